@@ -1,0 +1,1 @@
+//! The vocabulary of the trade, and finding its terms in what was said.

@@ -1,0 +1,27 @@
+//! Callover turns a spoken walk-round of a newly built home into a numbered defect list that an
+//! inspector confirms item by item.
+//!
+//! # Steps
+//! 1. [`audio`]: a file becomes 16 kHz mono samples, then stretches of speech, then windows.
+//! 2. [`speech`]: windows become words with times and probabilities, a [`speech::Transcript`].
+//! 3. [`lexicon`]: words become term hits.
+//! 4. [`statements`]: words and hits become statements: place change, defect, remark, command.
+//! 5. [`items`]: statements become a [`items::Proposal`].
+//! 6. [`job`]: everything is kept in one job folder.
+//! 7. [`confirm`]: the inspector accepts, edits or rejects each item.
+//! 8. [`export`]: the list becomes documents, one file per format.
+//!
+//! Stages are functions from plain data to plain data; files, the model, the clock and the
+//! terminal stay in [`commands`] and in thin adapters.
+
+pub mod audio;
+pub mod commands;
+pub mod confirm;
+pub mod export;
+pub mod items;
+pub mod job;
+pub mod lexicon;
+pub mod score;
+pub mod speech;
+pub mod statements;
+pub mod time;

@@ -1,0 +1,3 @@
+//! The `callover` program.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Measures of accuracy: word error rate.

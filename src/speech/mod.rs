@@ -1,0 +1,5 @@
+//! Speech to words: the recogniser behind a small trait, and what it hears.
+
+mod transcript;
+
+pub use transcript::{Recording, Transcript, Word};
