@@ -1,1 +1,33 @@
 //! The job folder: one file that keeps everything, and the recordings and photos beside it.
+//!
+//! A job is a folder: `job.db` (SQLite), `recordings/`, `photos/`, `exports/`. The file holds the
+//! details, the recordings, every finished recognition window, the words, the proposal, and an
+//! append-only log of the inspector's decisions. The list as it stands is always *proposal plus
+//! replayed decisions* ([`replay`]); nothing is ever overwritten by a decision.
+//!
+//! The clock is never read here: callers pass times as text.
+
+mod decision;
+mod error;
+mod field;
+mod folder;
+mod log;
+mod merge;
+mod proposal;
+mod recordings;
+mod replay;
+mod schema;
+
+pub use decision::{Decision, Event};
+pub use error::JobError;
+pub use field::{Field, FieldError, LONGEST_TEXT, severity_word};
+pub use folder::{
+    DETAIL_REGION, DETAIL_TITLE, EXPORTS_FOLDER, JOB_FILE, Job, PHOTOS_FOLDER, RECORDINGS_FOLDER,
+};
+pub use recordings::{KeptRecording, WindowKey};
+pub use replay::{DecidedList, replay};
+
+#[cfg(test)]
+pub(crate) mod samples;
+#[cfg(test)]
+mod tests;
