@@ -287,137 +287,52 @@ mod tests {
     use super::super::sample;
     use super::*;
 
-    fn numbers(groups: &[Group<'_>]) -> Vec<(String, Vec<u32>)> {
-        let numbers = |group: &Group<'_>| group.items.iter().map(|i| i.number).collect();
-        groups
+    /// Returns one line per group: its heading and the numbers of its items.
+    fn reading_order(by: Grouping, include_rejected: bool) -> String {
+        let document = sample::document();
+        let line = |group: &Group<'_>| {
+            let numbers: Vec<String> = group.items.iter().map(|i| i.number.to_string()).collect();
+            format!("{}: {}", group.key.heading(), numbers.join(" "))
+        };
+        let lines: Vec<String> = document
+            .groups(by, include_rejected)
             .iter()
-            .map(|group| (group.key.heading(), numbers(group)))
-            .collect()
+            .map(line)
+            .collect();
+        lines.join("\n")
     }
 
     #[test]
     fn reads_by_place_in_walking_order() {
-        insta::assert_debug_snapshot!(numbers(&sample::document().groups(Grouping::Place, false)), @r#"
-        [
-            (
-                "Front elevation",
-                [
-                    1,
-                ],
-            ),
-            (
-                "Hallway",
-                [
-                    2,
-                    5,
-                ],
-            ),
-            (
-                "Kitchen",
-                [
-                    3,
-                    4,
-                ],
-            ),
-            (
-                "Loft",
-                [
-                    8,
-                ],
-            ),
-            (
-                "Place not named",
-                [
-                    7,
-                ],
-            ),
-        ]
+        insta::assert_snapshot!(reading_order(Grouping::Place, false), @r#"
+        Front elevation: 1
+        Hallway: 2 5
+        Kitchen: 3 4
+        Loft: 8
+        Place not named: 7
         "#);
     }
 
     #[test]
     fn reads_by_trade_with_the_unnamed_last() {
-        insta::assert_debug_snapshot!(numbers(&sample::document().groups(Grouping::Trade, false)), @r#"
-        [
-            (
-                "Decorator",
-                [
-                    8,
-                ],
-            ),
-            (
-                "Electrician",
-                [
-                    3,
-                ],
-            ),
-            (
-                "Joiner",
-                [
-                    2,
-                    5,
-                ],
-            ),
-            (
-                "Plasterer",
-                [
-                    4,
-                ],
-            ),
-            (
-                "Roofer",
-                [
-                    1,
-                ],
-            ),
-            (
-                "Trade not named",
-                [
-                    7,
-                ],
-            ),
-        ]
+        insta::assert_snapshot!(reading_order(Grouping::Trade, false), @r#"
+        Decorator: 8
+        Electrician: 3
+        Joiner: 2 5
+        Plasterer: 4
+        Roofer: 1
+        Trade not named: 7
         "#);
     }
 
     #[test]
     fn reads_by_severity_most_urgent_first_with_rejected_ones_on_request() {
-        insta::assert_debug_snapshot!(numbers(&sample::document().groups(Grouping::Severity, true)), @r#"
-        [
-            (
-                "Safety",
-                [
-                    3,
-                ],
-            ),
-            (
-                "Repair",
-                [
-                    1,
-                    2,
-                    5,
-                ],
-            ),
-            (
-                "Finish",
-                [
-                    4,
-                    6,
-                ],
-            ),
-            (
-                "Clean",
-                [
-                    7,
-                ],
-            ),
-            (
-                "Watch",
-                [
-                    8,
-                ],
-            ),
-        ]
+        insta::assert_snapshot!(reading_order(Grouping::Severity, true), @r#"
+        Safety: 3
+        Repair: 1 2 5
+        Finish: 4 6
+        Clean: 7
+        Watch: 8
         "#);
     }
 

@@ -132,6 +132,20 @@ fn with_unit(value: &str, unit: &str, amount: f64) -> String {
     }
 }
 
+/// What a list can and cannot be relied on for; a paragraph each.
+pub(super) const WHAT_THIS_LIST_IS: [&str; 3] = [
+    "This list was proposed by a program from words spoken during a walk-round, and the inspector \
+     decides what stands on it. An item marked as not yet confirmed is a proposal only: the \
+     program may have misheard or misunderstood.",
+    "It rests on a visual inspection of what could be seen and reached on the day, without opening \
+     up, dismantling or testing unless an item says so. A place or part that is not mentioned has \
+     not been found to be in order.",
+    "Limits are quoted as published guidance, and remedies marked as suggested are usual practice, \
+     not instructions. Where local codes, the contract or a licensed practitioner say otherwise, \
+     they come first. Leave work on gas, electricity, structure or at height to people licensed or \
+     trained for it.",
+];
+
 /// Returns `element: defect`, the item's shortest name.
 pub(super) fn short_name(item: &Item) -> String {
     capitalised(&one_line(&format!("{}: {}", item.element, item.defect)))
