@@ -7,7 +7,9 @@ mod measures;
 pub mod noun;
 mod numbers;
 pub mod piece;
+pub mod place;
 mod reader;
+pub mod reading;
 #[cfg(test)]
 mod sample;
 pub mod sentence;
