@@ -488,7 +488,7 @@ mod tests {
 
         This list was proposed by a program from words spoken during a walk-round, and the inspector decides what stands on it. An item marked as not yet confirmed is a proposal only: the program may have misheard or misunderstood.
 
-        It rests on a visual inspection of what could be seen and reached on the day, without opening up, dismantling or testing unless an item says so. A place or part that is not mentioned has not been found to be in order.
+        It rests on a visual inspection of what could be seen and reached on the day, without opening up, dismantling or testing unless an item says so. That a place or part is not mentioned does not mean that it is in order.
 
         Limits are quoted as published guidance, and remedies marked as suggested are usual practice, not instructions. Where local codes, the contract or a licensed practitioner say otherwise, they come first. Leave work on gas, electricity, structure or at height to people licensed or trained for it.
 

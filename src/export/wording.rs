@@ -138,8 +138,8 @@ pub(super) const WHAT_THIS_LIST_IS: [&str; 3] = [
      decides what stands on it. An item marked as not yet confirmed is a proposal only: the \
      program may have misheard or misunderstood.",
     "It rests on a visual inspection of what could be seen and reached on the day, without opening \
-     up, dismantling or testing unless an item says so. A place or part that is not mentioned has \
-     not been found to be in order.",
+     up, dismantling or testing unless an item says so. That a place or part is not mentioned \
+     does not mean that it is in order.",
     "Limits are quoted as published guidance, and remedies marked as suggested are usual practice, \
      not instructions. Where local codes, the contract or a licensed practitioner say otherwise, \
      they come first. Leave work on gas, electricity, structure or at height to people licensed or \
