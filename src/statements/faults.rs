@@ -483,6 +483,17 @@ fn left_undone(tokens: &[Token], at: usize, clause: Range<usize>, hits: &[Hit]) 
     .then(|| Piece::own_words(PieceKind::Defect, at..end, format!("left {state}")))
 }
 
+/// *out of its groove*, *out of reach*.
+fn out_of(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    if word(tokens, at) != "out" || word(tokens, at + 1) != "of" {
+        return None;
+    }
+    let noun = at + 2 + usize::from(matches!(word(tokens, at + 2), "its" | "the" | "their"));
+    let what = word(tokens, noun);
+    let fits = noun < clause.end && class(what) == Class::Open && !matches!(what, "interest" | "time" | "town" | "date" | "bounds" | "question" | "curiosity");
+    fits.then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, format!("out of {what}")))
+}
+
 /// The speaker is the subject: *I can't see*, *we've not checked*.
 fn speaker_before(tokens: &[Token], at: usize, clause: &Range<usize>) -> bool {
     (clause.start..at).rev().take(3).any(|i| {

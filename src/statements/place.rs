@@ -26,9 +26,9 @@ pub struct PlaceChange {
 /// Words of going, looking and standing that lead to a place.
 const GOING: &[&str] = &[
     "moving", "walking", "stepping", "heading", "coming", "starting", "going", "popping", "sticking", "opening", "entering", "looking", "nipping",
-    "climbing", "turning", "back", "move", "step", "head", "start", "walk", "pop", "nip", "climb", "onto", "into", "finish", "finishing", "last", "lastly",
+    "climbing", "turning", "back", "move", "step", "head", "start", "walk", "pop", "nip", "climb", "onto", "finish", "finishing", "last", "lastly",
     "finally", "stop", "first", "next", "final", "begin", "beginning", "outside", "inside", "upstairs", "downstairs", "room", "through", "let", "continue",
-    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "up", "down", "same", "floor", "again", "ground", "forgot", "nearly", "now",
+    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "same", "floor", "again", "ground", "forgot", "nearly", "now",
 ];
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
@@ -44,7 +44,10 @@ pub fn changes(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, inside
         let from = reading.places.partition_point(|p| p.tokens.start < clause.tokens.start);
         let to = reading.places.partition_point(|p| p.tokens.end <= clause.tokens.end);
         // The last place of a clause is where one ends up: "back downstairs and out into the garden".
-        let found = (from..to).rev().find_map(|p| change(lexicon, reading, sentence, &clause.tokens, &reading.places[p], inside));
+        let found = (from..to)
+            .rev()
+            .filter(|&p| p == from || joined(reading, &reading.places[p - 1], &reading.places[p]))
+            .find_map(|p| change(lexicon, reading, sentence, &clause.tokens, &reading.places[p], inside));
         // "Bedroom two, at the back": the second names no other place unless one goes there.
         if let Some(found) = found.filter(|f| out.is_empty() || f.going) {
             out.push(found);
@@ -56,6 +59,11 @@ pub fn changes(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, inside
         }
     }
     out
+}
+
+/// *downstairs **and out into** the garden*: the second place is gone to as well.
+fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
+    (first.tokens.end..second.tokens.start).any(|at| matches!(reading.tokens[at].norm.as_str(), "and" | "into" | "then" | "through"))
 }
 
 fn change(
@@ -85,8 +93,8 @@ fn change(
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
-    let going = wording_leads || lead.clone().any(|at| cue(at) || GOING.contains(&word(at)));
-    let gone = going || lead.clone().any(|at| TO_A_PLACE.contains(&word(at)));
+    let going = lead.clone().any(|at| cue(at) || GOING.contains(&word(at)));
+    let gone = going || wording_leads || lead.clone().any(|at| TO_A_PLACE.contains(&word(at)));
     let bare = lead.clone().all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
     let ends = next >= clause.end;

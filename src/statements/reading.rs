@@ -1,6 +1,7 @@
 //! A transcript read: tokens, sentences, and the pieces in them.
 
 use super::faults;
+use super::grammar::{Class, class};
 use super::{counts, measurements};
 use super::piece::{Piece, PieceKind, choose, weight};
 use super::sentence::{Sentence, sentences};
@@ -67,7 +68,8 @@ fn candidates(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[
     let mut out: Vec<Piece> = hits
         .iter()
         .filter(|h| h.tokens.end <= sentence.tokens.end && !crosses(sentence, &h.tokens))
-        .map(|h| piece(lexicon, h.clone()))
+        .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
+        .map(|h| piece(lexicon, without_article(tokens, h.clone())))
         .collect();
     let missing = lexicon.find(Kind::Defect, faults::MISSING);
     out.extend(faults::faults(tokens, sentence, hits).into_iter().map(|p| {
@@ -86,6 +88,23 @@ fn piece(lexicon: &Lexicon, hit: Hit) -> Piece {
     let term = hit.term;
     let piece = Piece::from_hit(hit, weak);
     if kind == Kind::Phrase { Piece { text: lexicon.phrase(term).kind.clone(), ..piece } } else { piece }
+}
+
+/// *the garden door*: a wording that begins with an article must not keep the rest from its noun.
+fn without_article(tokens: &[Token], hit: Hit) -> Hit {
+    let article = hit.tokens.len() > 1 && matches!(tokens[hit.tokens.start].norm.as_str(), "the" | "a" | "an");
+    let start = hit.tokens.start + usize::from(article);
+    Hit { tokens: start..hit.tokens.end, ..hit }
+}
+
+/// A word that is both a thing and a fault (*sink*, *flap*) is the thing behind an article, a
+/// preposition or another noun, and after *lost a*.
+fn names_a_thing(tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
+    let Some(before) = defect.tokens.start.checked_sub(1).map(|at| tokens[at].norm.as_str()) else { return false };
+    let thing = hits.iter().any(|h| h.kind == Kind::Element && h.tokens.start == defect.tokens.start && h.tokens.end >= defect.tokens.end);
+    let behind = matches!(class(before), Class::Determiner | Class::Preposition) || hits.iter().any(|h| h.kind == Kind::Element && h.tokens.end == defect.tokens.start);
+    let lost = defect.tokens.start.checked_sub(2).is_some_and(|at| tokens[at].norm == "lost");
+    defect.tokens.len() == 1 && (thing && behind || lost)
 }
 
 /// A wording does not reach over a comma.
