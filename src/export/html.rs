@@ -66,7 +66,10 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
 
 /// The title, what is known of the visit, and how far the list is confirmed.
 fn head(document: &Document, items: &[&Item], made: &str) -> Markup {
-    let unconfirmed = items.iter().filter(|item| item.status == Status::Proposed).count();
+    let unconfirmed = items
+        .iter()
+        .filter(|item| item.status == Status::Proposed)
+        .count();
     let all = counted(items.len(), "item", "items");
     html! {
         h1 { (document.title) }
@@ -99,14 +102,21 @@ fn head(document: &Document, items: &[&Item], made: &str) -> Markup {
 /// the foot of every printed page: loose sheets get parted.
 fn running_foot(title: &str, items: &[&Item]) -> String {
     let draft = items.iter().any(|item| item.status == Status::Proposed);
-    let mark = if draft { "Draft, not yet confirmed: " } else { "" };
+    let mark = if draft {
+        "Draft, not yet confirmed: "
+    } else {
+        ""
+    };
     // A long title must not push the page number off the paper.
     const LONGEST: usize = 70;
     let mut short: String = title.chars().take(LONGEST).collect();
     if short.len() < title.len() {
         short.push('…');
     }
-    format!("@page {{ @bottom-left {{ content: {} }} }}", css_string(&format!("{mark}{short}")))
+    format!(
+        "@page {{ @bottom-left {{ content: {} }} }}",
+        css_string(&format!("{mark}{short}"))
+    )
 }
 
 /// Returns the text as a string of CSS (CSS Syntax 3, section 4.3.7: a backslash, hexadecimal

@@ -171,12 +171,8 @@ fn item_blocks(page: &mut Page, document: &Document, group: &Group<'_>, item: &I
     } else if item.photo_wanted {
         line("Photos", "asked for, none attached");
     }
-    if let Some(at) = heard_at(document, item.evidence.recording, item.evidence.span) {
-        line(
-            "Heard",
-            &format!("{at}: \u{201c}{}\u{201d}", item.evidence.quote),
-        );
-    }
+    let at = heard_at(document, item.evidence.recording, item.evidence.span);
+    line("Heard", &heard(at, &item.evidence.quote));
     if item.status == Status::Proposed {
         line(
             "Confidence",
@@ -184,6 +180,12 @@ fn item_blocks(page: &mut Page, document: &Document, group: &Group<'_>, item: &I
         );
     }
     page.list(lines);
+}
+
+/// Returns where and what was heard, of which either can be missing.
+fn heard(at: Option<String>, quote: &str) -> String {
+    let quoted = (!quote.trim().is_empty()).then(|| format!("\u{201c}{quote}\u{201d}"));
+    at.into_iter().chain(quoted).collect::<Vec<_>>().join(": ")
 }
 
 /// Adds a tick list for each trade, or for each place where the list is by trade already.
@@ -214,8 +216,8 @@ fn said_but_not_listed(page: &mut Page, document: &Document) {
     }
     page.block("## Said but not listed".to_string());
     let line = |u: &crate::items::Unplaced| {
-        let at = heard_at(document, u.recording, u.span).unwrap_or_default();
-        escaped(&format!("{at}: \u{201c}{}\u{201d} ({})", u.quote, u.why))
+        let at = heard_at(document, u.recording, u.span);
+        escaped(&format!("{} ({})", heard(at, &u.quote), u.why))
     };
     page.list(document.unplaced.iter().map(line).collect());
 }
