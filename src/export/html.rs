@@ -8,8 +8,8 @@ mod sections;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
-use super::wording::{counted, created};
-use super::{Options, TOOL};
+use super::wording::counted;
+use super::{Options, TOOL, date};
 use crate::items::{Item, Severity, Status};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -30,7 +30,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
     };
     let groups = document.groups(by, include_rejected);
     let index = document.groups(index_by, include_rejected);
-    let made = created(document)?;
+    let made = date::in_words(&document.created)?;
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {

@@ -8,6 +8,7 @@
 
 mod base64;
 mod csv;
+mod date;
 mod document;
 mod error;
 mod html;

@@ -70,9 +70,9 @@ fn facts(key: &GroupKey<'_>, item: &Item) -> Markup {
     }
     for limit in &item.limits {
         let verdict = match limit.verdict.as_str() {
-            "outside" => "Outside the limit",
-            "within" => "Within the limit",
-            _ => "Cannot tell",
+            "outside" => "Outside the limit".to_string(),
+            "within" => "Within the limit".to_string(),
+            other => capitalised(&one_line(other)),
         };
         let why = one_line(&limit.why);
         rows.push(("Limit", html! { span.verdict { (verdict) ":" } " " (why) }));

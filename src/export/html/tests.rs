@@ -201,11 +201,18 @@ fn article(page: &str, number: u32) -> &str {
 /// Returns the text of a part of the page: a line for each row or paragraph, its pieces parted by
 /// ` | `.
 fn text(part: &str) -> String {
-    let rows = Regex::new("<(?:tr|div|p|caption|h4)[ >]").unwrap().replace_all(part, "\n$0");
+    let rows = Regex::new("<(?:tr|div|p|caption|h4)[ >]")
+        .unwrap()
+        .replace_all(part, "\n$0");
     let tags = Regex::new(r"(?: *<[^>]*> *)+").unwrap();
-    let lines = rows.lines().map(|line| tags.replace_all(line, " | ").into_owned());
+    let lines = rows
+        .lines()
+        .map(|line| tags.replace_all(line, " | ").into_owned());
     let lines = lines.map(|line| line.trim_matches([' ', '|']).replace("&amp;", "&"));
-    lines.filter(|line| !line.is_empty()).collect::<Vec<_>>().join("\n")
+    lines
+        .filter(|line| !line.is_empty())
+        .collect::<Vec<_>>()
+        .join("\n")
 }
 
 #[test]
