@@ -1,8 +1,8 @@
 //! The list for spreadsheets: RFC 4180, one row per item, in the order asked for.
 //!
 //! UTF-8 with a byte order mark, because spreadsheet programs otherwise take the file for the
-//! system's old code page and spoil `°` and `é`. What made no item is not in here: one table, one
-//! kind of row.
+//! system's old code page and spoil `°` and `é`. What made no item is not in here (one table, one
+//! kind of row), nor are the stable ids: spreadsheets take sixteen digits for a number and round it.
 
 use super::Options;
 use super::document::Document;
@@ -24,7 +24,7 @@ const FORMULA_STARTS: [char; 7] = ['=', '+', '-', '@', '\t', '\r', '\0'];
 /// What parts several texts in one cell.
 const BETWEEN: &str = "; ";
 
-const HEADER: [&str; 25] = [
+const HEADER: [&str; 24] = [
     "number",
     "place",
     "position",
@@ -49,7 +49,6 @@ const HEADER: [&str; 25] = [
     "start_s",
     "end_s",
     "quote",
-    "id",
 ];
 
 /// Returns the items as CSV: a header, then one row each, divided as the options ask.
@@ -105,7 +104,6 @@ fn row(document: &Document, item: &Item) -> Vec<String> {
         seconds(evidence.span.map(|s| s.start.seconds())),
         seconds(evidence.span.map(|s| s.end.seconds())),
         harmless(&evidence.quote),
-        harmless(&item.id),
     ]
 }
 
@@ -224,7 +222,7 @@ mod tests {
             let mut document = sample::document();
             let item = &mut document.items[0];
             (item.place, item.element, item.defect) = (text.clone(), text.clone(), text.clone());
-            (item.description, item.id) = (text.clone(), text.clone());
+            item.description = text.clone();
             (item.position, item.remedy) = (Some(text.clone()), Some(text.clone()));
             (item.trade, item.caution) = (Some(text.clone()), Some(text.clone()));
             (item.remarks, item.photos) = (vec![text.clone()], vec![text.clone()]);
@@ -258,14 +256,14 @@ mod tests {
             .unwrap();
         let text = String::from_utf8(bytes).unwrap();
         insta::assert_snapshot!(text.replace("\r\n", "<CRLF>\n").replace('\u{feff}', "<BOM>"), @r#"
-        <BOM>number,place,position,element,defect,description,count,measured,limits,remedy,remedy_source,trade,severity,caution,remarks,hedged,status,confidence,photos,photo_wanted,heard_at,start_s,end_s,quote,id<CRLF>
-        1,front elevation,left of the porch,gutter joint,leaking,The gutter joint drips onto the path left of the porch.,1,,,remake the joint and test with water,spoken,roofer,repair,,,no,confirmed,0.9,IMG_0012.jpg,no,walk-round 1.m4a at 0:21,21.5,27.75,and the gutter joint here is leaking,0000000000c0ffee<CRLF>
-        2,hallway,foot of the stairs,newel post,out of plumb,The newel post at the foot of the stairs is out of plumb by 19 mm over one storey.,1,19 mm over 1 storey,outside: 19 mm is more than the 10 mm that the sample limit allows over a storey,reset the newel post plumb and refix it,suggested,joiner,repair,,,no,proposed,0.9312,,no,walk-round 1.m4a at 0:46,46,52.1,the new will post is out of plumb nineteen millimetres over the storey,000000000181ffdc<CRLF>
-        5,hallway,,door,binding,The door rubs on the frame at the head.,1,,,ease the door,spoken,joiner,repair,,,no,confirmed,0.9,,no,walk-round 1.m4a at 1:47,107.5,113.75,and the door here is binding,0000000003c4ffa6<CRLF>
-        3,kitchen,beside the hob,socket,loose,The socket beside the hob is loose on the wall.,1,,,"have it isolated, checked and refixed",suggested,electrician,safety,Do not use it. Only a licensed electrician should open it.,,no,confirmed,0.9,,yes,walk-round 1.m4a at 1:04,64.5,70.75,and the socket here is loose,000000000242ffca<CRLF>
-        4,kitchen,,plaster,hollow,Two patches of plaster on the window wall may be hollow.,2,about 6 to 8 mm over 2 m,cannot tell: the sample limit is 7 mm; 6 to 8 mm lies on both sides of it,,,plasterer,finish,,said to sound hollow when tapped; near the radiator,yes,proposed,0.61,,no,walk-round 1.m4a at 1:26,86,92.25,and the plaster here is hollow,000000000303ffb8<CRLF>
-        8,loft,over the hatch,ceiling,cracked,A hairline crack runs over the loft hatch.,1,,,,,decorator,watch,,,no,confirmed,0.9,,no,loft.opus at 0:08,8.5,14,and the ceiling here is cracked,000000000607ff70<CRLF>
-        7,unplaced,,meter label,dirty,'=SUM(A1) <b>is what the label says</b> & it should not | really.,1,,,,,,clean,,,no,confirmed,1,,no,,,,,000000000546ff82<CRLF>
+        <BOM>number,place,position,element,defect,description,count,measured,limits,remedy,remedy_source,trade,severity,caution,remarks,hedged,status,confidence,photos,photo_wanted,heard_at,start_s,end_s,quote<CRLF>
+        1,front elevation,left of the porch,gutter joint,leaking,The gutter joint drips onto the path left of the porch.,1,,,remake the joint and test with water,spoken,roofer,repair,,,no,confirmed,0.9,IMG_0012.jpg,no,walk-round 1.m4a at 0:21,21.5,27.75,and the gutter joint here is leaking<CRLF>
+        2,hallway,foot of the stairs,newel post,out of plumb,The newel post at the foot of the stairs is out of plumb by 19 mm over one storey.,1,19 mm over 1 storey,outside: 19 mm is more than the 10 mm that the sample limit allows over a storey,reset the newel post plumb and refix it,suggested,joiner,repair,,,no,proposed,0.9312,,no,walk-round 1.m4a at 0:46,46,52.1,the new will post is out of plumb nineteen millimetres over the storey<CRLF>
+        5,hallway,,door,binding,The door rubs on the frame at the head.,1,,,ease the door,spoken,joiner,repair,,,no,confirmed,0.9,,no,walk-round 1.m4a at 1:47,107.5,113.75,and the door here is binding<CRLF>
+        3,kitchen,beside the hob,socket,loose,The socket beside the hob is loose on the wall.,1,,,"have it isolated, checked and refixed",suggested,electrician,safety,Do not use it. Only a licensed electrician should open it.,,no,confirmed,0.9,,yes,walk-round 1.m4a at 1:04,64.5,70.75,and the socket here is loose<CRLF>
+        4,kitchen,,plaster,hollow,Two patches of plaster on the window wall may be hollow.,2,about 6 to 8 mm over 2 m,cannot tell: the sample limit is 7 mm; 6 to 8 mm lies on both sides of it,,,plasterer,finish,,said to sound hollow when tapped; near the radiator,yes,proposed,0.61,,no,walk-round 1.m4a at 1:26,86,92.25,and the plaster here is hollow<CRLF>
+        8,loft,over the hatch,ceiling,cracked,A hairline crack runs over the loft hatch.,1,,,,,decorator,watch,,,no,confirmed,0.9,,no,loft.opus at 0:08,8.5,14,and the ceiling here is cracked<CRLF>
+        7,unplaced,,meter label,dirty,'=SUM(A1) <b>is what the label says</b> & it should not | really.,1,,,,,,clean,,,no,confirmed,1,,no,,,,<CRLF>
         "#);
     }
 }

@@ -1,9 +1,9 @@
 //! The plain input of all exporters, and the orders in which a list can be read.
 
+use super::date;
 use super::error::ExportError;
 use crate::items::{Item, Severity, Status, Unplaced, VisitedPlace};
 use crate::speech::Recording;
-use jiff::fmt::temporal::Pieces;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Place name of an item for which no place was said.
@@ -171,7 +171,7 @@ impl Document {
 
     /// Checks what no format could say truthfully: the date, and numbers that are none.
     pub(crate) fn check(&self) -> Result<(), ExportError> {
-        parse_created(&self.created)?;
+        date::parse(&self.created)?;
         for recording in &self.recordings {
             for value in [recording.duration_s, recording.speech_s] {
                 if !(value.is_finite() && value >= 0.0) {
@@ -231,193 +231,5 @@ fn check_item(item: &Item) -> Result<(), ExportError> {
     Ok(())
 }
 
-/// Returns the parts of a date and time as in RFC 3339 (section 5.6), which asks for a date, a
-/// time and an offset.
-pub(crate) fn parse_created(text: &str) -> Result<Created, ExportError> {
-    let wrong = || ExportError::Created {
-        text: text.to_string(),
-    };
-    let pieces = Pieces::parse(text).map_err(|_| wrong())?;
-    let (Some(time), Some(offset)) = (pieces.time(), pieces.to_numeric_offset()) else {
-        return Err(wrong());
-    };
-    // RFC 3339 knows no zone names in brackets (RFC 9557 does), which the parser would take.
-    if pieces.time_zone_annotation().is_some() || !is_rfc_3339_shape(text) {
-        return Err(wrong());
-    }
-    Ok(Created {
-        date: pieces.date(),
-        time,
-        offset,
-    })
-}
-
-/// The parts of the document's date.
-pub(crate) struct Created {
-    pub(crate) date: jiff::civil::Date,
-    pub(crate) time: jiff::civil::Time,
-    pub(crate) offset: jiff::tz::Offset,
-}
-
-/// Tells whether the text has the punctuation of RFC 3339's `date-time`, which is narrower than
-/// the ISO 8601 forms that the date parser takes.
-fn is_rfc_3339_shape(text: &str) -> bool {
-    let shape: String = text
-        .chars()
-        .map(|c| if c.is_ascii_digit() { '0' } else { c })
-        .collect();
-    let Some(rest) = shape
-        .to_ascii_uppercase()
-        .strip_prefix("0000-00-00T00:00:00")
-        .map(String::from)
-    else {
-        return false;
-    };
-    let offset = match rest.strip_prefix('.') {
-        Some(fraction) if fraction.starts_with('0') => fraction.trim_start_matches('0'),
-        Some(_) => return false,
-        None => &rest,
-    };
-    // A fraction that runs into its offset ends at the sign or the Z.
-    matches!(offset, "Z" | "+00:00" | "-00:00")
-}
-
 #[cfg(test)]
-mod tests {
-    use super::super::sample;
-    use super::*;
-
-    /// Returns one line per group: its heading and the numbers of its items.
-    fn reading_order(by: Grouping, include_rejected: bool) -> String {
-        let document = sample::document();
-        let line = |group: &Group<'_>| {
-            let numbers: Vec<String> = group.items.iter().map(|i| i.number.to_string()).collect();
-            format!("{}: {}", group.key.heading(), numbers.join(" "))
-        };
-        let lines: Vec<String> = document
-            .groups(by, include_rejected)
-            .iter()
-            .map(line)
-            .collect();
-        lines.join("\n")
-    }
-
-    #[test]
-    fn reads_by_place_in_walking_order() {
-        insta::assert_snapshot!(reading_order(Grouping::Place, false), @r#"
-        Front elevation: 1
-        Hallway: 2 5
-        Kitchen: 3 4
-        Loft: 8
-        Place not named: 7
-        "#);
-    }
-
-    #[test]
-    fn reads_by_trade_with_the_unnamed_last() {
-        insta::assert_snapshot!(reading_order(Grouping::Trade, false), @r#"
-        Decorator: 8
-        Electrician: 3
-        Joiner: 2 5
-        Plasterer: 4
-        Roofer: 1
-        Trade not named: 7
-        "#);
-    }
-
-    #[test]
-    fn reads_by_severity_most_urgent_first_with_rejected_ones_on_request() {
-        insta::assert_snapshot!(reading_order(Grouping::Severity, true), @r#"
-        Safety: 3
-        Repair: 1 2 5
-        Finish: 4 6
-        Clean: 7
-        Watch: 8
-        "#);
-    }
-
-    #[test]
-    fn every_item_is_in_exactly_one_group() {
-        let document = sample::document();
-        for by in [Grouping::Place, Grouping::Trade, Grouping::Severity] {
-            let mut found: Vec<u32> = document
-                .groups(by, true)
-                .iter()
-                .flat_map(|g| &g.items)
-                .map(|i| i.number)
-                .collect();
-            found.sort_unstable();
-            let mut all: Vec<u32> = document.items.iter().map(|i| i.number).collect();
-            all.sort_unstable();
-            assert_eq!(found, all, "{by:?}");
-        }
-    }
-
-    #[test]
-    fn names_the_places_where_nothing_is_listed() {
-        let document = sample::document();
-        let names = |rejected| -> Vec<&str> {
-            document
-                .places_without_items(rejected)
-                .iter()
-                .map(|p| p.name.as_str())
-                .collect()
-        };
-        assert_eq!(names(false), ["landing", "en suite"]);
-        assert_eq!(names(true), ["landing"]);
-    }
-
-    /// The examples of RFC 3339, section 5.8 (the leap second aside: see below), and forms that
-    /// its grammar (section 5.6) does not have.
-    #[test]
-    fn takes_the_dates_of_rfc_3339_only() {
-        for text in [
-            "1985-04-12T23:20:50.52Z",
-            "1996-12-19T16:39:57-08:00",
-            "1937-01-01T12:00:27.87+00:20",
-            "2026-03-02t17:05:00z",
-        ] {
-            assert!(parse_created(text).is_ok(), "{text}");
-        }
-        for text in [
-            "",
-            "2026-03-02",
-            "2026-03-02T17:05:00",
-            "2026-03-02T17:05Z",
-            "20260302T170500Z",
-            "2026-02-30T17:05:00Z",
-            "2026-03-02T17:05:00Z[Europe/London]",
-            "2026-03-02T17:05:00.Z",
-            "2026-03-02 17:05:00Z",
-            "yesterday",
-        ] {
-            let error = parse_created(text).err().map(|e| e.to_string());
-            assert!(
-                error.is_some_and(|e| e.contains(&format!("{text:?}"))),
-                "{text}"
-            );
-        }
-    }
-
-    #[test]
-    fn refuses_numbers_that_no_list_can_have() {
-        let broken: [(&str, fn(&mut Document)); 6] = [
-            ("two items have the number 2", |d| d.items[0].number = 2),
-            ("item 0: number is 0", |d| d.items[0].number = 0),
-            ("item 1: count is 0", |d| d.items[0].count = 0),
-            ("item 1: confidence is 1.5", |d| d.items[0].confidence = 1.5),
-            ("item 2: a measurement is inf", |d| {
-                d.items[1].measurements[0].value = f64::INFINITY
-            }),
-            ("recording walk-round 1.m4a: its length is -1", |d| {
-                d.recordings[0].duration_s = -1.0
-            }),
-        ];
-        for (message, breaks) in broken {
-            let mut document = sample::document();
-            breaks(&mut document);
-            let error = document.check().unwrap_err().to_string();
-            assert!(error.starts_with(message), "{error}");
-        }
-    }
-}
+mod tests;

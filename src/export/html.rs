@@ -8,8 +8,8 @@ mod sections;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
-use super::wording::{counted, created};
-use super::{Options, TOOL};
+use super::wording::counted;
+use super::{Options, TOOL, date};
 use crate::items::{Item, Severity, Status};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -30,7 +30,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
     };
     let groups = document.groups(by, include_rejected);
     let index = document.groups(index_by, include_rejected);
-    let made = created(document)?;
+    let made = date::in_words(&document.created)?;
     let page = html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -66,7 +66,10 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
 
 /// The title, what is known of the visit, and how far the list is confirmed.
 fn head(document: &Document, items: &[&Item], made: &str) -> Markup {
-    let unconfirmed = items.iter().filter(|item| item.status == Status::Proposed).count();
+    let unconfirmed = items
+        .iter()
+        .filter(|item| item.status == Status::Proposed)
+        .count();
     let all = counted(items.len(), "item", "items");
     html! {
         h1 { (document.title) }
@@ -99,14 +102,21 @@ fn head(document: &Document, items: &[&Item], made: &str) -> Markup {
 /// the foot of every printed page: loose sheets get parted.
 fn running_foot(title: &str, items: &[&Item]) -> String {
     let draft = items.iter().any(|item| item.status == Status::Proposed);
-    let mark = if draft { "Draft, not yet confirmed: " } else { "" };
+    let mark = if draft {
+        "Draft, not yet confirmed: "
+    } else {
+        ""
+    };
     // A long title must not push the page number off the paper.
     const LONGEST: usize = 70;
     let mut short: String = title.chars().take(LONGEST).collect();
     if short.len() < title.len() {
         short.push('…');
     }
-    format!("@page {{ @bottom-left {{ content: {} }} }}", css_string(&format!("{mark}{short}")))
+    format!(
+        "@page {{ @bottom-left {{ content: {} }} }}",
+        css_string(&format!("{mark}{short}"))
+    )
 }
 
 /// Returns the text as a string of CSS (CSS Syntax 3, section 4.3.7: a backslash, hexadecimal

@@ -1,13 +1,14 @@
-//! The list as documents: one file per format, bytes out; writing to disk is in [`write`].
+//! The list as documents: one file per format, bytes out; writing to disk is in [`mod@write`].
 //!
 //! # Steps
 //! 1. A [`Document`] holds everything that may be shown; it is built from a job elsewhere.
 //! 2. [`Format::of_path`] picks the format by the file's ending.
 //! 3. [`Format::bytes`] makes the bytes: a pure function, the same bytes for the same document.
-//! 4. [`write`] puts them in place, whole or not at all.
+//! 4. [`mod@write`] puts them in place, whole or not at all.
 
 mod base64;
 mod csv;
+mod date;
 mod document;
 mod error;
 mod html;

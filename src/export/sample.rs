@@ -281,15 +281,30 @@ pub(super) fn document() -> Document {
 /// A list at the edges of what pages must hold: 300 items, long words, long sentences.
 pub(super) fn long_document() -> Document {
     let mut document = document();
-    let elements = ["skirting", "architrave", "window board", "radiator", "worktop"];
-    let defects = ["scratched", "open at the mitre", "not fixed", "out of level"];
+    let elements = [
+        "skirting",
+        "architrave",
+        "window board",
+        "radiator",
+        "worktop",
+    ];
+    let defects = [
+        "scratched",
+        "open at the mitre",
+        "not fixed",
+        "out of level",
+    ];
     let trades = ["joiner", "decorator", "plumber", "plasterer", "tiler"];
     let places = ["hallway", "kitchen", "landing", "bedroom two", "loft"];
     document.items = (1..=300_u32)
         .map(|number| {
             let pick = number as usize;
-            let mut item =
-                plain_item(number, places[pick * 5 / 301], elements[pick % 5], defects[pick % 4]);
+            let mut item = plain_item(
+                number,
+                places[pick * 5 / 301],
+                elements[pick % 5],
+                defects[pick % 4],
+            );
             item.trade = text(trades[pick % 5]);
             item.severity = super::wording::SEVERITIES[1 + pick % 4];
             item
@@ -309,8 +324,14 @@ pub(super) fn long_document() -> Document {
 fn writes_samples_to_look_at() {
     let folder = std::path::PathBuf::from(std::env::var_os("CALLOVER_SAMPLES").unwrap());
     let mut confirmed = document();
-    confirmed.items.retain(|item| item.status == Status::Confirmed);
-    let samples = [("sample", document()), ("long", long_document()), ("confirmed", confirmed)];
+    confirmed
+        .items
+        .retain(|item| item.status == Status::Confirmed);
+    let samples = [
+        ("sample", document()),
+        ("long", long_document()),
+        ("confirmed", confirmed),
+    ];
     for (name, document) in samples {
         for format in super::Format::ALL {
             let bytes = format.bytes(&document, &super::Options::default()).unwrap();

@@ -1,7 +1,6 @@
 //! Words that the documents for people share: headings, measurements, moments, dates.
 
-use super::document::{Created, Document, GroupKey, NO_PLACE, parse_created};
-use super::error::ExportError;
+use super::document::{Document, GroupKey, NO_PLACE};
 use crate::items::{Item, Measurement, RemedySource, Severity, Status};
 use crate::time::Span;
 
@@ -177,48 +176,8 @@ pub(super) fn length(seconds: f64) -> String {
     }
 }
 
-/// Returns the document's date in words, as in `2 March 2026, 17:05 UTC`.
-///
-/// # Errors
-/// [`ExportError::Created`] where it is no date.
-pub(super) fn created(document: &Document) -> Result<String, ExportError> {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    let Created { date, time, offset } = parse_created(&document.created)?;
-    let month = MONTHS[usize::from(date.month().unsigned_abs()) - 1];
-    let zone = match offset.seconds() {
-        0 => " UTC".to_string(),
-        seconds => {
-            let (sign, minutes) = (
-                if seconds < 0 { '\u{2212}' } else { '+' },
-                seconds.abs() / 60,
-            );
-            format!(" UTC{sign}{}:{:02}", minutes / 60, minutes % 60)
-        }
-    };
-    let (day, year) = (date.day(), date.year());
-    Ok(format!(
-        "{day} {month} {year}, {:02}:{:02}{zone}",
-        time.hour(),
-        time.minute()
-    ))
-}
-
 #[cfg(test)]
 mod tests {
-    use super::super::sample;
     use super::*;
     use crate::items::Over;
 
@@ -273,25 +232,6 @@ mod tests {
                 approximate,
             };
             assert_eq!(measurement(&m), shown);
-        }
-    }
-
-    #[test]
-    fn shows_dates_in_words() {
-        let mut document = sample::document();
-        for (created_at, shown) in [
-            ("2026-03-02T17:05:00Z", "2 March 2026, 17:05 UTC"),
-            (
-                "2026-12-31T09:00:59.5+05:30",
-                "31 December 2026, 09:00 UTC+5:30",
-            ),
-            (
-                "1996-12-19T16:39:57-08:00",
-                "19 December 1996, 16:39 UTC\u{2212}8:00",
-            ),
-        ] {
-            document.created = created_at.to_string();
-            assert_eq!(created(&document).unwrap(), shown);
         }
     }
 

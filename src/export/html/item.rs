@@ -11,14 +11,19 @@ use maud::{Markup, html};
 /// Returns the item in full, as a part of the group that `key` names.
 pub(super) fn article(document: &Document, key: &GroupKey<'_>, item: &Item) -> Markup {
     let number = item.number;
+    let sentence = one_line(&item.description);
     html! {
         article class={ "item " (standing_class(item)) } id={ "item-" (number) }
             aria-labelledby={ "title-" (number) } {
             h4 id={ "title-" (number) } {
                 span.number { span.unseen { "Item " } (number) span.unseen { ". " } }
-                span.sentence { (one_line(&item.description)) }
+                span class=(sentence_class(&sentence)) { (sentence) }
             }
-            p.marks { (severity_mark(item.severity)) (standing_mark(item)) }
+            p.marks {
+                (severity_mark(item.severity))
+                (standing_mark(item))
+                (heading_again(key))
+            }
             @if let Some(caution) = &item.caution {
                 p.caution { strong { "Caution." } " " (one_line(caution)) }
             }
@@ -27,6 +32,22 @@ pub(super) fn article(document: &Document, key: &GroupKey<'_>, item: &Item) -> M
             (evidence(document, item))
         }
     }
+}
+
+/// Returns the class for the item's sentence.
+fn sentence_class(sentence: &str) -> &'static str {
+    // About two lines of the page: longer texts are hard to read in bold.
+    const LONGEST_BOLD: usize = 160;
+    if sentence.chars().count() > LONGEST_BOLD {
+        "sentence long"
+    } else {
+        "sentence"
+    }
+}
+
+/// Returns the group's heading for paper, where the heading itself can be pages away.
+pub(super) fn heading_again(key: &GroupKey<'_>) -> Markup {
+    html! { span.again aria-hidden="true" { (key.heading()) } }
 }
 
 /// What is known of the item beside its sentence. Facts that the group's heading tells are left
@@ -49,9 +70,9 @@ fn facts(key: &GroupKey<'_>, item: &Item) -> Markup {
     }
     for limit in &item.limits {
         let verdict = match limit.verdict.as_str() {
-            "outside" => "Outside the limit",
-            "within" => "Within the limit",
-            _ => "Cannot tell",
+            "outside" => "Outside the limit".to_string(),
+            "within" => "Within the limit".to_string(),
+            other => capitalised(&one_line(other)),
         };
         let why = one_line(&limit.why);
         rows.push(("Limit", html! { span.verdict { (verdict) ":" } " " (why) }));
@@ -123,7 +144,21 @@ fn image_type(bytes: &[u8]) -> Option<&'static str> {
         [0xff, 0xd8, 0xff, ..] => Some("image/jpeg"),
         [0x89, b'P', b'N', b'G', b'\r', b'\n', 0x1a, b'\n', ..] => Some("image/png"),
         [b'G', b'I', b'F', b'8', b'7' | b'9', b'a', ..] => Some("image/gif"),
-        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Some("image/webp"),
+        [
+            b'R',
+            b'I',
+            b'F',
+            b'F',
+            _,
+            _,
+            _,
+            _,
+            b'W',
+            b'E',
+            b'B',
+            b'P',
+            ..,
+        ] => Some("image/webp"),
         _ => None,
     }
 }

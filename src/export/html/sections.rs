@@ -1,7 +1,7 @@
 //! The sections of the page around its items.
 
 use super::is_safety;
-use super::item::{article, severity_mark, standing_class, standing_mark};
+use super::item::{article, heading_again, severity_mark, standing_class, standing_mark};
 use crate::export::TOOL;
 use crate::export::document::{Document, Group, GroupKey, Grouping};
 use crate::export::wording::{
@@ -86,7 +86,10 @@ pub(super) fn list(
         Grouping::Severity => "The list, by severity",
     };
     let without = document.places_without_items(include_rejected);
-    let names: Vec<String> = without.iter().map(|place| place_heading(&place.name)).collect();
+    let names: Vec<String> = without
+        .iter()
+        .map(|place| place_heading(&place.name))
+        .collect();
     html! {
         section.list aria-labelledby="list" {
             h2 id="list" tabindex="-1" { (heading) }
@@ -129,7 +132,7 @@ pub(super) fn index(groups: &[Group<'_>], by: Grouping) -> Markup {
                             th.box scope="col" { span.unseen { "Done" } }
                             th.count scope="col" { "No." }
                             @if by != Grouping::Place { th.place scope="col" { "Place" } }
-                            th scope="col" { "What" }
+                            th scope="col" { "What" (heading_again(&group.key)) }
                         }
                     }
                     tbody { @for item in &group.items { (tick_row(&group.key, item)) } }
@@ -187,7 +190,13 @@ pub(super) fn said_but_not_listed(document: &Document) -> Markup {
 
 /// The recordings that the list rests on.
 pub(super) fn recordings(document: &Document) -> Markup {
-    let known = |seconds: f64| if seconds > 0.0 { length(seconds) } else { "not known".into() };
+    let known = |seconds: f64| {
+        if seconds > 0.0 {
+            length(seconds)
+        } else {
+            "not known".into()
+        }
+    };
     html! {
         @if !document.recordings.is_empty() {
             section aria-labelledby="recordings" {
