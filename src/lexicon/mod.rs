@@ -7,12 +7,17 @@
 //! 4. `wordings`, `inflect`: each wording becomes the forms in which it may be heard.
 //! 5. `spot` finds these forms in tokens, `sounds` finds what sounds like them.
 
+mod british;
 mod builtin;
+mod dictionary;
 mod distance;
 mod entry;
+mod everyday;
 mod inflect;
 mod irregular;
 mod leads;
+mod letter_rules;
+mod letters;
 mod merge;
 mod numbers;
 mod phonemes;
@@ -20,6 +25,7 @@ mod problem;
 mod read;
 mod resolve;
 mod schema;
+mod sounds;
 mod spellings;
 mod spot;
 mod term;
@@ -37,7 +43,9 @@ pub use problem::{Gravity, Problem};
 pub use term::{Hit, How, Kind, TermId, Token};
 
 use crate::speech::Word;
+use everyday::Everyday;
 use resolve::Resolved;
+use sounds::{Pronouncer, Search, Sounds};
 use spellings::Spellings;
 use spot::Spotter;
 use std::collections::HashMap;
@@ -54,6 +62,10 @@ const BY_GROUP: f32 = 0.9;
 const ANYTHING: f32 = 0.6;
 /// The same where the entry names others only.
 const UNNAMED: f32 = 0.1;
+
+/// The distance up to which words that sound like a term stand for it without further support.
+/// Measured on words of invented mishearings and on everyday sentences, see the tests of `sounds`.
+pub const SOUND_LIMIT: f32 = 0.34;
 
 /// One term with its data.
 #[derive(Debug, Clone)]
@@ -81,6 +93,9 @@ pub struct Lexicon {
     by_name: HashMap<(Kind, String), TermId>,
     spellings: Spellings,
     spotter: Spotter,
+    pronouncer: Pronouncer,
+    sounds: Sounds,
+    everyday: Everyday,
 }
 
 fn with_builtin(overlays: &[(PathBuf, String)]) -> Vec<(PathBuf, String)> {
@@ -133,26 +148,16 @@ impl Lexicon {
     }
 
     fn new(resolved: Resolved) -> Lexicon {
-        let Resolved {
-            terms,
-            groups,
-            by_name,
-            spellings,
-            heard,
-            ..
-        } = resolved;
+        let Resolved { terms, groups, by_name, spellings, heard, sounds } = resolved;
         let ids = terms.iter().enumerate();
         let wordings = ids
             .flat_map(|(id, term)| wordings::wordings(TermId(id as u32), term, &spellings))
             .collect();
         let spotter = Spotter::new(wordings, heard);
-        Lexicon {
-            terms,
-            groups,
-            by_name,
-            spellings,
-            spotter,
-        }
+        let pronouncer = Pronouncer::new(sounds);
+        let sounds = Sounds::new(spotter.wordings(), &pronouncer);
+        let everyday = Everyday::new();
+        Lexicon { terms, groups, by_name, spellings, spotter, pronouncer, sounds, everyday }
     }
 
     /// Returns the term of that kind and name, or `None`; other wordings do not count.
@@ -319,19 +324,32 @@ impl Lexicon {
         self.spotter.spot(tokens)
     }
 
-    /// Returns sound-alike hits.
+    /// Returns what sounds like a term of these kinds: 1 to 4 tokens inside `within`, at most `limit`
+    /// away ([`How::SoundsLike`], 0 to 1), best first; per term only the best of hits that overlap.
+    ///
+    /// Words that the spotter finds anyway are left out. [`SOUND_LIMIT`] is a limit for words without
+    /// support; with a fitting term beside them a higher one does. Everyday words are held to more:
+    /// a row of them to half the limit, and a single one never counts.
     pub fn sounds_like(
         &self,
-        _tokens: &[Token],
-        _within: Range<usize>,
-        _kinds: &[Kind],
-        _limit: f32,
+        tokens: &[Token],
+        within: Range<usize>,
+        kinds: &[Kind],
+        limit: f32,
     ) -> Vec<Hit> {
-        Vec::new()
+        self.sounds.sounds_like(&Search {
+            tokens,
+            within,
+            kinds,
+            limit,
+            wordings: self.spotter.wordings(),
+            pronouncer: &self.pronouncer,
+            everyday: &self.everyday,
+        })
     }
 
-    /// Returns true for a common English word.
-    pub fn everyday(&self, _word: &str) -> bool {
-        false
+    /// Returns true for a common English word, which must not be rewritten without support.
+    pub fn everyday(&self, word: &str) -> bool {
+        self.everyday.has(word)
     }
 }
