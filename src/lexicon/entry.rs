@@ -198,6 +198,8 @@ pub struct Phrase {
     pub kind: String,
     /// The wordings.
     pub wordings: Vec<String>,
+    /// True where they are short or everyday words, and count only with nothing else in the clause.
+    pub weak: bool,
 }
 
 /// A kind of work that elements belong to and defects befall.

@@ -69,6 +69,7 @@ fn candidates(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[
         .iter()
         .filter(|h| h.tokens.end <= sentence.tokens.end && !crosses(sentence, &h.tokens))
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
+        .filter(|h| !(h.kind == Kind::Phrase && lexicon.phrase(h.term).weak && has_more(sentence, h, hits)))
         .map(|h| piece(lexicon, without_article(tokens, h.clone())))
         .collect();
     let missing = lexicon.find(Kind::Defect, faults::MISSING);
@@ -95,6 +96,12 @@ fn without_article(tokens: &[Token], hit: Hit) -> Hit {
     let article = hit.tokens.len() > 1 && matches!(tokens[hit.tokens.start].norm.as_str(), "the" | "a" | "an");
     let start = hit.tokens.start + usize::from(article);
     Hit { tokens: start..hit.tokens.end, ..hit }
+}
+
+/// A weak phrase counts only where its clause names nothing of the building.
+fn has_more(sentence: &Sentence, phrase: &Hit, hits: &[Hit]) -> bool {
+    let Some(clause) = sentence.clauses.iter().find(|c| c.tokens.contains(&phrase.tokens.start)) else { return true };
+    hits.iter().any(|h| matches!(h.kind, Kind::Element | Kind::Defect | Kind::Remedy) && clause.tokens.contains(&h.tokens.start))
 }
 
 /// A word that is both a thing and a fault (*sink*, *flap*) is the thing behind an article, a
