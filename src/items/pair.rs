@@ -3,7 +3,7 @@
 
 use super::draft::Named;
 use crate::lexicon::{How, Lexicon, Token};
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::reading::Reading;
@@ -114,6 +114,27 @@ impl Scene<'_> {
             && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
     }
 
+    /// True where the preposition before the noun ties it to what stands before: *crack **in** the
+    /// wall*, not *crack **by** the door*.
+    fn tied(&self, noun: &Noun) -> bool {
+        let mut at = noun.tokens.start;
+        while at > self.from && matches!(class(&self.tokens()[at - 1].norm), Class::Determiner | Class::Number | Class::Position) {
+            at -= 1;
+        }
+        at > self.from && matches!(self.tokens()[at - 1].norm.as_str(), "in" | "on" | "to" | "of" | "round" | "around" | "along" | "across" | "from" | "over" | "through" | "between" | "off" | "all")
+    }
+
+    /// The thing that the sentence opens with, in the speaker's own words: *Weep pipes in the wall, …*.
+    fn topic(&self) -> Option<Noun> {
+        let first = self.sentence.clauses.iter().find(|c| c.tokens.end > self.from)?;
+        let start = first.tokens.start.max(self.from);
+        let start = (start..first.tokens.end).find(|&t| !opener(&self.tokens()[t].norm))?;
+        if self.reading.pieces.iter().any(|p| p.tokens.start == start && matches!(p.kind, PieceKind::Element | PieceKind::Defect)) {
+            return None;
+        }
+        noun::object_after(self.tokens(), &self.reading.pieces, start, first.tokens.end).filter(|n| n.tokens.start <= start + 2)
+    }
+
     /// Returns the element for the defect piece, or `None` where nothing fits.
     pub(crate) fn element_for(&self, defect: &Piece) -> Option<Choice> {
         let mut best: Option<(f32, Choice)> = None;
@@ -150,7 +171,7 @@ impl Scene<'_> {
             if !before {
                 score -= if wants_object(self.tokens(), defect) && gap <= 4 && boundaries == 0 {
                     -AFTER
-                } else if within && boundaries == 0 && gap <= 4 {
+                } else if within && self.tied(&noun) && boundaries == 0 && gap <= 4 {
                     0.05
                 } else {
                     AFTER
@@ -219,6 +240,12 @@ impl Scene<'_> {
                     carried: false,
                 },
             );
+        }
+        let pronoun = clause.clone().take_while(|&t| t < at).any(|t| matches!(self.tokens()[t].norm.as_str(), "it" | "they" | "that" | "one" | "both" | "them" | "these" | "those"));
+        if let Some(noun) = self.topic().filter(|n| here > 0 && n.tokens.end <= at && !n.tokens.clone().any(|t| self.struck(t))) {
+            let element = Named { text: noun.text.clone(), term: None, how: How::Exact, tokens: noun.tokens.clone() };
+            let score = OWN_WORDS - PER_CLAUSE * 0.5 + if pronoun { PRONOUN } else { 0.0 };
+            offer(score, Choice { element, position: noun.position, here: Some(noun.tokens), carried: false });
         }
         if let Some(last) = self.last {
             let mut score = CARRIED;

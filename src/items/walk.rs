@@ -485,6 +485,10 @@ impl Walk<'_> {
     /// *Meter box door, **hinge** snapped*; *it's got no **closer***.
     fn host(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> Option<Named> {
         let here = choice.here.as_ref()?;
+        let clause = scene.clause(defect.tokens.start);
+        // "it's got no closer": what has it is the host; "there's no restrictor on the window" names it after.
+        let has_got = wants_object(&self.reading.tokens, defect)
+            && clause.clone().take_while(|&t| t < here.start).any(|t| matches!(self.word(t), "got" | "has" | "have" | "lost" | "missing" | "without" | "it"));
         let part_of = choice
             .element
             .term
@@ -628,11 +632,14 @@ impl Walk<'_> {
         });
         let carried = named.is_none();
         let element = named.unwrap_or(earlier.element);
-        let positions = position::phrases(self.reading, &tokens, &element.tokens)
+        let positions: Vec<String> = position::phrases(self.reading, &tokens, &element.tokens)
             .into_iter()
             .chain(position::of_words(&self.reading.tokens, tokens.clone()))
             .collect();
         let place = self.here();
+        if carried && positions.is_empty() && place == earlier.place {
+            return;
+        }
         self.drafts.push(Draft {
             place,
             element,
@@ -761,7 +768,7 @@ impl Walk<'_> {
                     draft.measures.push(piece.value as usize);
                     draft.cover(&clause);
                 }
-                PieceKind::Count if draft.count.is_none() => draft.count = Some(piece.value),
+                PieceKind::Count if draft.count.is_none() && counts_things(reading, i) => draft.count = Some(piece.value),
                 PieceKind::Remedy => {
                     draft
                         .remedies
@@ -865,6 +872,18 @@ impl Walk<'_> {
             .last()
             .is_some_and(|d| d.remarks.contains(range))
     }
+}
+
+/// Nobody counts more than this of one defect in one breath; larger numbers are sizes.
+const LARGEST_COUNT: u32 = 50;
+
+/// True where the number stands before *of*, or shortly before what it counts.
+fn counts_things(reading: &Reading, count: usize) -> bool {
+    let piece = &reading.pieces[count];
+    let end = piece.tokens.end;
+    let of = reading.tokens[piece.tokens.clone()].iter().any(|t| t.norm == "of") || reading.tokens.get(end).is_some_and(|t| t.norm == "of");
+    let next = reading.pieces.get(count + 1).is_some_and(|p| p.tokens.start < end + 3 && matches!(p.kind, PieceKind::Element | PieceKind::Defect));
+    piece.value <= LARGEST_COUNT && (of || next)
 }
 
 fn safety_words(words: &[&str]) -> bool {

@@ -63,7 +63,7 @@ pub fn changes(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, inside
 
 /// *downstairs **and out into** the garden*: the second place is gone to as well.
 fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
-    (first.tokens.end..second.tokens.start).any(|at| matches!(reading.tokens[at].norm.as_str(), "and" | "into" | "then" | "through"))
+    first.tokens.end == second.tokens.start || (first.tokens.end..second.tokens.start).any(|at| matches!(reading.tokens[at].norm.as_str(), "and" | "into" | "then" | "through"))
 }
 
 fn change(
@@ -83,18 +83,16 @@ fn change(
     let light = lead.len() <= LONGEST_LEAD
         && lead.clone().all(|at| {
             let covered = covering(reading, at).map(|p| (p.kind, p.text.as_str()));
-            let blocked = matches!(covered, Some((PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure, _)) | Some((PieceKind::Phrase, "same-again")))
+            let blocked = !GOING.contains(&word(at)) && matches!(covered, Some((PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure, _)) | Some((PieceKind::Phrase, "same-again")))
                 || matches!(covered, Some((PieceKind::Element, _))) && !in_place(at);
             let open = matches!(class(word(at)), Class::Open | Class::Negation | Class::Number) || matches!(word(at), "that" | "it" | "they" | "left");
             !blocked && (cue(at) || in_place(at) || GOING.contains(&word(at)) || opener(word(at)) || !open)
         });
-    // The words themselves may be the way there: "up in the loft" as one wording.
-    let wording_leads = place.tokens.clone().next().is_some_and(|at| place.tokens.len() > 1 && TO_A_PLACE.contains(&word(at)));
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
     let going = lead.clone().any(|at| cue(at) || GOING.contains(&word(at)));
-    let gone = going || wording_leads || lead.clone().any(|at| TO_A_PLACE.contains(&word(at)));
+    let gone = going || lead.clone().any(|at| TO_A_PLACE.contains(&word(at)));
     let bare = lead.clone().all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
     let ends = next >= clause.end;

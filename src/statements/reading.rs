@@ -56,6 +56,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         candidates.extend(numbers(&tokens, sentence, &measured));
         places.extend(choose(candidates.iter().filter(|p| p.kind == PieceKind::Place).cloned().collect()));
         let mut chosen = choose(candidates);
+        chosen.retain(|p| !dimension(lexicon, &tokens, p));
         mishearings(lexicon, &tokens, sentence, &mut chosen);
         negate(&tokens, sentence, &mut chosen);
         pieces.extend(chosen);
@@ -69,8 +70,9 @@ fn candidates(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[
         .iter()
         .filter(|h| h.tokens.end <= sentence.tokens.end && !crosses(sentence, &h.tokens))
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
-        .filter(|h| !(h.kind == Kind::Phrase && lexicon.phrase(h.term).weak && has_more(sentence, h, hits)))
-        .map(|h| piece(lexicon, without_article(tokens, h.clone())))
+        .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, sentence, h, hits)))
+        .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
+        .map(|h| piece(lexicon, without_lead(tokens, h.clone())))
         .collect();
     let missing = lexicon.find(Kind::Defect, faults::MISSING);
     out.extend(faults::faults(tokens, sentence, hits).into_iter().map(|p| {
@@ -91,11 +93,32 @@ fn piece(lexicon: &Lexicon, hit: Hit) -> Piece {
     if kind == Kind::Phrase { Piece { text: lexicon.phrase(term).kind.clone(), ..piece } } else { piece }
 }
 
-/// *the garden door*: a wording that begins with an article must not keep the rest from its noun.
-fn without_article(tokens: &[Token], hit: Hit) -> Hit {
-    let article = hit.tokens.len() > 1 && matches!(tokens[hit.tokens.start].norm.as_str(), "the" | "a" | "an");
-    let start = hit.tokens.start + usize::from(article);
+/// *at the front door*: the words that lead to a noun must not keep it from what it belongs to.
+fn without_lead(tokens: &[Token], hit: Hit) -> Hit {
+    if !matches!(hit.kind, Kind::Place | Kind::Element) {
+        return hit;
+    }
+    let leads = |at: &usize| {
+        let word = tokens[*at].norm.as_str();
+        hit.kind == Kind::Place && matches!(class(word), Class::Preposition | Class::Adverb) || matches!(word, "the" | "a" | "an")
+    };
+    let start = hit.tokens.start + hit.tokens.clone().take(hit.tokens.len() - 1).take_while(leads).count();
     Hit { tokens: start..hit.tokens.end, ..hit }
+}
+
+/// *keep people off it*: a word that is a verb or the like is a thing only behind another word of
+/// a noun phrase (*the keep*, *adjusting the left*).
+fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
+    let word = tokens[hit.tokens.start].norm.as_str();
+    let before = hit.tokens.start.checked_sub(1).map_or(Class::Filler, |at| class(&tokens[at].norm));
+    hit.tokens.len() == 1 && class(word) != Class::Open && !matches!(before, Class::Determiner | Class::Open | Class::Position | Class::Number)
+}
+
+/// Phrases whose job is done by grammar here, and weak phrases among words that name something.
+fn idle(lexicon: &Lexicon, sentence: &Sentence, hit: &Hit, hits: &[Hit]) -> bool {
+    let phrase = lexicon.phrase(hit.term);
+    matches!(phrase.kind.as_str(), "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side")
+        || phrase.weak && has_more(sentence, hit, hits)
 }
 
 /// A weak phrase counts only where its clause names nothing of the building.
@@ -109,7 +132,8 @@ fn has_more(sentence: &Sentence, phrase: &Hit, hits: &[Hit]) -> bool {
 fn names_a_thing(tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
     let Some(before) = defect.tokens.start.checked_sub(1).map(|at| tokens[at].norm.as_str()) else { return false };
     let thing = hits.iter().any(|h| h.kind == Kind::Element && h.tokens.start == defect.tokens.start && h.tokens.end >= defect.tokens.end);
-    let behind = matches!(class(before), Class::Determiner | Class::Preposition) || hits.iter().any(|h| h.kind == Kind::Element && h.tokens.end == defect.tokens.start);
+    let definite = class(before) == Class::Determiner && !matches!(before, "a" | "an" | "some" | "another" | "any");
+    let behind = definite || class(before) == Class::Preposition || hits.iter().any(|h| h.kind == Kind::Element && h.tokens.end == defect.tokens.start);
     let lost = defect.tokens.start.checked_sub(2).is_some_and(|at| tokens[at].norm == "lost");
     defect.tokens.len() == 1 && (thing && behind || lost)
 }
@@ -164,6 +188,17 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, chosen:
     }
 }
 
+/// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault.
+fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
+    piece.kind == PieceKind::Defect
+        && piece.tokens.len() == 1
+        && piece.term.is_some_and(|t| lexicon.defect(t).weak)
+        && piece.tokens.start.checked_sub(1).is_some_and(|at| {
+            let before = tokens[at].norm.as_str();
+            class(before) == Class::Number || matches!(before, "mil" | "mm" | "millimetre" | "millimetres" | "metre" | "metres" | "inch" | "inches" | "foot" | "feet" | "cm" | "m")
+        })
+}
+
 /// How many tokens before a defect a negation may stand: *not a single squeak*.
 const NEGATION_REACH: usize = 4;
 
@@ -177,7 +212,13 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         let start = chosen[at].tokens.start;
         let from = clause.tokens.start.max(start.saturating_sub(NEGATION_REACH));
         let free = |i: &usize| !chosen.iter().any(|p| p.kind == PieceKind::Defect && p.tokens.contains(i));
-        chosen[at].negated = (from..start)
+        let mut subject = start;
+        while subject > clause.tokens.start && matches!(tokens[subject - 1].norm.as_str(), "can" | "could" | "would" | "will" | "did" | "do" | "just" | "nearly" | "have" | "almost" | "to") {
+            subject -= 1;
+        }
+        // "I can rock it", "I nearly forgot": said of the speaker.
+        let speaker = subject > clause.tokens.start && matches!(tokens[subject - 1].norm.as_str(), "i" | "we" | "you");
+        chosen[at].negated = speaker || (from..start)
             .filter(free)
             .any(|i| matches!(tokens[i].norm.as_str(), "no" | "not" | "nothing" | "without" | "never" | "none" | "cannot" | "zero"));
     }
