@@ -19,6 +19,9 @@ const FILES: &[(&str, &str)] = embed![
     "places.toml",
     "elements.toml",
     "defects.toml",
+    "phrases.toml",
+    "sounds.toml",
+    "spellings.toml",
 ];
 
 /// Returns path and text of each embedded file.

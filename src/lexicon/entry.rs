@@ -198,6 +198,8 @@ pub struct Phrase {
     pub kind: String,
     /// The wordings.
     pub wordings: Vec<String>,
+    /// Further wordings, short or everyday, that count only when nothing else is in the clause.
+    pub weak: Vec<String>,
 }
 
 /// A kind of work that elements belong to and defects befall.

@@ -7,6 +7,7 @@
 //! 4. `wordings`, `inflect`: each wording becomes the forms in which it may be heard.
 //! 5. `spot` finds these forms in tokens, `sounds` finds what sounds like them.
 
+mod advise;
 mod british;
 mod builtin;
 mod dictionary;
@@ -33,6 +34,8 @@ mod term;
 mod tokens;
 mod wordings;
 
+#[cfg(test)]
+mod sounds_tests;
 #[cfg(test)]
 mod tests;
 
@@ -149,6 +152,7 @@ impl Lexicon {
         }
         let entries = merge::merge(entries, &mut problems);
         let resolved = resolve::resolve(&entries, &mut problems);
+        advise::advise(&entries, &resolved.spellings, &mut problems);
         problems.sort();
         problems.dedup();
         (Self::new(resolved), problems)

@@ -191,6 +191,7 @@ impl Table {
                     &[
                         required("kind", Form::Text),
                         required("wordings", Form::Wordings),
+                        optional("weak", Form::Wordings),
                     ]
                 }
             }

@@ -435,3 +435,8 @@ fn timing() {
     println!("sounds_like {} hits {:?} cpu {} ms", hits.len(), t.elapsed(), cpu() - c);
     for h in hits.iter().take(60) { println!("{:?} {} <- {:?} {:?}", h.kind, h.wording, tokens[h.tokens.clone()].iter().map(|t| t.norm.as_str()).collect::<Vec<_>>(), h.how); }
 }
+#[test]
+#[ignore]
+fn list_advice() {
+    for p in Lexicon::check(&[]) { println!("ADV {p}"); }
+}
