@@ -12,7 +12,17 @@ macro_rules! embed {
 }
 
 /// The files in the order in which they are read, with their names for messages.
-const FILES: &[(&str, &str)] = embed!["groups.toml", "trades.toml", "remedies.toml", "places.toml", "elements.toml", "defects.toml", "phrases.toml"];
+const FILES: &[(&str, &str)] = embed![
+    "groups.toml",
+    "trades.toml",
+    "remedies.toml",
+    "places.toml",
+    "elements.toml",
+    "defects.toml",
+    "phrases.toml",
+    "sounds.toml",
+    "spellings.toml",
+];
 
 /// Returns path and text of each embedded file.
 pub(super) fn files() -> Vec<(PathBuf, String)> {

@@ -198,8 +198,8 @@ pub struct Phrase {
     pub kind: String,
     /// The wordings.
     pub wordings: Vec<String>,
-    /// True where they are short or everyday words, and count only with nothing else in the clause.
-    pub weak: bool,
+    /// Further wordings, short or everyday, that count only when nothing else is in the clause.
+    pub weak: Vec<String>,
 }
 
 /// A kind of work that elements belong to and defects befall.

@@ -7,6 +7,7 @@
 //! 4. `wordings`, `inflect`: each wording becomes the forms in which it may be heard.
 //! 5. `spot` finds these forms in tokens, `sounds` finds what sounds like them.
 
+mod advise;
 mod british;
 mod builtin;
 mod dictionary;
@@ -22,6 +23,7 @@ mod merge;
 mod numbers;
 mod phonemes;
 mod problem;
+mod pronounce;
 mod read;
 mod resolve;
 mod schema;
@@ -32,6 +34,8 @@ mod term;
 mod tokens;
 mod wordings;
 
+#[cfg(test)]
+mod sounds_tests;
 #[cfg(test)]
 mod tests;
 
@@ -45,12 +49,14 @@ pub use term::{Hit, How, Kind, TermId, Token};
 use crate::speech::Word;
 use everyday::Everyday;
 use resolve::Resolved;
-use sounds::{Pronouncer, Search, Sounds};
+use pronounce::Pronouncer;
+use sounds::{Search, Sounds};
 use spellings::Spellings;
 use spot::Spotter;
 use std::collections::HashMap;
 use std::ops::Range;
 use std::path::PathBuf;
+use std::sync::OnceLock;
 
 /// How likely a named pairing is: a defect on an element that its entry names, an element in a
 /// place that its entry names. The four grades order rival readings; only their order matters
@@ -66,6 +72,9 @@ const UNNAMED: f32 = 0.1;
 /// The distance up to which words that sound like a term stand for it without further support.
 /// Measured on words of invented mishearings and on everyday sentences, see the tests of `sounds`.
 pub const SOUND_LIMIT: f32 = 0.34;
+
+/// How far a hit may reach beyond the tokens in question: the longest wordings have about as many.
+const HIT_REACH: usize = 8;
 
 /// One term with its data.
 #[derive(Debug, Clone)]
@@ -94,7 +103,8 @@ pub struct Lexicon {
     spellings: Spellings,
     spotter: Spotter,
     pronouncer: Pronouncer,
-    sounds: Sounds,
+    /// Made when first needed: most commands never look for sounds.
+    sounds: OnceLock<Sounds>,
     everyday: Everyday,
 }
 
@@ -142,6 +152,7 @@ impl Lexicon {
         }
         let entries = merge::merge(entries, &mut problems);
         let resolved = resolve::resolve(&entries, &mut problems);
+        advise::advise(&entries, &resolved.spellings, &mut problems);
         problems.sort();
         problems.dedup();
         (Self::new(resolved), problems)
@@ -155,7 +166,7 @@ impl Lexicon {
             .collect();
         let spotter = Spotter::new(wordings, heard);
         let pronouncer = Pronouncer::new(sounds);
-        let sounds = Sounds::new(spotter.wordings(), &pronouncer);
+        let sounds = OnceLock::new();
         let everyday = Everyday::new();
         Lexicon { terms, groups, by_name, spellings, spotter, pronouncer, sounds, everyday }
     }
@@ -337,15 +348,33 @@ impl Lexicon {
         kinds: &[Kind],
         limit: f32,
     ) -> Vec<Hit> {
-        self.sounds.sounds_like(&Search {
+        let end = within.end.min(tokens.len());
+        let within = within.start.min(end)..end;
+        let exact = self.exact_around(tokens, &within);
+        let search = Search {
             tokens,
             within,
+            exact: &exact,
             kinds,
             limit,
             wordings: self.spotter.wordings(),
             pronouncer: &self.pronouncer,
             everyday: &self.everyday,
-        })
+        };
+        let sounds = self.sounds.get_or_init(|| Sounds::new(search.wordings, search.pronouncer));
+        sounds.sounds_like(&search)
+    }
+
+    /// Returns the exact hits other than phrases in and around `within`.
+    fn exact_around(&self, tokens: &[Token], within: &Range<usize>) -> Vec<Hit> {
+        let start = within.start.saturating_sub(HIT_REACH);
+        let end = tokens.len().min(within.end + HIT_REACH);
+        let mut hits = self.spot(&tokens[start..end]);
+        hits.retain(|hit| hit.how == How::Exact && hit.kind != Kind::Phrase);
+        for hit in &mut hits {
+            hit.tokens = hit.tokens.start + start..hit.tokens.end + start;
+        }
+        hits
     }
 
     /// Returns true for a common English word, which must not be rewritten without support.

@@ -104,9 +104,10 @@ impl RawEntry {
 /// Returns the entries of a file in order, adding what is wrong to `problems`. Entries without their
 /// identity key are left out.
 pub(super) fn read(path: &Path, text: &str, problems: &mut Vec<Problem>) -> Vec<RawEntry> {
+    let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
     let mut reader = Reader {
         file: Rc::new(path.to_path_buf()),
-        text,
+        line_ends: ends.map(|(at, _)| at).collect(),
         problems,
     };
     let (root, errors) = DeTable::parse_recoverable(text);
@@ -129,17 +130,14 @@ pub(super) fn read(path: &Path, text: &str, problems: &mut Vec<Problem>) -> Vec<
 
 struct Reader<'a> {
     file: Rc<PathBuf>,
-    text: &'a str,
+    /// Where the line ends are, in bytes.
+    line_ends: Vec<usize>,
     problems: &'a mut Vec<Problem>,
 }
 
 impl Reader<'_> {
     fn at(&self, span: &Range<usize>) -> At {
-        let end = span.start.min(self.text.len());
-        let line = 1 + self.text.as_bytes()[..end]
-            .iter()
-            .filter(|&&byte| byte == b'\n')
-            .count();
+        let line = 1 + self.line_ends.partition_point(|&end| end < span.start);
         At {
             file: Rc::clone(&self.file),
             line,

@@ -241,7 +241,7 @@ impl Resolver<'_> {
             Kind::Phrase => Data::Phrase(Phrase {
                 kind: entry.identity.clone(),
                 wordings: entry.words("wordings"),
-                weak: entry.flag("weak"),
+                weak: entry.words("weak"),
             }),
         }
     }

@@ -191,7 +191,7 @@ impl Table {
                     &[
                         required("kind", Form::Text),
                         required("wordings", Form::Wordings),
-                        optional("weak", Form::Flag),
+                        optional("weak", Form::Wordings),
                     ]
                 }
             }

@@ -3,14 +3,14 @@
 //! Distance is the number of phoneme edits over the length of the longer side. All edits cost the
 //! same: guessed costs for pairs that sound close did not find more (see the tests).
 
-use super::distance;
+use super::distance::Pattern;
 use super::everyday::Everyday;
 use super::leads::Lead;
 use super::phonemes::Phoneme;
-use super::term::{Hit, How, Kind, Token};
-use super::wordings::Wording;
-use super::{dictionary, letters};
-use std::collections::{BTreeMap, HashMap, HashSet};
+use super::pronounce::Pronouncer;
+use super::term::{Hit, How, Kind, TermId, Token};
+use super::wordings::{Form, Wording};
+use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 /// Wordings with fewer phonemes take no part: one wrong sound would make another word of them.
@@ -20,73 +20,30 @@ const FEWEST_PHONEMES: usize = 4;
 /// whole, and parts of them match by themselves.
 const MOST_TOKENS: usize = 4;
 
-/// The share of the limit that holds for several everyday words in a row (*see lent*): the
-/// recogniser does write such rows for trade words, but most of them mean what they say. One
-/// everyday word alone never stands for another. Measured, see the tests.
-const EVERYDAY_SHARE: f32 = 0.5;
+/// The share of the limit that holds for several everyday words in a row (*see lent*) and where a
+/// row begins or ends with a small word (*in salation*): the recogniser does write such rows for
+/// trade words, but most of them mean what they say. One everyday word alone never stands for
+/// another. Measured, see the tests.
+const DOUBTFUL_SHARE: f32 = 0.5;
 
-/// How each word is pronounced, for lexicon and heard words alike.
-#[derive(Debug)]
-pub(super) struct Pronouncer {
-    /// From `sounds.toml`.
-    known: BTreeMap<String, Vec<Phoneme>>,
-}
+/// Small words, which usually belong to the sentence and not to a name.
+const SMALL_WORDS: &[&str] = &[
+    "'s", "a", "all", "am", "an", "and", "are", "as", "at", "be", "been", "but", "by", "can", "do",
+    "does", "for", "from", "got", "had", "has", "have", "he", "her", "here", "his", "i", "if", "in",
+    "is", "it", "its", "just", "me", "my", "no", "not", "of", "on", "or", "our", "she", "so", "some",
+    "that", "the", "their", "them", "then", "there", "these", "they", "this", "those", "to", "up",
+    "us", "was", "we", "were", "what", "when", "which", "who", "will", "with", "would", "you",
+    "your",
+];
 
-impl Pronouncer {
-    pub(super) fn new(known: BTreeMap<String, Vec<Phoneme>>) -> Pronouncer {
-        Pronouncer { known }
-    }
+/// Keeps a limit such as 1/3 from shutting out what is just that far.
+const ROUNDING: f32 = 1e-4;
 
-    /// Returns the phonemes of a normal word: from the trade words, else the dictionary, else its
-    /// letters. Forms of trade words in *-s*, *-ed* and *-ing* follow their base.
-    pub(super) fn pronounce(&self, word: &str) -> Vec<Phoneme> {
-        if word == "'s" {
-            return vec![Phoneme::Z];
-        }
-        self.known
-            .get(word)
-            .cloned()
-            .or_else(|| self.inflected(word))
-            .or_else(|| dictionary::pronounce(word))
-            .unwrap_or_else(|| letters::pronounce(word))
-    }
+/// Words that a wording may begin with and that add nothing to its sound.
+const ARTICLES: &[&str] = &["a", "an", "the"];
 
-    fn inflected(&self, word: &str) -> Option<Vec<Phoneme>> {
-        use Phoneme::*;
-        let base = |ending: &str, back: &str| {
-            word.strip_suffix(ending).and_then(|stem| self.known.get(&format!("{stem}{back}"))).cloned()
-        };
-        if let Some(mut said) = base("s", "") {
-            match said.last() {
-                Some(S | Z | SH | ZH | CH | JH) => said.extend([IH, Z]),
-                Some(P | T | K | F | TH) => said.push(S),
-                _ => said.push(Z),
-            }
-            return Some(said);
-        }
-        if let Some(mut said) = base("es", "").filter(|said| matches!(said.last(), Some(S | Z | SH | CH | JH))) {
-            said.extend([IH, Z]);
-            return Some(said);
-        }
-        if let Some(mut said) = base("ies", "y") {
-            said.push(Z);
-            return Some(said);
-        }
-        if let Some(mut said) = base("ing", "").or_else(|| base("ing", "e")) {
-            said.extend([IH, NG]);
-            return Some(said);
-        }
-        if let Some(mut said) = base("ed", "").or_else(|| base("ed", "e")) {
-            match said.last() {
-                Some(T | D) => said.extend([IH, D]),
-                Some(P | K | F | S | SH | CH | TH) => said.push(T),
-                _ => said.push(D),
-            }
-            return Some(said);
-        }
-        None
-    }
-}
+/// How often each phoneme occurs.
+type Bag = [u8; 48];
 
 /// One pronunciation of one wording.
 #[derive(Debug)]
@@ -94,8 +51,6 @@ struct Entry {
     wording: usize,
     kind: Kind,
     phonemes: Vec<Phoneme>,
-    /// One bit per phoneme that occurs.
-    mask: u64,
     /// Letters of its form without spaces.
     letters: String,
 }
@@ -105,99 +60,10 @@ struct Entry {
 pub(super) struct Sounds {
     /// Ordered by length.
     entries: Vec<Entry>,
+    /// The bag of each entry, apart from them so that the first filter reads little memory.
+    bags: Vec<Bag>,
     /// `starts[n]`: the first entry with `n` phonemes or more.
     starts: Vec<usize>,
-}
-
-impl Sounds {
-    /// Returns the pronunciations of the forms that need no lead.
-    pub(super) fn new(wordings: &[Wording], pronouncer: &Pronouncer) -> Sounds {
-        let mut words: HashMap<&str, Vec<Phoneme>> = HashMap::new();
-        let mut entries = Vec::new();
-        for (index, wording) in wordings.iter().enumerate().filter(|(_, w)| !w.number_needed) {
-            let mut seen: HashSet<Vec<Phoneme>> = HashSet::new();
-            for form in wording.forms.iter().filter(|form| form.lead == Lead::None) {
-                let mut phonemes = Vec::new();
-                for word in &form.words {
-                    phonemes.extend(words.entry(word).or_insert_with(|| pronouncer.pronounce(word)).iter());
-                }
-                if phonemes.len() >= FEWEST_PHONEMES && seen.insert(phonemes.clone()) {
-                    let (mask, letters) = (mask(&phonemes), form.words.concat());
-                    entries.push(Entry { wording: index, kind: wording.kind, phonemes, mask, letters });
-                }
-            }
-        }
-        entries.sort_by_key(|entry| entry.phonemes.len());
-        let longest = entries.last().map_or(0, |entry| entry.phonemes.len());
-        let starts =
-            (0..=longest + 1).map(|n| entries.partition_point(|entry| entry.phonemes.len() < n)).collect();
-        Sounds { entries, starts }
-    }
-
-    /// Returns the entries with lengths from `fewest` to `most`.
-    fn of_lengths(&self, fewest: usize, most: usize) -> &[Entry] {
-        let start = |n: usize| self.starts.get(n).copied().unwrap_or(self.entries.len());
-        self.entries.get(start(fewest)..start(most + 1)).unwrap_or(&[])
-    }
-
-    /// Returns the nearest hit of each term for each stretch of tokens, best first.
-    pub(super) fn sounds_like(&self, search: &Search<'_>) -> Vec<Hit> {
-        let Search { tokens, wordings, kinds, .. } = *search;
-        let said: Vec<Vec<Phoneme>> = search
-            .within
-            .clone()
-            .map(|at| tokens.get(at).map_or(Vec::new(), |token| search.pronouncer.pronounce(&token.norm)))
-            .collect();
-        let mut found = Vec::new();
-        for first in 0..said.len() {
-            let mut heard: Vec<Phoneme> = Vec::new();
-            let mut letters = String::new();
-            let mut all_everyday = true;
-            for last in first..said.len().min(first + MOST_TOKENS) {
-                let Some(token) = tokens.get(search.within.start + last) else { break };
-                heard.extend(&said[last]);
-                letters.push_str(&token.norm);
-                all_everyday &= search.everyday.has(&token.norm);
-                let limit = match (all_everyday, last == first) {
-                    (false, _) => search.limit,
-                    (true, false) => search.limit * EVERYDAY_SHARE,
-                    (true, true) => continue,
-                };
-                // Signs and digits have no sound; a stretch begins and ends with one that has.
-                if said[first].is_empty() || said[last].is_empty() {
-                    continue;
-                }
-                let range = search.within.start + first..search.within.start + last + 1;
-                self.nearest(&heard, limit, |entry, distance| {
-                    if kinds.contains(&entry.kind) && entry.letters != letters {
-                        found.push((distance, range.clone(), entry.wording));
-                    }
-                });
-            }
-        }
-        best_of_each(found, wordings)
-    }
-
-    /// Calls `each` with every entry within the limit, and with its distance.
-    fn nearest(&self, heard: &[Phoneme], limit: f32, mut each: impl FnMut(&Entry, f32)) {
-        let length = heard.len();
-        let heard_mask = mask(heard);
-        // Lengths apart by more than the limit allows cannot be near: the longer side counts.
-        let fewest = (length as f32 * (1.0 - limit)).ceil() as usize;
-        let most = (length as f32 / (1.0 - limit).max(0.1)).floor() as usize;
-        for entry in self.of_lengths(fewest.max(1), most) {
-            let longer = length.max(entry.phonemes.len());
-            let allowed = (longer as f32 * limit + 1e-4).floor() as usize;
-            // Each phoneme that one side lacks altogether costs at least one edit.
-            let missing = (heard_mask & !entry.mask).count_ones().max((entry.mask & !heard_mask).count_ones());
-            if missing as usize > allowed {
-                continue;
-            }
-            if let Some(edits) = distance::edits_within(heard, &entry.phonemes, allowed) {
-                each(entry, edits as f32 / longer as f32);
-            }
-        }
-    }
 }
 
 /// What to look for and where.
@@ -205,6 +71,8 @@ impl Sounds {
 pub(super) struct Search<'a> {
     pub(super) tokens: &'a [Token],
     pub(super) within: Range<usize>,
+    /// Exact hits in and around `within`, phrases left out.
+    pub(super) exact: &'a [Hit],
     pub(super) kinds: &'a [Kind],
     pub(super) limit: f32,
     pub(super) wordings: &'a [Wording],
@@ -212,24 +80,171 @@ pub(super) struct Search<'a> {
     pub(super) everyday: &'a Everyday,
 }
 
-fn mask(phonemes: &[Phoneme]) -> u64 {
-    phonemes.iter().fold(0, |mask, phoneme| mask | 1 << (*phoneme as u32))
+impl Sounds {
+    /// Returns the pronunciations of the forms that need no lead.
+    pub(super) fn new(wordings: &[Wording], pronouncer: &Pronouncer) -> Sounds {
+        let mut words: HashMap<&str, Vec<Phoneme>> = HashMap::new();
+        let mut seen: HashSet<(TermId, Vec<Phoneme>)> = HashSet::new();
+        let mut entries = Vec::new();
+        for (index, wording) in wordings.iter().enumerate() {
+            for form in wording.forms.iter().filter(|form| takes_part(wording, form)) {
+                let mut phonemes = Vec::new();
+                for word in &form.words {
+                    let said = words.entry(word).or_insert_with(|| pronouncer.pronounce(word));
+                    phonemes.extend_from_slice(said);
+                }
+                let enough = phonemes.len() >= FEWEST_PHONEMES;
+                if enough && seen.insert((wording.term, phonemes.clone())) {
+                    let (kind, letters) = (wording.kind, form.words.concat());
+                    entries.push(Entry { wording: index, kind, phonemes, letters });
+                }
+            }
+        }
+        entries.sort_by_key(|entry| entry.phonemes.len());
+        let bags = entries.iter().map(|entry| bag(&entry.phonemes)).collect();
+        let longest = entries.last().map_or(0, |entry| entry.phonemes.len());
+        let start = |n| entries.partition_point(|entry| entry.phonemes.len() < n);
+        let starts = (0..=longest + 1).map(start).collect();
+        Sounds { entries, bags, starts }
+    }
+
+    /// Returns the nearest hit of each term for each stretch of tokens, best first.
+    pub(super) fn sounds_like(&self, search: &Search<'_>) -> Vec<Hit> {
+        let tokens = &search.tokens[search.within.clone()];
+        let said: Vec<_> =
+            tokens.iter().map(|token| search.pronouncer.pronounce(&token.norm)).collect();
+        let start = search.within.start;
+        let is_exact = |at: usize| search.exact.iter().any(|hit| hit.tokens.contains(&(start + at)));
+        let in_vocabulary: Vec<bool> = (0..tokens.len()).map(is_exact).collect();
+        let mut found = Vec::new();
+        for first in 0..tokens.len() {
+            let mut heard: Vec<Phoneme> = Vec::new();
+            for last in first..tokens.len().min(first + MOST_TOKENS) {
+                heard.extend_from_slice(&said[last]);
+                let stretch = Stretch {
+                    tokens: &tokens[first..=last],
+                    in_vocabulary: &in_vocabulary[first..=last],
+                    everyday: search.everyday,
+                };
+                // Signs and digits have no sound; a stretch begins and ends with one that has.
+                if said[first].is_empty() || said[last].is_empty() {
+                    continue;
+                }
+                let Some(limit) = stretch.limit(search.limit) else { continue };
+                self.nearest(&heard, limit, search.kinds, |entry, distance| {
+                    if stretch.may_stand_for(&entry.letters) {
+                        found.push((distance, start + first..start + last + 1, entry.wording));
+                    }
+                });
+            }
+        }
+        best_of_each(found, search)
+    }
+
+    /// Calls `each` with every entry of these kinds within the limit, and with its distance.
+    fn nearest(
+        &self,
+        heard: &[Phoneme],
+        limit: f32,
+        kinds: &[Kind],
+        mut each: impl FnMut(&Entry, f32),
+    ) {
+        let length = heard.len();
+        let bag = bag(heard);
+        let pattern = Pattern::new(heard);
+        // Lengths apart by more than the limit allows cannot be near: the longer side counts.
+        let fewest = (length as f32 * (1.0 - limit)).ceil() as usize;
+        let most = (length as f32 / (1.0 - limit).max(0.1)).floor() as usize;
+        let start = |n: usize| self.starts.get(n).copied().unwrap_or(self.entries.len());
+        for entry_length in fewest..=most.min(self.starts.len()) {
+            let longer = length.max(entry_length);
+            let allowed = (longer as f32 * limit + ROUNDING).floor() as usize;
+            // Each phoneme that one side has more of than the other costs at least one edit.
+            let least_common = longer.saturating_sub(allowed);
+            let range = start(entry_length)..start(entry_length + 1);
+            for (entry, entry_bag) in self.entries[range.clone()].iter().zip(&self.bags[range]) {
+                if common(&bag, entry_bag) < least_common || !kinds.contains(&entry.kind) {
+                    continue;
+                }
+                let edits = pattern.edits(&entry.phonemes);
+                if edits <= allowed {
+                    each(entry, edits as f32 / longer as f32);
+                }
+            }
+        }
+    }
+}
+
+fn takes_part(wording: &Wording, form: &Form) -> bool {
+    let article = form.words.first().is_some_and(|word| ARTICLES.contains(&word.as_str()));
+    !wording.number_needed && form.lead == Lead::None && !article
+}
+
+/// Some tokens in a row.
+struct Stretch<'a> {
+    tokens: &'a [Token],
+    in_vocabulary: &'a [bool],
+    everyday: &'a Everyday,
+}
+
+impl Stretch<'_> {
+    fn words(&self) -> impl DoubleEndedIterator<Item = &str> {
+        self.tokens.iter().map(|token| token.norm.as_str())
+    }
+
+    /// Returns the share of the limit that holds for this stretch, as a limit; `None` where it never
+    /// stands for anything else.
+    fn limit(&self, limit: f32) -> Option<f32> {
+        let all_everyday = self.words().all(|word| self.everyday.has(word));
+        let is_small = |word: &str| SMALL_WORDS.contains(&word);
+        let mut known = self.words().zip(self.in_vocabulary);
+        let all_known = known.all(|(word, known)| *known || is_small(word));
+        if all_known || (all_everyday && self.tokens.len() == 1) {
+            return None;
+        }
+        let small_edge =
+            self.words().next().is_some_and(is_small) || self.words().next_back().is_some_and(is_small);
+        Some(if all_everyday || small_edge { limit * DOUBTFUL_SHARE } else { limit })
+    }
+
+    /// Returns true where the stretch may stand for a form with these letters: words that are in the
+    /// vocabulary themselves are never swapped for others, so the form must have them too.
+    fn may_stand_for(&self, letters: &str) -> bool {
+        let mut known = self.words().zip(self.in_vocabulary).filter(|(_, known)| **known);
+        known.all(|(word, _)| letters.contains(word)) && self.words().collect::<String>() != letters
+    }
+}
+
+fn bag(phonemes: &[Phoneme]) -> Bag {
+    let mut bag = [0u8; 48];
+    for &phoneme in phonemes {
+        let count = &mut bag[phoneme as usize];
+        *count = count.saturating_add(1);
+    }
+    bag
+}
+
+/// Returns how many phonemes two bags have in common.
+fn common(a: &Bag, b: &Bag) -> usize {
+    // A wording has far fewer than 255 phonemes. Sums of bytes that cannot fail become a few vector
+    // instructions, and this is the innermost loop.
+    usize::from(a.iter().zip(b).fold(0u8, |sum, (a, b)| sum.wrapping_add(*a.min(b))))
 }
 
 /// Keeps, of hits of one term that overlap, the nearest; of equally near ones the shortest, so that
-/// neighbouring words are not drawn in.
-fn best_of_each(mut found: Vec<(f32, Range<usize>, usize)>, wordings: &[Wording]) -> Vec<Hit> {
+/// neighbouring words are not drawn in. Terms that are there exactly are left out.
+fn best_of_each(mut found: Vec<(f32, Range<usize>, usize)>, search: &Search<'_>) -> Vec<Hit> {
     found.sort_by(|a, b| {
         let rest = (a.1.len(), a.1.start, a.2).cmp(&(b.1.len(), b.1.start, b.2));
         a.0.total_cmp(&b.0).then(rest)
     });
     let mut kept: Vec<Hit> = Vec::new();
     for (distance, range, wording) in found {
-        let wording = &wordings[wording];
+        let wording = &search.wordings[wording];
         let overlaps = |hit: &Hit| {
             hit.term == wording.term && hit.tokens.start < range.end && range.start < hit.tokens.end
         };
-        if !kept.iter().any(overlaps) {
+        if !kept.iter().chain(search.exact).any(overlaps) {
             kept.push(Hit {
                 term: wording.term,
                 kind: wording.kind,

@@ -46,6 +46,9 @@ impl Spellings {
         if let Some(british) = self.british_by_other.get(word) {
             return british.clone();
         }
+        if !word.contains('z') {
+            return word.to_owned();
+        }
         // `resize` and `oversized` keep their z like `size`.
         if !KEEP_Z.iter().any(|keep| word.ends_with(keep)) {
             for (american, british) in Z_ENDINGS {

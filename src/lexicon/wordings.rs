@@ -69,7 +69,7 @@ pub(super) fn wordings(id: TermId, term: &Term, spellings: &Spellings) -> Vec<Wo
             }
         }
         Data::Phrase(phrase) => {
-            for text in &phrase.wordings {
+            for text in phrase.wordings.iter().chain(&phrase.weak) {
                 maker.fixed(text);
             }
         }
