@@ -62,7 +62,7 @@ pub fn word_errors<T: PartialEq>(reference: &[T], heard: &[T]) -> WordErrors {
     // What is neither hit nor substituted was left out of one side or put into the other; the
     // difference of the two numbers is the difference in length.
     let uneven = errors - substitutions;
-    let deletions = (uneven + reference.len() - heard.len().min(uneven + reference.len())) / 2;
+    let deletions = (uneven + reference.len()).saturating_sub(heard.len()) / 2;
     let insertions = uneven - deletions;
     let hits = reference.len() - substitutions - deletions;
     WordErrors {

@@ -111,12 +111,16 @@ impl<'a> Reader<'a> {
         })
     }
 
-    /// Returns the characters of the word as heard that follow the token's text: `"` in `6"`.
+    /// Returns the signs that follow a written number within its word, such as the `"` of `6"`: the
+    /// token after it where that is a sign, else the word's end after its last letter or digit.
     pub(super) fn signs_after(self, at: usize) -> &'a str {
+        if self.same_word(at, at + 1) {
+            let next = self.norm(at + 1);
+            return if matches!(next, "%" | "°") { next } else { "" };
+        }
         let raw = self.raw(at);
-        raw.rfind(self.norm(at))
-            .and_then(|i| raw.get(i + self.norm(at).len()..))
-            .unwrap_or("")
+        raw.trim_start_matches(|c: char| !c.is_alphanumeric())
+            .trim_start_matches(|c: char| c.is_alphanumeric() || matches!(c, '.' | ',' | '/'))
     }
 
     /// Returns the text of the next word where no token came from it (a lone sign such as `%`).
