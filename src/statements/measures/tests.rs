@@ -107,6 +107,9 @@ fn reads_fractions() {
         ("a ½ inch gap", "0.5 in"),
         ("an inch and a half", "1.5 in"),
         ("a metre and a half", "1.5 m"),
+        ("a metre and a half of coving", "1.5 m"),
+        ("a metre and half of it loose", "1 m"),
+        ("it's an eighth out", "0.125 in"),
         ("two and three quarter inches", "2.75 in"),
         ("one and a half mil", "1.5 mm"),
         ("proud by three eighths", "0.375 in"),
@@ -223,6 +226,10 @@ fn takes_bare_numbers_only_after_measuring_words() {
         ("out by about six", "~6 mm"),
         ("riser two twenty six", "226 mm"),
         ("riser two is loose", ""),
+        (
+            "risers vary from one eighty five to one ninety five",
+            "185..195 mm",
+        ),
         ("gap of two tiles", ""),
         ("the gap is four at the top", "4 mm"),
         ("a lip of between two and three", "2..3 mm"),
@@ -280,4 +287,22 @@ proptest! {
             prop_assert!(!m.spoken.is_empty());
         }
     }
+}
+#[test]
+fn finds_the_measurements_of_the_example_walk_round_and_no_others() {
+    let example = include_str!("../../../examples/plot-seven.txt");
+    let found: Vec<String> = example
+        .lines()
+        .map(shown)
+        .filter(|m| !m.is_empty())
+        .collect();
+    insta::assert_snapshot!(found.join("\n"), @r"
+    ~60 ratio
+    4 mm
+    1.2 m
+    6 mm
+    2..3 mm
+    8 mm / 2 m
+    ~2 m²
+    ");
 }
