@@ -81,11 +81,22 @@ impl<'a> Reader<'a> {
         }
         let text = word.text.trim_end_matches(['"', '\'', '”', '’', ')', ']']);
         match text.chars().next_back() {
+            Some('.') if self.is_abbreviation(at) => Pause::None,
             Some('.' | '!' | '?' | '…' | ';') => Pause::Sentence,
             Some(',' | ':' | '-' | '–' | '—') => Pause::Comma,
             _ if word.line_end => Pause::Comma,
             _ => Pause::None,
         }
+    }
+
+    /// True where the point after a token shortens it (*2 ft. 6 in. wide*): a known short form, and no
+    /// capital after it.
+    fn is_abbreviation(self, at: usize) -> bool {
+        let goes_on = |c: char| c.is_lowercase() || c.is_ascii_digit();
+        matches!(
+            self.norm(at),
+            "ft" | "in" | "mm" | "cm" | "m" | "deg" | "approx" | "no"
+        ) && self.raw(at + 1).starts_with(goes_on)
     }
 
     /// Returns true where a sentence ends within `from..to` (after one of these tokens).

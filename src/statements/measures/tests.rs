@@ -83,6 +83,7 @@ fn reads_feet_and_inches_as_inches() {
         ("two feet six inches", "30 in"),
         ("two foot six and a half inches", "30.5 in"),
         ("6'2\"", "74 in"),
+        ("2 ft. 6 in. wide", "30 in"),
         ("six foot two tiles", "6 ft"),
         ("six foot by three foot", "6 ft; 3 ft"),
         ("two metres ten", "2.1 m"),
@@ -154,6 +155,7 @@ fn marks_what_is_approximate() {
     check(&[
         ("about six mil", "~6 mm"),
         ("roughly 6mm", "~6 mm"),
+        ("approx. 6 mm", "~6 mm"),
         ("six mil or so", "~6 mm"),
         ("six mil ish", "~6 mm"),
         ("6mm-ish", "~6 mm"),
