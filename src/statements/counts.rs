@@ -6,13 +6,14 @@ use super::units;
 use crate::lexicon::Token;
 use std::ops::Range;
 
-/// The largest number taken as a count: nobody counts a thousand of anything on a walk-round.
-const LARGEST_COUNT: f64 = 999.0;
+/// The largest number taken as a count: larger ones on a walk-round are sizes said without a unit.
+const LARGEST_COUNT: f64 = 99.0;
 
 /// Returns the whole numbers that count things, with the tokens each covers, in order: *two of the*
 /// is 2, *both* is 2, *a couple of* is 2. Of *two or three* the smaller is given, being the certain
 /// one. Left out: numbers with a unit, times and layers (*three times*, *two weeks*, *two coats*),
-/// numbers in names (*plot four*, *number six*, *two storey*), and the pronoun *one*.
+/// numbers in names (*plot four*, *number six*, *two storey*), numbers above 99, numbers with nothing
+/// to count after them (unless *there are two*), and the pronoun *one*.
 ///
 /// Room numbers (*bedroom two*) are read as counts here: the caller drops what places and
 /// measurements cover.
@@ -64,8 +65,10 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
             return Found::Other(second.end);
         }
     }
-    let lone_one = value == 1.0 && r.stands_alone(end);
-    if measured || !whole || named || lone_one || NOT_THINGS.contains(&r.norm(end)) {
+    let before = if at > 0 { r.norm(at - 1) } else { "" };
+    let announced = value > 1.0 && BEFORE_LONE_COUNT.contains(&before);
+    let lone = r.stands_alone(end) && !announced && r.norm(end) != "of";
+    if measured || !whole || named || lone || NOT_THINGS.contains(&r.norm(end)) {
         return Found::Other(end);
     }
     // "two of the tiles" counts tiles; the article is left for whatever follows.
@@ -74,6 +77,11 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
     }
     Found::Count(end, value as u32)
 }
+
+/// Words after which a number counts even with nothing after it: *there are two by the door*.
+const BEFORE_LONE_COUNT: &[&str] = &[
+    "are", "is", "'s", "all", "another", "got", "these", "those", "other", "just", "only",
+];
 
 /// Words after which a number is a name.
 const BEFORE_NAME: &[&str] = &[
@@ -114,4 +122,6 @@ const NOT_THINGS: &[&str] = &[
     "pence",
     "pounds",
     "gang",
+    "past",
+    "x",
 ];

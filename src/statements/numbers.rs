@@ -45,7 +45,8 @@ pub(super) struct Reading {
 /// six* is 226), decimals, fractions, *a couple of*, *a pair of*, *dozen*; `None` where none starts
 /// there and for the pronoun *one*.
 ///
-/// *Double* counts only before a spoken digit (*double four* is 44): a double socket is one socket.
+/// Tokens alone do not show the stroke of a written `5/8`: that is read with the words, by
+/// [`super::measurements`]. *Double* counts only before a spoken digit (*double four* is 44): a double socket is one socket.
 pub fn number_at(tokens: &[Token], at: usize) -> Option<Number> {
     let reading = read(Reader::new(tokens, &[]), at)?;
     Some(Number {

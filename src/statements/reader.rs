@@ -81,11 +81,22 @@ impl<'a> Reader<'a> {
         }
         let text = word.text.trim_end_matches(['"', '\'', '”', '’', ')', ']']);
         match text.chars().next_back() {
+            Some('.') if self.is_abbreviation(at) => Pause::None,
             Some('.' | '!' | '?' | '…' | ';') => Pause::Sentence,
             Some(',' | ':' | '-' | '–' | '—') => Pause::Comma,
             _ if word.line_end => Pause::Comma,
             _ => Pause::None,
         }
+    }
+
+    /// True where the point after a token shortens it (*2 ft. 6 in. wide*): a known short form, and no
+    /// capital after it.
+    fn is_abbreviation(self, at: usize) -> bool {
+        let goes_on = |c: char| c.is_lowercase() || c.is_ascii_digit();
+        matches!(
+            self.norm(at),
+            "ft" | "in" | "mm" | "cm" | "m" | "deg" | "approx" | "no"
+        ) && self.raw(at + 1).starts_with(goes_on)
     }
 
     /// Returns true where a sentence ends within `from..to` (after one of these tokens).
@@ -111,12 +122,16 @@ impl<'a> Reader<'a> {
         })
     }
 
-    /// Returns the characters of the word as heard that follow the token's text: `"` in `6"`.
+    /// Returns the signs that follow a written number within its word, such as the `"` of `6"`: the
+    /// token after it where that is a sign, else the word's end after its last letter or digit.
     pub(super) fn signs_after(self, at: usize) -> &'a str {
+        if self.same_word(at, at + 1) {
+            let next = self.norm(at + 1);
+            return if matches!(next, "%" | "°") { next } else { "" };
+        }
         let raw = self.raw(at);
-        raw.rfind(self.norm(at))
-            .and_then(|i| raw.get(i + self.norm(at).len()..))
-            .unwrap_or("")
+        raw.trim_start_matches(|c: char| !c.is_alphanumeric())
+            .trim_start_matches(|c: char| c.is_alphanumeric() || matches!(c, '.' | ',' | '/'))
     }
 
     /// Returns the text of the next word where no token came from it (a lone sign such as `%`).

@@ -32,28 +32,34 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
 }
 
 fn split(word: &str) -> Vec<String> {
-    let mut out: Vec<String> = Vec::new();
-    let mut current = String::new();
+    let mut out = vec![String::new()];
     let chars: Vec<char> = word.chars().collect();
-    for (i, c) in chars.iter().enumerate() {
+    let sort = |c: char| match c {
+        _ if c.is_ascii_digit() => 1,
+        '¼'..='¾' | '⅐'..='⅞' => 2,
+        '%' | '°' | '±' => 3,
+        _ => 4,
+    };
+    for (i, c) in chars.iter().copied().enumerate() {
         let next = chars.get(i + 1).copied().unwrap_or(' ');
-        let inside_number = matches!(c, '.' | ',' | '/')
-            && current.ends_with(|d: char| d.is_ascii_digit())
-            && next.is_ascii_digit();
-        let clitic = *c == '\'' && current.ends_with(char::is_alphabetic) && next.is_alphabetic();
-        let turns = current.ends_with(|d: char| d.is_ascii_digit())
-            && c.is_alphabetic()
-            && !["st", "nd", "rd", "th"].iter().any(|o| word.ends_with(o));
-        if c.is_alphanumeric() && !turns || inside_number {
-            current.push(*c);
-        } else {
-            out.push(std::mem::take(&mut current));
-            if clitic || turns {
-                current.push(*c);
-            }
+        let last = out.last().and_then(|w| w.chars().next_back());
+        let digits_around = last.is_some_and(|c| c.is_ascii_digit()) && next.is_ascii_digit();
+        if matches!(c, ',' | '\'') && digits_around {
+            continue;
+        }
+        let rest: String = chars[i..].iter().collect();
+        let ordinal = last.is_some_and(|c| c.is_ascii_digit())
+            && matches!(rest.as_str(), "st" | "nd" | "rd" | "th");
+        let clitic = c == '\'' && last.is_some_and(char::is_alphabetic) && next.is_alphabetic();
+        let part = c.is_alphanumeric() || sort(c) == 3 || c == '.' && digits_around || clitic;
+        let turns = c != '.' && last.is_some_and(|l| l != '.' && l != '\'' && sort(l) != sort(c));
+        if !part || clitic || turns && !ordinal {
+            out.push(String::new());
+        }
+        if let Some(word) = out.last_mut().filter(|_| part) {
+            word.push(c);
         }
     }
-    out.push(current);
     out.retain(|t| !t.is_empty());
     out
 }

@@ -79,21 +79,25 @@ pub(super) fn after_number(r: Reader<'_>, at: usize) -> Option<Unit> {
         .norm(last)
         .ends_with(|c: char| c.is_ascii_digit() || "½¼¾⅛⅜⅝⅞".contains(c));
     if written {
-        let signs = r.signs_after(last);
-        let lone = r.lone_sign_after(last);
-        let celsius = usize::from(matches!(r.norm(at), "c" | "°c"));
-        let name = match signs.chars().next().or_else(|| lone.chars().next()) {
-            Some('%') => Some("%"),
-            Some('"' | '″' | '”') => Some("in"),
-            Some('\'' | '′' | '’') => Some("ft"),
-            Some('°' | 'º') if celsius == 1 || signs.starts_with("°C") => Some("°C"),
-            Some('°' | 'º') => Some("deg"),
+        let own = usize::from(matches!(r.norm(at), "%" | "°"));
+        let celsius = usize::from(matches!(r.norm(at + own), "c" | "°c"));
+        let sign = r
+            .signs_after(last)
+            .chars()
+            .next()
+            .or(r.lone_sign_after(last).chars().next());
+        let found = match sign {
+            Some('%') => Some(("%", 0)),
+            Some('"' | '″' | '”') => Some(("in", 0)),
+            Some('\'' | '′' | '’') => Some(("ft", 0)),
+            Some('°' | 'º') if celsius == 1 => Some(("°C", 1)),
+            Some('°' | 'º') => Some(("deg", 0)),
             _ => None,
         };
-        if let Some(name) = name {
+        if let Some((name, letters)) = found {
             return Some(Unit {
                 name,
-                end: at + if name == "°C" { celsius } else { 0 },
+                end: at + own + letters,
             });
         }
         if r.norm(at) == "in" && (r.same_word(last, at) || AFTER_INCHES.contains(&r.norm(at + 1))) {

@@ -40,11 +40,14 @@ pub(super) fn read(file: &str, text: &str) -> Result<Vec<Passage>, FormatError> 
         at += 1;
         let start = at;
         // A missing blank line is common: a number with times below it begins the next cue.
-        while at < lines.len()
-            && !lines[at].is_empty()
-            && !(is_number(at) && has_arrow(at + 1))
-            && !is_times(lines[at])
-        {
+        let ends = |at: usize| {
+            let numbered = is_number(at) && has_arrow(at + 1);
+            numbered
+                || lines
+                    .get(at)
+                    .is_none_or(|line| line.is_empty() || is_times(line))
+        };
+        while !ends(at) {
             at += 1;
         }
         found.push((span, plain(&lines[start..at].join("\n"))));

@@ -181,6 +181,15 @@ fn reads_plain_text_without_times() {
 }
 
 #[test]
+fn reads_the_example_walk_round() {
+    let example = include_str!("../../../examples/plot-seven.txt");
+    let words = parsed("plot-seven.txt", example).unwrap().words;
+    // The two comment lines at its head are not spoken.
+    assert_eq!(words[0].text, "Testing,");
+    assert_eq!(words.iter().filter(|w| w.line_end).count(), 42);
+}
+
+#[test]
 fn reads_stamps_at_line_starts_and_within_lines() {
     let text = "Ready now\n[0:02] Hallway. Door binds. [0:06] Kitchen,\nno defects\n[1:00:00] Loft [not a stamp]\n";
     insta::assert_snapshot!(shown("stamped.txt", text), @r"

@@ -32,7 +32,8 @@ pub(super) fn bare_unit(r: Reader<'_>, at: usize, last: Reading) -> Option<&'sta
         };
     if fine {
         let inches_near = (0..r.len()).any(|i| matches!(r.norm(i), "inch" | "inches" | "foot"));
-        return (gap || approximate || inches_near).then_some("in");
+        let out = FINE_AFTER.contains(&r.norm(last.end));
+        return (gap || approximate || inches_near || out).then_some("in");
     }
     if last.denominator.is_some() {
         return None;
@@ -42,7 +43,7 @@ pub(super) fn bare_unit(r: Reader<'_>, at: usize, last: Reading) -> Option<&'sta
         && (SIZED.contains(&word(1))
             || matches!(
                 word(1),
-                "is" | "at" | "of" | "'s" | "measures" | "reads" | "are"
+                "is" | "at" | "of" | "'s" | "measures" | "reads" | "are" | "vary" | "varies"
             ) && SIZED.contains(&word(2)));
     (gap && last.value <= LARGEST_BARE_GAP_MM || size).then_some("mm")
 }
@@ -80,6 +81,11 @@ const OF_WORDS: &[&str] = &[
     "projection",
     "ridge",
     "crown",
+];
+
+/// Words after a part of an inch.
+const FINE_AFTER: &[&str] = &[
+    "out", "proud", "low", "high", "off", "short", "over", "under",
 ];
 
 /// Things whose size is said right after them.

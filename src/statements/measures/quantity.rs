@@ -313,7 +313,8 @@ fn part_after_unit(r: Reader<'_>, unit: Unit) -> Option<(f64, usize)> {
     }
     let part = numbers::read(r, unit.end + 1).filter(|p| p.denominator.is_some())?;
     // "Two foot and half an inch": the part has its own unit; "and half of it": a thing's part.
-    let alone = unit_after(r, part.end).is_none() && r.norm(part.end) != "of";
+    let of_a_thing = r.norm(part.end) == "of" && r.norm(unit.end + 1) == "half";
+    let alone = unit_after(r, part.end).is_none() && !of_a_thing;
     alone.then_some((part.value, part.end))
 }
 

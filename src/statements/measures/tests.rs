@@ -49,6 +49,8 @@ fn reads_every_unit() {
         ("3 in gap", "3 in"),
         ("there are 3 in the hall", ""),
         ("six foot of gutter", "6 ft"),
+        ("6 ° out", "6 deg"),
+        ("1,200mm", "1200 mm"),
         ("two degrees out", "2 deg"),
         ("forty eight degrees at the bath", "48 deg"),
         ("forty eight degrees celsius", "48 °C"),
@@ -81,6 +83,7 @@ fn reads_feet_and_inches_as_inches() {
         ("two feet six inches", "30 in"),
         ("two foot six and a half inches", "30.5 in"),
         ("6'2\"", "74 in"),
+        ("2 ft. 6 in. wide", "30 in"),
         ("six foot two tiles", "6 ft"),
         ("six foot by three foot", "6 ft; 3 ft"),
         ("two metres ten", "2.1 m"),
@@ -101,8 +104,13 @@ fn reads_fractions() {
         ("three eighths of an inch", "0.375 in"),
         ("5/8 inch", "0.625 in"),
         ("1 1/2 inches", "1.5 in"),
+        ("1½\" gap", "1.5 in"),
+        ("a ½ inch gap", "0.5 in"),
         ("an inch and a half", "1.5 in"),
         ("a metre and a half", "1.5 m"),
+        ("a metre and a half of coving", "1.5 m"),
+        ("a metre and half of it loose", "1 m"),
+        ("it's an eighth out", "0.125 in"),
         ("two and three quarter inches", "2.75 in"),
         ("one and a half mil", "1.5 mm"),
         ("proud by three eighths", "0.375 in"),
@@ -131,6 +139,7 @@ fn reads_ranges_and_sizes() {
         ("a mil or two", "~1..2 mm"),
         ("two 20 mil gaps", "20 mm"),
         ("10 by 20 mil", "10 mm; 20 mm"),
+        ("10x20mm", "10 mm; 20 mm"),
         ("10×20mm", "10 mm; 20 mm"),
         ("10 x 20mm", "10 mm; 20 mm"),
         ("ten mil by twenty mil", "10 mm; 20 mm"),
@@ -146,6 +155,7 @@ fn marks_what_is_approximate() {
     check(&[
         ("about six mil", "~6 mm"),
         ("roughly 6mm", "~6 mm"),
+        ("approx. 6 mm", "~6 mm"),
         ("six mil or so", "~6 mm"),
         ("six mil ish", "~6 mm"),
         ("6mm-ish", "~6 mm"),
@@ -218,6 +228,10 @@ fn takes_bare_numbers_only_after_measuring_words() {
         ("out by about six", "~6 mm"),
         ("riser two twenty six", "226 mm"),
         ("riser two is loose", ""),
+        (
+            "risers vary from one eighty five to one ninety five",
+            "185..195 mm",
+        ),
         ("gap of two tiles", ""),
         ("the gap is four at the top", "4 mm"),
         ("a lip of between two and three", "2..3 mm"),
@@ -237,6 +251,8 @@ fn keeps_the_words_as_heard() {
             "Nineteen millimetres over the storey",
             3..8,
         ),
+        ("humidity 60% here", "60%", 1..3),
+        ("hot at 48°C now", "48°C", 2..5),
         ("a gap of about 6 mm, here", "about 6 mm", 3..6),
         (
             "six mil out of plumb over two metres",
@@ -273,4 +289,22 @@ proptest! {
             prop_assert!(!m.spoken.is_empty());
         }
     }
+}
+#[test]
+fn finds_the_measurements_of_the_example_walk_round_and_no_others() {
+    let example = include_str!("../../../examples/plot-seven.txt");
+    let found: Vec<String> = example
+        .lines()
+        .map(shown)
+        .filter(|m| !m.is_empty())
+        .collect();
+    insta::assert_snapshot!(found.join("\n"), @r"
+    ~60 ratio
+    4 mm
+    1.2 m
+    6 mm
+    2..3 mm
+    8 mm / 2 m
+    ~2 m²
+    ");
 }

@@ -1,18 +1,18 @@
 use super::*;
 use crate::statements::counts;
-use crate::statements::sample::tokens;
+use crate::statements::sample::{sample, tokens};
 use proptest::prelude::*;
 use text2num::{Language, replace_numbers_in_text};
 
-/// Shows every number, left to right, as `value[words]`.
+/// Shows every number's value, left to right, read with the words at hand.
 fn numbers_in(text: &str) -> String {
-    let tokens = tokens(text);
+    let (words, tokens) = sample(text);
     let (mut at, mut out) = (0, Vec::new());
     while at < tokens.len() {
-        match number_at(&tokens, at) {
+        match read(Reader::new(&tokens, &words), at) {
             Some(n) => {
                 out.push(n.value.to_string());
-                at = n.tokens.end;
+                at = n.end;
             }
             None => at += 1,
         }
@@ -168,7 +168,7 @@ fn reads_ordinals() {
 #[test]
 fn minds_the_pauses_between_words() {
     // "Two. Twenty six ..." are two numbers; without the words the pause is unknown.
-    let (words, tokens) = crate::statements::sample::sample("bedroom two. Twenty six mil");
+    let (words, tokens) = sample("bedroom two. Twenty six mil");
     let read = read(Reader::new(&tokens, &words), 1).unwrap();
     assert_eq!((read.value, read.end), (2.0, 2));
 }
@@ -191,6 +191,11 @@ fn counts_things() {
         ("two coats of paint", ""),
         ("plot seven", ""),
         ("a three storey house", ""),
+        ("there are two by the door", "2"),
+        ("another three here", "3"),
+        ("it should be four fifty", ""),
+        ("twenty past three", ""),
+        ("bowed by six", ""),
         ("one of the tiles", ""),
         ("one is cracked", ""),
         ("one tile", "1"),
