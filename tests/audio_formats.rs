@@ -2,13 +2,20 @@
 //! program, `ffmpeg`; and the resampler against `sox`. Where one of them is not installed, the
 //! tests that need it say so and pass.
 
-use callover::audio::{AudioWarning, MonoStream, Resampler, SpeechStream};
+use callover::audio::{
+    AudioWarning, MonoStream, SpeechStream, WindowSettings, sha256_of_file, windows,
+};
+use std::ops::ControlFlow;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
 /// Returns whether a program is installed; says so where not.
 fn have(program: &str) -> bool {
-    let flag = if program == "ffmpeg" { "-version" } else { "--version" };
+    let flag = if program == "ffmpeg" {
+        "-version"
+    } else {
+        "--version"
+    };
     let found = Command::new(program)
         .arg(flag)
         .stdout(Stdio::null())
@@ -35,7 +42,10 @@ fn ffmpeg(arguments: &[&str]) -> Vec<u8> {
 }
 
 fn floats(bytes: &[u8]) -> Vec<f32> {
-    bytes.chunks_exact(4).map(|b| f32::from_le_bytes([b[0], b[1], b[2], b[3]])).collect()
+    bytes
+        .chunks_exact(4)
+        .map(|b| f32::from_le_bytes([b[0], b[1], b[2], b[3]]))
+        .collect()
 }
 
 /// Three seconds that are loud, quiet and loud again, with a sweep in them, so that a shift in
@@ -53,8 +63,17 @@ fn sound(rate: u32, channel: u16) -> Vec<f32> {
 }
 
 fn write_wav(path: &Path, rate: u32, channels: u16, bits: u16, float: bool) {
-    let sample_format = if float { hound::SampleFormat::Float } else { hound::SampleFormat::Int };
-    let spec = hound::WavSpec { channels, sample_rate: rate, bits_per_sample: bits, sample_format };
+    let sample_format = if float {
+        hound::SampleFormat::Float
+    } else {
+        hound::SampleFormat::Int
+    };
+    let spec = hound::WavSpec {
+        channels,
+        sample_rate: rate,
+        bits_per_sample: bits,
+        sample_format,
+    };
     let mut writer = hound::WavWriter::create(path, spec).unwrap();
     let all: Vec<Vec<f32>> = (0..channels).map(|c| sound(rate, c)).collect();
     for n in 0..all[0].len() {
@@ -63,7 +82,9 @@ fn write_wav(path: &Path, rate: u32, channels: u16, bits: u16, float: bool) {
                 writer.write_sample(channel[n]).unwrap();
             } else {
                 let scale = (1_i64 << (bits - 1)) as f64 - 1.0;
-                writer.write_sample((f64::from(channel[n]) * scale).round() as i32).unwrap();
+                writer
+                    .write_sample((f64::from(channel[n]) * scale).round() as i32)
+                    .unwrap();
             }
         }
     }
@@ -82,8 +103,17 @@ fn decode(path: &Path) -> (u32, Vec<f32>, Vec<AudioWarning>) {
 }
 
 /// Returns ffmpeg's samples, averaged over the channels, at the file's own rate.
-fn reference(path: &Path, channels: usize) -> Vec<f32> {
-    let bytes = ffmpeg(&["-i", path.to_str().unwrap(), "-map", "0:a:0", "-f", "f32le", "-"]);
+fn reference(path: &Path, decoder: &[&str], channels: usize) -> Vec<f32> {
+    let rest = [
+        "-i",
+        path.to_str().unwrap(),
+        "-map",
+        "0:a:0",
+        "-f",
+        "f32le",
+        "-",
+    ];
+    let bytes = ffmpeg(&[decoder, &rest].concat());
     let samples = floats(&bytes);
     let mean = |frame: &[f32]| frame.iter().sum::<f32>() / channels as f32;
     samples.chunks_exact(channels).map(mean).collect()
@@ -101,18 +131,44 @@ fn every_kind_of_wav_gives_its_samples() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("kind.wav");
     // Half a step of the coarser side: what rounding to `bits` can change, and f32's 24 bits.
-    for (bits, float) in [(8, false), (16, false), (24, false), (32, false), (32, true)] {
-        for (rate, channels) in [(8_000, 1), (11_025, 2), (16_000, 1), (22_050, 3), (44_100, 2), (48_000, 6), (96_000, 8), (192_000, 2)] {
+    for (bits, float) in [
+        (8, false),
+        (16, false),
+        (24, false),
+        (32, false),
+        (32, true),
+    ] {
+        for (rate, channels) in [
+            (8_000, 1),
+            (11_025, 2),
+            (16_000, 1),
+            (22_050, 3),
+            (44_100, 2),
+            (48_000, 6),
+            (96_000, 8),
+            (192_000, 2),
+        ] {
             write_wav(&path, rate, channels, bits, float);
             let (got_rate, got, warnings) = decode(&path);
             assert_eq!(got_rate, rate);
             assert_eq!(warnings, []);
             let all: Vec<Vec<f32>> = (0..channels).map(|c| sound(rate, c)).collect();
-            assert_eq!(got.len(), all[0].len(), "{bits} bit, {rate} Hz, {channels} channels");
-            let tolerance = if float { 1e-6 } else { 1.0 / (1_u32 << (bits.min(23) - 1)) as f32 };
+            assert_eq!(
+                got.len(),
+                all[0].len(),
+                "{bits} bit, {rate} Hz, {channels} channels"
+            );
+            let tolerance = if float {
+                1e-6
+            } else {
+                1.0 / (1_u32 << (bits.min(23) - 1)) as f32
+            };
             for (n, sample) in got.iter().enumerate() {
                 let want = all.iter().map(|c| c[n]).sum::<f32>() / f32::from(channels);
-                assert!((sample - want).abs() <= tolerance, "{bits} bit, {rate} Hz, {channels} channels, frame {n}: {sample} for {want}");
+                assert!(
+                    (sample - want).abs() <= tolerance,
+                    "{bits} bit, {rate} Hz, {channels} channels, frame {n}: {sample} for {want}"
+                );
             }
         }
     }
@@ -131,14 +187,19 @@ struct Coded {
     lag: usize,
 }
 
+/// Most frames by which the two may differ in length: what a container's rounding of the last
+/// time stamp to a millisecond can make of the end (WebM: 648 frames of encoder padding at 48 kHz).
+const LENGTH: i64 = 1024;
+
 /// Lossless forms must agree to the last bit of 24. Lossy decoders may differ by rounding: both
 /// follow the same standard with 32-bit floats, for which ISO 11172-4 and 14496-4 ask a
 /// root mean square below 2^-15/sqrt(12) = 8.8e-6 of full scale for full accuracy.
 const LOSSLESS: f64 = 1e-7;
 const LOSSY: f64 = 8.8e-6;
-/// Opus leaves more freedom (RFC 6716, section 6: a measure of perceived difference), and
-/// ffmpeg's own Opus decoder is another program than the reference one used here.
-const OPUS: f64 = 1e-3;
+/// ffmpeg's own Opus decoder agrees with the reference one used here as closely as the others do
+/// for the music part of Opus. For its speech part it resamples in a way of its own, so there
+/// ffmpeg is told to use the reference decoder, too, and the test covers container and trimming.
+const OPUS: f64 = LOSSY;
 
 #[test]
 fn every_coded_form_agrees_with_ffmpeg() {
@@ -149,28 +210,160 @@ fn every_coded_form_agrees_with_ffmpeg() {
     let wav = folder.path().join("in.wav");
     write_wav(&wav, 44_100, 2, 16, false);
     let cases = [
-        Coded { file: "a.m4a", make: &["-c:a", "aac", "-b:a", "64k", "-ac", "1"], channels: 1, tolerance: LOSSY, lag: 1024 },
-        Coded { file: "first.m4a", make: &["-c:a", "aac", "-movflags", "+faststart"], channels: 2, tolerance: LOSSY, lag: 1024 },
-        Coded { file: "frag.mp4", make: &["-c:a", "aac", "-movflags", "+frag_keyframe+empty_moov"], channels: 2, tolerance: LOSSY, lag: 1024 },
-        Coded { file: "b.m4a", make: &["-c:a", "alac"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "c.mp3", make: &["-c:a", "libmp3lame", "-b:a", "64k", "-ac", "1"], channels: 1, tolerance: LOSSY, lag: 0 },
-        Coded { file: "v.mp3", make: &["-c:a", "libmp3lame", "-q:a", "4"], channels: 2, tolerance: LOSSY, lag: 0 },
-        Coded { file: "noxing.mp3", make: &["-c:a", "libmp3lame", "-q:a", "4", "-write_xing", "0"], channels: 2, tolerance: LOSSY, lag: 0 },
-        Coded { file: "mpeg2.mp3", make: &["-c:a", "libmp3lame", "-ar", "16000", "-b:a", "32k"], channels: 2, tolerance: LOSSY, lag: 0 },
-        Coded { file: "d.flac", make: &["-c:a", "flac"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "e.ogg", make: &["-c:a", "libvorbis", "-q:a", "3"], channels: 2, tolerance: LOSSY, lag: 0 },
-        Coded { file: "f.opus", make: &["-c:a", "libopus", "-b:a", "24k", "-ac", "1"], channels: 1, tolerance: OPUS, lag: 0 },
-        Coded { file: "s.opus", make: &["-c:a", "libopus", "-b:a", "64k"], channels: 2, tolerance: OPUS, lag: 0 },
-        Coded { file: "w.webm", make: &["-c:a", "libopus", "-b:a", "64k"], channels: 2, tolerance: OPUS, lag: 0 },
-        Coded { file: "g.aiff", make: &["-c:a", "pcm_s16be"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "h.caf", make: &["-c:a", "pcm_s16le"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "i.caf", make: &["-c:a", "alac"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "j.aac", make: &["-c:a", "aac", "-f", "adts"], channels: 2, tolerance: LOSSY, lag: 0 },
-        Coded { file: "k.wav", make: &["-c:a", "pcm_f64le"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "l.wav", make: &["-c:a", "pcm_u8"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "m.wav", make: &["-c:a", "pcm_s24le"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "n.wav", make: &["-c:a", "pcm_alaw"], channels: 2, tolerance: LOSSLESS, lag: 0 },
-        Coded { file: "o.wav", make: &["-c:a", "adpcm_ima_wav"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded {
+            file: "a.m4a",
+            make: &["-c:a", "aac", "-b:a", "64k", "-ac", "1"],
+            channels: 1,
+            tolerance: LOSSY,
+            lag: 1024,
+        },
+        Coded {
+            file: "first.m4a",
+            make: &["-c:a", "aac", "-movflags", "+faststart"],
+            channels: 2,
+            tolerance: LOSSY,
+            lag: 1024,
+        },
+        Coded {
+            file: "frag.mp4",
+            make: &["-c:a", "aac", "-movflags", "+frag_keyframe+empty_moov"],
+            channels: 2,
+            tolerance: LOSSY,
+            lag: 0,
+        },
+        Coded {
+            file: "b.m4a",
+            make: &["-c:a", "alac"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "c.mp3",
+            make: &["-c:a", "libmp3lame", "-b:a", "64k", "-ac", "1"],
+            channels: 1,
+            tolerance: LOSSY,
+            lag: 0,
+        },
+        Coded {
+            file: "v.mp3",
+            make: &["-c:a", "libmp3lame", "-q:a", "4"],
+            channels: 2,
+            tolerance: LOSSY,
+            lag: 0,
+        },
+        Coded {
+            file: "noxing.mp3",
+            make: &["-c:a", "libmp3lame", "-q:a", "4", "-write_xing", "0"],
+            channels: 2,
+            tolerance: LOSSY,
+            lag: 0,
+        },
+        Coded {
+            file: "mpeg2.mp3",
+            make: &["-c:a", "libmp3lame", "-ar", "16000", "-b:a", "32k"],
+            channels: 2,
+            tolerance: LOSSY,
+            lag: 0,
+        },
+        Coded {
+            file: "d.flac",
+            make: &["-c:a", "flac"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "e.ogg",
+            make: &["-c:a", "libvorbis", "-q:a", "3"],
+            channels: 2,
+            tolerance: LOSSY,
+            lag: 0,
+        },
+        Coded {
+            file: "f.opus",
+            make: &["-c:a", "libopus", "-b:a", "24k", "-ac", "1"],
+            channels: 1,
+            tolerance: OPUS,
+            lag: 0,
+        },
+        Coded {
+            file: "s.opus",
+            make: &["-c:a", "libopus", "-b:a", "64k"],
+            channels: 2,
+            tolerance: OPUS,
+            lag: 0,
+        },
+        Coded {
+            file: "w.webm",
+            make: &["-c:a", "libopus", "-b:a", "64k"],
+            channels: 2,
+            tolerance: OPUS,
+            lag: 0,
+        },
+        Coded {
+            file: "g.aiff",
+            make: &["-c:a", "pcm_s16be"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "h.caf",
+            make: &["-c:a", "pcm_s16le"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "i.caf",
+            make: &["-c:a", "alac"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "j.aac",
+            make: &["-c:a", "aac", "-f", "adts"],
+            channels: 2,
+            tolerance: LOSSY,
+            lag: 0,
+        },
+        Coded {
+            file: "k.wav",
+            make: &["-c:a", "pcm_f64le"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "l.wav",
+            make: &["-c:a", "pcm_u8"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "m.wav",
+            make: &["-c:a", "pcm_s24le"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "n.wav",
+            make: &["-c:a", "pcm_alaw"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
+        Coded {
+            file: "o.wav",
+            make: &["-c:a", "adpcm_ima_wav"],
+            channels: 2,
+            tolerance: LOSSLESS,
+            lag: 0,
+        },
     ];
     let mut failures = Vec::new();
     for case in cases {
@@ -179,15 +372,164 @@ fn every_coded_form_agrees_with_ffmpeg() {
         arguments.extend(case.make);
         arguments.push(path.to_str().unwrap());
         ffmpeg(&arguments);
-        let want = reference(&path, case.channels);
+        let decoder = if case.file == "f.opus" {
+            &["-c:a", "libopus"][..]
+        } else {
+            &[]
+        };
+        let want = reference(&path, decoder, case.channels);
         let (_, got, warnings) = decode(&path);
-        let best = (0..4096).min_by(|a, b| difference(&got, &want, *a).total_cmp(&difference(&got, &want, *b))).unwrap();
-        println!("{}: best lag {best} rms {:.2e} here {} there {} frames", case.file, difference(&got, &want, best), got.len(), want.len());
         let rms = difference(&got, &want, case.lag);
         let missing = want.len() as i64 - (got.len() as i64 - case.lag as i64);
-        if rms > case.tolerance || missing > 0 || !warnings.is_empty() {
-            failures.push(format!("{}: rms {rms:.2e}, {missing} frames missing, {warnings:?}", case.file));
+        if rms > case.tolerance || missing > 0 || missing < -LENGTH || !warnings.is_empty() {
+            failures.push(format!(
+                "{}: rms {rms:.2e}, {missing} frames missing, {warnings:?}",
+                case.file
+            ));
         }
     }
     assert!(failures.is_empty(), "{}", failures.join("\n"));
+}
+
+/// `sox` resamples by another method (its `rate -v`, a polyphase filter of very high quality).
+/// Below 7.2 kHz, where both pass bands are flat, the two must agree: 0.0005 of full scale (-66
+/// dB) covers their ripple. The test sound's sweep ends at 1.7 kHz. The first and last 50 ms are
+/// left out, where either filter rings at the edge of the sound in its own way.
+#[test]
+fn the_resampler_agrees_with_sox() {
+    if !have("sox") {
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("in.wav");
+    for rate in [8_000, 11_025, 22_050, 44_100, 48_000, 96_000] {
+        write_wav(&path, rate, 1, 32, true);
+        let arguments = [
+            path.to_str().unwrap(),
+            "-t",
+            "f32",
+            "-",
+            "rate",
+            "-v",
+            "16000",
+        ];
+        let want = floats(&run("sox", &arguments));
+        let got = decode_16k(&path);
+        assert_eq!(got.len(), 48_000, "{rate} Hz");
+        assert_eq!(want.len(), got.len(), "{rate} Hz");
+        let inside = 800..47_200;
+        let worst = inside.map(|n| (got[n] - want[n]).abs()).fold(0.0, f32::max);
+        assert!(worst < 0.0005, "{rate} Hz: {worst}");
+    }
+}
+
+fn decode_16k(path: &Path) -> Vec<f32> {
+    let mut stream = SpeechStream::open(path).unwrap();
+    let mut all = Vec::new();
+    while let Some(samples) = stream.next_samples().unwrap() {
+        all.extend(samples);
+    }
+    all
+}
+
+/// A film holds pictures and, often, two audio tracks. Only the first is read: read one after the
+/// other they would double the length.
+#[test]
+fn of_several_tracks_one_is_read() {
+    if !have("ffmpeg") {
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let (first, second) = (folder.path().join("1.wav"), folder.path().join("2.wav"));
+    write_wav(&first, 44_100, 1, 16, false);
+    write_wav(&second, 44_100, 2, 16, false);
+    let film = folder.path().join("film.mp4");
+    let name = |p: &Path| p.to_str().unwrap().to_owned();
+    ffmpeg(&[
+        "-f",
+        "lavfi",
+        "-i",
+        "testsrc=d=3:s=64x64:r=5",
+        "-i",
+        &name(&first),
+        "-i",
+        &name(&second),
+        "-map",
+        "0:v",
+        "-map",
+        "1:a",
+        "-map",
+        "2:a",
+        "-c:a",
+        "alac",
+        "-c:v",
+        "mpeg4",
+        &name(&film),
+    ]);
+    let (rate, got, warnings) = decode(&film);
+    assert_eq!((rate, got.len()), (44_100, 3 * 44_100));
+    assert_eq!(warnings, [AudioWarning::SeveralTracks { count: 2 }]);
+}
+
+/// No free encoder makes HE-AAC, so an AAC-LC file's configuration is marked as HE-AAC the way
+/// such files do it (backward-compatible SBR flag, ISO 14496-3, 1.6.6). Its low band is the same.
+#[test]
+fn of_he_aac_the_low_band_is_decoded_and_said_so() {
+    if !have("ffmpeg") {
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let (wav, plain, marked) = (
+        folder.path().join("in.wav"),
+        folder.path().join("lc.m4a"),
+        folder.path().join("he.m4a"),
+    );
+    write_wav(&wav, 22_050, 1, 16, false);
+    ffmpeg(&[
+        "-i",
+        wav.to_str().unwrap(),
+        "-c:a",
+        "aac",
+        plain.to_str().unwrap(),
+    ]);
+    let mut bytes = std::fs::read(&plain).unwrap();
+    let config = [0x13, 0x88, 0x56, 0xe5, 0x00];
+    let at = bytes
+        .windows(5)
+        .position(|w| w == config)
+        .expect("ffmpeg's AAC configuration");
+    bytes[at + 4] = 0xa0; // SBR present, 44.1 kHz
+    std::fs::write(&marked, bytes).unwrap();
+    let (rate, got, warnings) = decode(&marked);
+    assert_eq!(rate, 22_050);
+    assert_eq!(warnings, [AudioWarning::CoreBandOnly]);
+    assert_eq!(got, decode(&plain).1);
+}
+
+#[test]
+fn the_same_file_gives_the_same_windows() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("in.wav");
+    write_wav(&path, 44_100, 2, 16, false);
+    let run = || {
+        let (mut all, mut last) = (Vec::new(), None);
+        let keep = |window| {
+            all.push(window);
+            ControlFlow::Continue(())
+        };
+        let summary = windows(&path, WindowSettings::default(), keep, |p| last = Some(p)).unwrap();
+        (all, summary, last)
+    };
+    let (first, summary, last) = run();
+    assert!(summary.complete);
+    assert_eq!(summary.duration.0, 3000);
+    assert_eq!(
+        last.map(|p| (p.done.0, p.total.map(|t| t.0))),
+        Some((3000, Some(3000)))
+    );
+    assert_eq!(run().0, first);
+    assert_eq!(
+        sha256_of_file(&path).unwrap(),
+        sha256_of_file(&path).unwrap()
+    );
 }

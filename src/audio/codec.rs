@@ -29,7 +29,10 @@ pub(crate) struct Opened {
 pub(crate) fn open_decoder(params: &AudioCodecParameters) -> Result<Opened, String> {
     let options = AudioDecoderOptions::default();
     if let Ok(decoder) = REGISTRY.make_audio_decoder(params, &options) {
-        return Ok(Opened { decoder, core_band_only: false });
+        return Ok(Opened {
+            decoder,
+            core_band_only: false,
+        });
     }
     // HE-AAC is refused as too complex. Its low-complexity core is complete sound of half the
     // band (11 kHz of a 44.1 kHz recording), more than a 16 kHz recogniser can use.
@@ -39,7 +42,10 @@ pub(crate) fn open_decoder(params: &AudioCodecParameters) -> Result<Opened, Stri
         let mut params = params.clone();
         params.extra_data = Some(core.into_boxed_slice());
         if let Ok(decoder) = REGISTRY.make_audio_decoder(&params, &options) {
-            return Ok(Opened { decoder, core_band_only: true });
+            return Ok(Opened {
+                decoder,
+                core_band_only: true,
+            });
         }
     }
     Err(codec_name(params))
@@ -53,10 +59,17 @@ fn low_complexity_core(config: &[u8]) -> Option<Vec<u8>> {
     const PARAMETRIC_STEREO: u32 = 29;
     const EXPLICIT_RATE: u32 = 15;
 
-    let mut bits = Bits { bytes: config, at: 0 };
+    let mut bits = Bits {
+        bytes: config,
+        at: 0,
+    };
     let object_type = bits.take(5)?;
     let rate_index = bits.take(4)?;
-    let rate = if rate_index == EXPLICIT_RATE { Some(bits.take(24)?) } else { None };
+    let rate = if rate_index == EXPLICIT_RATE {
+        Some(bits.take(24)?)
+    } else {
+        None
+    };
     let channels = bits.take(4)?;
     if object_type == SBR || object_type == PARAMETRIC_STEREO {
         if bits.take(4)? == EXPLICIT_RATE {
@@ -119,7 +132,10 @@ impl BitsOut {
 /// Returns a codec's name for a message.
 fn codec_name(params: &AudioCodecParameters) -> String {
     let named: [(AudioCodecId, &str); 14] = [
-        (id::CODEC_ID_AAC, "AAC in a form other than LC mono or stereo"),
+        (
+            id::CODEC_ID_AAC,
+            "AAC in a form other than LC mono or stereo",
+        ),
         (id::CODEC_ID_AC3, "AC-3"),
         (id::CODEC_ID_EAC3, "E-AC-3"),
         (id::CODEC_ID_AC4, "AC-4"),
@@ -150,11 +166,23 @@ mod tests {
     fn an_he_aac_configuration_gives_its_low_complexity_core() {
         let cases: [(&str, &[u8], Option<&[u8]>); 5] = [
             ("LC already", &[0x13, 0x88], Some(&[0x13, 0x88])),
-            ("LC with the backward-compatible SBR flag", &[0x13, 0x88, 0x56, 0xe5, 0xa0], Some(&[0x13, 0x88])),
+            (
+                "LC with the backward-compatible SBR flag",
+                &[0x13, 0x88, 0x56, 0xe5, 0xa0],
+                Some(&[0x13, 0x88]),
+            ),
             // 00101 0111 0001 0100 00010 00.. : SBR, 22.05 kHz core, mono, 44.1 kHz, LC
-            ("explicit SBR", &[0x2b, 0x8a, 0x08, 0x00], Some(&[0x13, 0x88])),
+            (
+                "explicit SBR",
+                &[0x2b, 0x8a, 0x08, 0x00],
+                Some(&[0x13, 0x88]),
+            ),
             // 11101 0111 0001 0100 00010 00..
-            ("parametric stereo", &[0xeb, 0x8a, 0x08, 0x00], Some(&[0x13, 0x88])),
+            (
+                "parametric stereo",
+                &[0xeb, 0x8a, 0x08, 0x00],
+                Some(&[0x13, 0x88]),
+            ),
             ("too short", &[0x2b], None),
         ];
         for (what, config, want) in cases {

@@ -8,7 +8,7 @@ use super::guard::guarded;
 use super::sniff::{Looks, sniff};
 use super::source::Source;
 use super::timeline::{Placement, Timeline};
-use super::trail::{MeanLength, Trail};
+use super::trail::{FRAMING_BYTES, MeanLength, Trail};
 use crate::time::{Millis, Span};
 use std::fs::File;
 use std::io::ErrorKind;
@@ -70,7 +70,9 @@ pub struct MonoStream {
     trail: Option<Trail>,
     packet_length: MeanLength,
     packet_frames: u64,
+    /// Bytes in no packet since the last good one, and those that frame a packet.
     lost_bytes: u64,
+    framing_bytes: u64,
     /// Encoder padding that may still be trimmed off the end, in frames (MP3 only).
     padding_left: Option<u64>,
     rate: u32,
@@ -93,13 +95,18 @@ impl MonoStream {
     /// # Errors
     /// [`AudioError`] in all its kinds but those that only show while reading.
     pub fn open(path: &Path) -> Result<Self, AudioError> {
-        let read = |source| AudioError::Read { path: path.to_owned(), source };
+        let read = |source| AudioError::Read {
+            path: path.to_owned(),
+            source,
+        };
         let meta = std::fs::metadata(path).map_err(read)?;
         if meta.is_dir() {
             return Err(read(std::io::Error::from(ErrorKind::IsADirectory)));
         }
         if meta.len() == 0 {
-            return Err(AudioError::Empty { path: path.to_owned() });
+            return Err(AudioError::Empty {
+                path: path.to_owned(),
+            });
         }
         let (source, head) = Source::new(File::open(path).map_err(read)?).map_err(read)?;
         let unfinished = source.is_unfinished();
@@ -124,10 +131,19 @@ impl MonoStream {
         let jitters = format == FORMAT_ID_ISOMP4 || format == FORMAT_ID_MKV;
         // The MP3 reader guesses a length from the bit rate where no Xing head gives one; the
         // LAME part of that head, which also gives the padding, tells the two apart.
-        let announced = if native_mp3 && track.delay.is_none() { None } else { track.num_frames };
-        let total = track.time_base.zip(track.duration).and_then(|(base, duration)| {
-            Some(Millis::from_seconds(base.calc_duration(duration)?.as_secs_f64()))
-        });
+        let announced = if native_mp3 && track.delay.is_none() {
+            None
+        } else {
+            track.num_frames
+        };
+        let total = track
+            .time_base
+            .zip(track.duration)
+            .and_then(|(base, duration)| {
+                Some(Millis::from_seconds(
+                    base.calc_duration(duration)?.as_secs_f64(),
+                ))
+            });
         Ok(MonoStream {
             path: path.to_owned(),
             decoder: opened.decoder,
@@ -136,11 +152,20 @@ impl MonoStream {
             time_base: track.time_base,
             announced,
             timeline: None,
-            tolerance_ms: if jitters { JITTER_TOLERANCE_MS } else { EXACT_TOLERANCE_MS },
-            trail: if without_stamps && !jitters { Trail::open(path).ok() } else { None },
+            tolerance_ms: if jitters {
+                JITTER_TOLERANCE_MS
+            } else {
+                EXACT_TOLERANCE_MS
+            },
+            trail: if without_stamps && !jitters {
+                Trail::open(path).ok()
+            } else {
+                None
+            },
             packet_length: MeanLength::default(),
             packet_frames: 0,
             lost_bytes: 0,
+            framing_bytes: 0,
             padding_left: native_mp3.then(|| u64::from(track.padding.unwrap_or(0))),
             rate: 0,
             frames: 0,
@@ -194,7 +219,10 @@ impl MonoStream {
 
     fn give_out(&mut self, samples: Vec<f32>) -> Block {
         self.frames += samples.len() as u64;
-        Block { rate: self.rate, samples }
+        Block {
+            rate: self.rate,
+            samples,
+        }
     }
 
     /// Returns the moment `frames` after everything given out.
@@ -243,12 +271,17 @@ impl MonoStream {
     fn stop_reading(&mut self) {
         let at = self.moment(0);
         self.reader = None;
-        self.warnings.push(AudioWarning::CutShort { at, announced: None });
+        self.warnings.push(AudioWarning::CutShort {
+            at,
+            announced: None,
+        });
     }
 
     /// Goes on with the next stream of a file joined from several (chained Ogg).
     fn follow_chain(&mut self) {
-        let Some(reader) = self.reader.as_ref() else { return };
+        let Some(reader) = self.reader.as_ref() else {
+            return;
+        };
         match choose_track(&self.path, reader.as_ref()) {
             Ok((track, params, opened)) => {
                 self.decoder = opened.decoder;
@@ -265,8 +298,14 @@ impl MonoStream {
 
     fn decode_packet(&mut self, mut packet: Packet) -> Result<(), AudioError> {
         self.packets += 1;
-        if let Some(trail) = self.trail.as_mut() {
-            self.lost_bytes += trail.skipped_before(&packet.data);
+        let before = self
+            .trail
+            .as_mut()
+            .map_or(0, |trail| trail.bytes_before(&packet.data));
+        if before > FRAMING_BYTES {
+            self.lost_bytes += before - self.framing_bytes;
+        } else if before > 0 {
+            self.framing_bytes = before;
         }
         self.limit_trim(&mut packet);
 
@@ -281,11 +320,15 @@ impl MonoStream {
         match decoded {
             Some(Some((rate, channels))) if channels > 0 => {
                 if !(LOWEST_RATE..=HIGHEST_RATE).contains(&rate) {
-                    return Err(AudioError::UnsupportedRate { path: self.path.clone(), rate });
+                    return Err(AudioError::UnsupportedRate {
+                        path: self.path.clone(),
+                        rate,
+                    });
                 }
                 let samples = downmix(&self.interleaved, channels);
                 self.set_rate(rate);
-                self.packet_length.add(packet.data.len());
+                self.packet_length
+                    .add(packet.data.len() + self.framing_bytes as usize);
                 self.packet_frames = self.packet_frames.max(samples.len() as u64);
                 self.fill_lost_bytes();
                 self.place(&packet);
@@ -328,9 +371,15 @@ impl MonoStream {
             self.timeline = None;
         }
         if self.timeline.is_none() {
-            let (numerator, denominator) =
-                self.time_base.map_or((1, rate), |base| (base.numer.get(), base.denom.get()));
-            self.timeline = Some(Timeline::new(numerator, denominator, rate, self.tolerance_ms));
+            let (numerator, denominator) = self
+                .time_base
+                .map_or((1, rate), |base| (base.numer.get(), base.denom.get()));
+            self.timeline = Some(Timeline::new(
+                numerator,
+                denominator,
+                rate,
+                self.tolerance_ms,
+            ));
         }
     }
 
@@ -345,7 +394,10 @@ impl MonoStream {
         if self.trail.is_some() {
             return; // no time stamps of its own
         }
-        let start = packet.pts.get().saturating_add_unsigned(packet.trim_start.get());
+        let start = packet
+            .pts
+            .get()
+            .saturating_add_unsigned(packet.trim_start.get());
         let placement = match self.timeline.as_mut() {
             Some(timeline) => timeline.place(start),
             None => return,
@@ -362,7 +414,8 @@ impl MonoStream {
             Placement::Jump(frames) => {
                 let milliseconds = frames * 1000 / u64::from(self.rate.max(1));
                 let at = self.moment(0);
-                self.warnings.push(AudioWarning::TimeJump { at, milliseconds });
+                self.warnings
+                    .push(AudioWarning::TimeJump { at, milliseconds });
             }
         }
     }
@@ -371,7 +424,7 @@ impl MonoStream {
     fn replace_corrupt(&mut self, packet: &Packet) {
         if self.trail.is_some() {
             // Its length follows from its bytes, with those skipped around it.
-            self.lost_bytes += packet.data.len() as u64;
+            self.lost_bytes += packet.data.len() as u64 + self.framing_bytes;
             return;
         }
         if self.timeline.is_none() {
@@ -382,7 +435,10 @@ impl MonoStream {
             self.set_rate(rate);
         }
         self.place(packet);
-        let frames = self.timeline.as_ref().map_or(0, |t| t.frames(packet.dur.get()));
+        let frames = self
+            .timeline
+            .as_ref()
+            .map_or(0, |t| t.frames(packet.dur.get()));
         // A garbled duration must not become hours of silence.
         let frames = frames.min(u64::from(self.rate) * SILENCE_BLOCK_S);
         self.report_corrupt(frames);
@@ -392,7 +448,9 @@ impl MonoStream {
 
     /// Puts silence in the place of bytes that gave no packet.
     fn fill_lost_bytes(&mut self) {
-        let packets = self.packet_length.packets_in(std::mem::take(&mut self.lost_bytes));
+        let packets = self
+            .packet_length
+            .packets_in(std::mem::take(&mut self.lost_bytes));
         let frames = packets * self.packet_frames;
         if frames > 0 {
             self.report_corrupt(frames);
@@ -408,7 +466,9 @@ impl MonoStream {
     }
 
     fn ends_as_announced(&self) -> bool {
-        let missing = self.announced.map_or(0, |all| all.saturating_sub(self.frames));
+        let missing = self
+            .announced
+            .map_or(0, |all| all.saturating_sub(self.frames));
         missing < u64::from(self.rate.max(1)) * CUT_SHORT_FROM_S
     }
 
@@ -424,17 +484,26 @@ impl MonoStream {
         }
         if self.decoded == 0 {
             let path = self.path.clone();
-            let cut = self.warnings.iter().any(|w| matches!(w, AudioWarning::CutShort { .. }));
+            let cut = self
+                .warnings
+                .iter()
+                .any(|w| matches!(w, AudioWarning::CutShort { .. }));
             return Err(if self.packets > 0 {
                 let reason = format!("{} packets, all of them unreadable", self.packets);
                 AudioError::NothingDecoded { path, reason }
             } else if cut || self.announced.is_some_and(|frames| frames > 0) {
-                AudioError::NothingDecoded { path, reason: "no sound after its head".to_owned() }
+                AudioError::NothingDecoded {
+                    path,
+                    reason: "no sound after its head".to_owned(),
+                }
             } else {
                 AudioError::ZeroLength { path }
             });
         }
-        let already = self.warnings.iter().any(|w| matches!(w, AudioWarning::CutShort { .. }));
+        let already = self
+            .warnings
+            .iter()
+            .any(|w| matches!(w, AudioWarning::CutShort { .. }));
         if !already && !self.ends_as_announced() {
             let at = self.moment(0);
             let announced = self.total;
@@ -452,7 +521,10 @@ fn open_reader(
     let looks = sniff(head);
     if let Looks::Unsupported(codec) = looks {
         let codec = codec.to_owned();
-        return Err(AudioError::UnsupportedCodec { path: path.to_owned(), codec });
+        return Err(AudioError::UnsupportedCodec {
+            path: path.to_owned(),
+            codec,
+        });
     }
     let stream = MediaSourceStream::new(Box::new(source), MediaSourceStreamOptions::default());
     let probed = guarded(|| {
@@ -470,15 +542,23 @@ fn open_reader(
     };
     let path = path.to_owned();
     Err(match looks {
-        Looks::Known(container) => AudioError::Damaged { path, container, reason },
-        Looks::Unsupported(other) | Looks::Other(other) => {
-            AudioError::NotAudio { path, looks_like: other.to_owned() }
-        }
+        Looks::Known(container) => AudioError::Damaged {
+            path,
+            container,
+            reason,
+        },
+        Looks::Unsupported(other) | Looks::Other(other) => AudioError::NotAudio {
+            path,
+            looks_like: other.to_owned(),
+        },
     })
 }
 
 fn audio_tracks(tracks: &[Track]) -> usize {
-    tracks.iter().filter(|t| t.track_type() == Some(TrackType::Audio)).count()
+    tracks
+        .iter()
+        .filter(|t| t.track_type() == Some(TrackType::Audio))
+        .count()
 }
 
 /// Returns the main audio track, its parameters and a decoder for it.
@@ -491,15 +571,22 @@ fn choose_track(
         codec: codec.to_owned(),
     };
     let Some(track) = reader.default_track(TrackType::Audio) else {
-        let unknown = reader.tracks().iter().any(|t| t.track_type() != Some(TrackType::Video));
+        let unknown = reader
+            .tracks()
+            .iter()
+            .any(|t| t.track_type() != Some(TrackType::Video));
         return Err(if unknown {
             unsupported("one that it names in no known way")
         } else {
-            AudioError::NoAudioTrack { path: path.to_owned() }
+            AudioError::NoAudioTrack {
+                path: path.to_owned(),
+            }
         });
     };
     let Some(CodecParameters::Audio(params)) = &track.codec_params else {
-        return Err(AudioError::NoAudioTrack { path: path.to_owned() });
+        return Err(AudioError::NoAudioTrack {
+            path: path.to_owned(),
+        });
     };
     if params.codec == CODEC_ID_NULL_AUDIO {
         return Err(unsupported("one that it names in no known way"));
@@ -532,7 +619,10 @@ mod tests {
 
     #[test]
     fn channels_are_averaged_and_nonsense_is_silenced() {
-        assert_eq!(downmix(&[1.0, 0.0, -0.5, 0.5, f32::NAN, 1.0], 2), [0.5, 0.0, 0.0]);
+        assert_eq!(
+            downmix(&[1.0, 0.0, -0.5, 0.5, f32::NAN, 1.0], 2),
+            [0.5, 0.0, 0.0]
+        );
         assert_eq!(downmix(&[0.25, f32::INFINITY], 1), [0.25, 0.0]);
     }
 }

@@ -37,12 +37,16 @@ impl VoiceDetector for Earshot {
 }
 
 /// Score from which a frame is speech. Below the customary 0.5, because a missed word is worse
-/// than a kept noise: field reports on detectors of this kind recovered quiet speech at 0.3 to
-/// 0.35 without taking in silence.
+/// than a kept noise. Measured on eight walk-rounds (42 minutes) and 62 recordings of real people,
+/// each also 20 to 50 dB quieter and with white noise at 10, 5 and 0 dB below the speech: with
+/// [`SILENCE_BELOW`] no frame of clear speech was lost in any walk-round, and all that was lost
+/// elsewhere is one recording of the 62 under noise or 50 dB down.
 pub const SPEECH_FROM: f32 = 0.35;
 /// Score below which a stretch may end; lower than [`SPEECH_FROM`], so that the weak consonants
-/// inside and at the end of a sentence hold it together.
-pub const SILENCE_BELOW: f32 = 0.2;
+/// inside and at the end of a sentence hold it together. The detector scores a room's own noise at
+/// 0.2 to 0.25: with 0.2 the same walk-rounds kept 87 % of their length, with this 77 %, and no
+/// clear speech was lost by it.
+pub const SILENCE_BELOW: f32 = 0.28;
 /// Silence that ends a stretch, in milliseconds: longer than the pauses inside a sentence.
 pub const LEAST_SILENCE_MS: u32 = 600;
 /// Margin kept before and after each stretch, in milliseconds: detectors start late on soft
@@ -114,7 +118,13 @@ pub(crate) struct Segmenter {
 
 impl Segmenter {
     pub(crate) fn new(settings: DetectSettings) -> Self {
-        Segmenter { settings, at: 0, open: None, last_end: 0, levels: VecDeque::new() }
+        Segmenter {
+            settings,
+            at: 0,
+            open: None,
+            last_end: 0,
+            levels: VecDeque::new(),
+        }
     }
 
     /// Takes in a frame's score and level (root mean square); returns the stretch that this frame
@@ -136,7 +146,11 @@ impl Segmenter {
         if score >= from {
             let start = frame_start.saturating_sub(samples(self.settings.margin_ms));
             let start = start.max(self.last_end);
-            let open = self.open.get_or_insert(Open { start, speech_end: 0, speech: 0 });
+            let open = self.open.get_or_insert(Open {
+                start,
+                speech_end: 0,
+                speech: 0,
+            });
             open.speech_end = self.at;
             open.speech += FRAME as u64;
         }
@@ -160,7 +174,10 @@ impl Segmenter {
 
     /// Returns the first sample that a stretch given out later can contain.
     pub(crate) fn earliest(&self) -> u64 {
-        let next = self.at.saturating_sub(samples(self.settings.margin_ms)).max(self.last_end);
+        let next = self
+            .at
+            .saturating_sub(samples(self.settings.margin_ms))
+            .max(self.last_end);
         self.open.map_or(next, |open| open.start.min(next))
     }
 
@@ -171,7 +188,10 @@ impl Segmenter {
         }
         let end = (open.speech_end + samples(self.settings.margin_ms)).min(total);
         self.last_end = end;
-        (end > open.start).then_some(Stretch { start: open.start, end })
+        (end > open.start).then_some(Stretch {
+            start: open.start,
+            end,
+        })
     }
 
     /// Cuts a stretch that has grown too long at the quietest point of its second half.
@@ -184,9 +204,16 @@ impl Segmenter {
         let cut = first + (skip + quietest(&levels)) as u64 * frame + frame / 2;
         let cut = cut.clamp(open.start + 1, self.at);
         let speech = samples(self.settings.least_speech_ms);
-        self.open = Some(Open { start: cut, speech_end: open.speech_end.max(cut), speech });
+        self.open = Some(Open {
+            start: cut,
+            speech_end: open.speech_end.max(cut),
+            speech,
+        });
         self.last_end = cut;
-        Stretch { start: open.start, end: cut }
+        Stretch {
+            start: open.start,
+            end: cut,
+        }
     }
 }
 
@@ -215,13 +242,41 @@ mod tests {
         type Case = (&'static str, &'static [(usize, f32)], &'static [(u64, u64)]);
         let cases: [Case; 8] = [
             ("silence", &[(1000, 0.0)], &[]),
-            ("a second of speech gets its margins", &[(100, 0.0), (63, 0.9), (100, 0.0)], &[(1300, 2908)]),
-            ("a click is left out", &[(100, 0.0), (5, 0.9), (100, 0.0)], &[]),
-            ("a pause inside a sentence stays inside", &[(50, 0.0), (20, 0.9), (30, 0.0), (20, 0.9), (50, 0.0)], &[(500, 2220)]),
-            ("a pause between sentences divides", &[(50, 0.0), (20, 0.9), (60, 0.0), (20, 0.9), (50, 0.0)], &[(500, 1420), (1780, 2700)]),
-            ("a weak end belongs to it", &[(50, 0.0), (20, 0.9), (20, 0.25), (50, 0.0)], &[(500, 1740)]),
-            ("weak sound alone does not start one", &[(50, 0.0), (50, 0.3), (50, 0.0)], &[]),
-            ("speech from the first to the last sample", &[(50, 0.9)], &[(0, 800)]),
+            (
+                "a second of speech gets its margins",
+                &[(100, 0.0), (63, 0.9), (100, 0.0)],
+                &[(1300, 2908)],
+            ),
+            (
+                "a click is left out",
+                &[(100, 0.0), (5, 0.9), (100, 0.0)],
+                &[],
+            ),
+            (
+                "a pause inside a sentence stays inside",
+                &[(50, 0.0), (20, 0.9), (30, 0.0), (20, 0.9), (50, 0.0)],
+                &[(500, 2220)],
+            ),
+            (
+                "a pause between sentences divides",
+                &[(50, 0.0), (20, 0.9), (60, 0.0), (20, 0.9), (50, 0.0)],
+                &[(500, 1420), (1780, 2700)],
+            ),
+            (
+                "a weak end belongs to it",
+                &[(50, 0.0), (20, 0.9), (20, 0.3), (50, 0.0)],
+                &[(500, 1740)],
+            ),
+            (
+                "weak sound alone does not start one",
+                &[(50, 0.0), (50, 0.3), (50, 0.0)],
+                &[],
+            ),
+            (
+                "speech from the first to the last sample",
+                &[(50, 0.9)],
+                &[(0, 800)],
+            ),
         ];
         for (why, runs, want) in cases {
             assert_eq!(stretches(runs), want, "{why}");
@@ -233,8 +288,14 @@ mod tests {
         // 60 s of speech with a soft frame at 20 s: it is cut there, not at 28 s.
         let got = stretches(&[(1250, 0.9), (5, 0.5), (2500, 0.9)]);
         assert_eq!(got[0], (0, 20_040));
-        assert!(got.windows(2).all(|w| w[0].1 == w[1].0), "nothing is lost at a cut: {got:?}");
-        assert!(got.iter().all(|(start, end)| end - start <= 28_000), "{got:?}");
+        assert!(
+            got.windows(2).all(|w| w[0].1 == w[1].0),
+            "nothing is lost at a cut: {got:?}"
+        );
+        assert!(
+            got.iter().all(|(start, end)| end - start <= 28_000),
+            "{got:?}"
+        );
     }
 
     proptest! {

@@ -16,7 +16,10 @@ const PIECE: usize = 256 * 1024;
 /// # Errors
 /// [`AudioError::Read`] where the file cannot be read.
 pub fn sha256_of_file(path: &Path) -> Result<String, AudioError> {
-    let failed = |source| AudioError::Read { path: path.to_owned(), source };
+    let failed = |source| AudioError::Read {
+        path: path.to_owned(),
+        source,
+    };
     let mut file = File::open(path).map_err(failed)?;
     let mut hasher = Sha256::new();
     let mut piece = vec![0; PIECE];
@@ -46,8 +49,14 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("bytes");
         let cases = [
-            (b"abc".to_vec(), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"),
-            (vec![b'a'; 1_000_000], "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0"),
+            (
+                b"abc".to_vec(),
+                "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad",
+            ),
+            (
+                vec![b'a'; 1_000_000],
+                "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0",
+            ),
         ];
         for (bytes, want) in cases {
             std::fs::write(&path, bytes).unwrap();

@@ -159,11 +159,17 @@ impl fmt::Display for AudioWarning {
                 "the file's clock jumps by {:.0} s at {at}, which was ignored; check the times after it",
                 seconds(*milliseconds)
             ),
-            AudioWarning::CutShort { at, announced: Some(announced) } => write!(
+            AudioWarning::CutShort {
+                at,
+                announced: Some(announced),
+            } => write!(
                 f,
                 "the file ends at {at} but announces {announced}; copy it from the recorder again if the rest matters"
             ),
-            AudioWarning::CutShort { at, announced: None } => write!(
+            AudioWarning::CutShort {
+                at,
+                announced: None,
+            } => write!(
                 f,
                 "the file is cut short at {at}; copy it from the recorder again if the rest matters"
             ),
@@ -216,7 +222,9 @@ mod tests {
     use super::*;
 
     fn corrupt(start: u64, end: u64) -> AudioWarning {
-        AudioWarning::Corrupt { span: Span::new(Millis(start), Millis(end)) }
+        AudioWarning::Corrupt {
+            span: Span::new(Millis(start), Millis(end)),
+        }
     }
 
     #[test]

@@ -28,8 +28,8 @@ mod windows;
 
 pub use decode::{Block, HIGHEST_RATE, LOWEST_RATE, MonoStream};
 pub use detect::{
-    DetectSettings, Earshot, FRAME, Frame, LEAST_SILENCE_MS, LEAST_SPEECH_MS, LONGEST_MS, MARGIN_MS,
-    SILENCE_BELOW, SPEECH_FROM, VoiceDetector,
+    DetectSettings, Earshot, FRAME, Frame, LEAST_SILENCE_MS, LEAST_SPEECH_MS, LONGEST_MS,
+    MARGIN_MS, SILENCE_BELOW, SPEECH_FROM, VoiceDetector,
 };
 pub use digest::sha256_of_file;
 pub use error::{AudioError, AudioWarning};

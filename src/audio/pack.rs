@@ -41,7 +41,10 @@ impl Stretch {
 
     /// Returns the stretch in milliseconds, start rounded down and end up.
     pub fn span(self) -> Span {
-        Span::new(Millis(self.start / PER_MS), Millis(self.end.div_ceil(PER_MS)))
+        Span::new(
+            Millis(self.start / PER_MS),
+            Millis(self.end.div_ceil(PER_MS)),
+        )
     }
 }
 
@@ -73,7 +76,10 @@ impl SourceMap {
         let at = moment.0.saturating_mul(PER_MS);
         let next = self.pieces.partition_point(|piece| piece.at <= at);
         let Some(piece) = next.checked_sub(1).and_then(|n| self.pieces.get(n)) else {
-            return self.pieces.first().map_or(moment, |p| Millis(p.source.start / PER_MS));
+            return self
+                .pieces
+                .first()
+                .map_or(moment, |p| Millis(p.source.start / PER_MS));
         };
         let inside = at - piece.at;
         let length = piece.source.length();
@@ -89,7 +95,9 @@ impl SourceMap {
     /// the window does not contain it.
     pub fn to_window(&self, moment: Millis) -> Option<Millis> {
         let at = moment.0.checked_mul(PER_MS)?;
-        let next = self.pieces.partition_point(|piece| piece.source.start <= at);
+        let next = self
+            .pieces
+            .partition_point(|piece| piece.source.start <= at);
         let piece = self.pieces.get(next.checked_sub(1)?)?;
         (at < piece.source.end).then(|| Millis((piece.at + at - piece.source.start) / PER_MS))
     }
@@ -97,7 +105,11 @@ impl SourceMap {
     /// Returns the part of the recording from the first to the last sound in the window.
     pub fn span(&self) -> Span {
         match (self.pieces.first(), self.pieces.last()) {
-            (Some(a), Some(b)) => Stretch { start: a.source.start, end: b.source.end }.span(),
+            (Some(a), Some(b)) => Stretch {
+                start: a.source.start,
+                end: b.source.end,
+            }
+            .span(),
             _ => Span::default(),
         }
     }
@@ -151,7 +163,10 @@ pub struct Packer {
 impl Packer {
     /// Returns a packer with nothing in it.
     pub fn new(settings: PackSettings) -> Self {
-        Packer { settings, pending: Vec::new() }
+        Packer {
+            settings,
+            pending: Vec::new(),
+        }
     }
 
     /// Takes in the next stretch and returns the windows that are full. What overlaps the stretch
@@ -181,7 +196,10 @@ impl Packer {
 
     /// Returns the parts of the recording that windows given out later need, in order.
     pub fn needed(&self) -> Vec<Stretch> {
-        self.pieces(&self.pending).iter().map(|piece| piece.source).collect()
+        self.pieces(&self.pending)
+            .iter()
+            .map(|piece| piece.source)
+            .collect()
     }
 
     /// Splits off a window at the longest silence that leaves it full enough, else as late as
@@ -210,18 +228,27 @@ impl Packer {
     }
 
     fn plan(&self, speech: Vec<Stretch>) -> Plan {
-        Plan { map: SourceMap { pieces: self.pieces(&speech) }, speech }
+        Plan {
+            map: SourceMap {
+                pieces: self.pieces(&speech),
+            },
+            speech,
+        }
     }
 
     fn packed_length(&self, speech: &[Stretch]) -> u64 {
-        self.pieces(speech).last().map_or(0, |p| p.at + p.source.length())
+        self.pieces(speech)
+            .last()
+            .map_or(0, |p| p.at + p.source.length())
     }
 
     fn pieces(&self, speech: &[Stretch]) -> Vec<Piece> {
         let mut pieces: Vec<Piece> = Vec::new();
         for &source in speech {
             match pieces.last_mut() {
-                Some(last) if source.start - last.source.end < samples(self.settings.keep_gap_ms) => {
+                Some(last)
+                    if source.start - last.source.end < samples(self.settings.keep_gap_ms) =>
+                {
                     last.source.end = source.end;
                 }
                 Some(last) => {
@@ -255,7 +282,10 @@ mod tests {
     use proptest::prelude::*;
 
     fn stretch(start_ms: u64, end_ms: u64) -> Stretch {
-        Stretch { start: start_ms * PER_MS, end: end_ms * PER_MS }
+        Stretch {
+            start: start_ms * PER_MS,
+            end: end_ms * PER_MS,
+        }
     }
 
     fn pack(stretches: &[Stretch]) -> Vec<Plan> {
@@ -274,16 +304,31 @@ mod tests {
                 .map
                 .pieces()
                 .iter()
-                .map(|p| format!("{:.1} = {:.1}..{:.1}", seconds(p.at), seconds(p.source.start), seconds(p.source.end)))
+                .map(|p| {
+                    format!(
+                        "{:.1} = {:.1}..{:.1}",
+                        seconds(p.at),
+                        seconds(p.source.start),
+                        seconds(p.source.end)
+                    )
+                })
                 .collect();
-            lines.push(format!("{:.1} s: {}", seconds(plan.map.length()), pieces.join("; ")));
+            lines.push(format!(
+                "{:.1} s: {}",
+                seconds(plan.map.length()),
+                pieces.join("; ")
+            ));
         }
         lines.join("\n")
     }
 
     #[test]
     fn short_gaps_stay_and_long_gaps_shrink() {
-        let plans = pack(&[stretch(1_000, 3_000), stretch(3_900, 5_000), stretch(65_000, 70_000)]);
+        let plans = pack(&[
+            stretch(1_000, 3_000),
+            stretch(3_900, 5_000),
+            stretch(65_000, 70_000),
+        ]);
         insta::assert_snapshot!(show(&plans), @"9.3 s: 0.0 = 1.0..5.0; 4.3 = 65.0..70.0");
     }
 

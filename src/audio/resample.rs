@@ -43,8 +43,18 @@ impl Resampler {
             Some(fft)
         };
         let skip = inner.as_ref().map_or(0, |fft| fft.output_delay());
-        let output = inner.as_ref().map_or_else(Vec::new, |fft| vec![0.0; fft.output_frames_max()]);
-        Ok(Resampler { from, inner, waiting: Vec::new(), output, skip, taken: 0, given: 0 })
+        let output = inner
+            .as_ref()
+            .map_or_else(Vec::new, |fft| vec![0.0; fft.output_frames_max()]);
+        Ok(Resampler {
+            from,
+            inner,
+            waiting: Vec::new(),
+            output,
+            skip,
+            taken: 0,
+            given: 0,
+        })
     }
 
     /// Returns the rate converted from, in Hz.
@@ -99,12 +109,14 @@ impl Resampler {
     }
 
     fn convert(&mut self, at: usize, frames: usize, out: &mut Vec<f32>) -> Result<(), String> {
-        let Some(fft) = self.inner.as_mut() else { return Ok(()) };
+        let Some(fft) = self.inner.as_mut() else {
+            return Ok(());
+        };
         let capacity = self.output.len();
         let input = InterleavedSlice::new(&self.waiting[at..at + frames], 1, frames)
             .map_err(|e| e.to_string())?;
-        let mut output = InterleavedSlice::new_mut(&mut self.output, 1, capacity)
-            .map_err(|e| e.to_string())?;
+        let mut output =
+            InterleavedSlice::new_mut(&mut self.output, 1, capacity).map_err(|e| e.to_string())?;
         let (_, made) = fft
             .process_into_buffer(&input, &mut output, None::<&Indexing>)
             .map_err(|e| e.to_string())?;
@@ -144,12 +156,17 @@ mod tests {
     }
 
     fn tone(rate: u32, hertz: f64, frames: usize) -> Vec<f32> {
-        (0..frames).map(|n| (0.5 * (TAU * hertz * n as f64 / f64::from(rate)).sin()) as f32).collect()
+        (0..frames)
+            .map(|n| (0.5 * (TAU * hertz * n as f64 / f64::from(rate)).sin()) as f32)
+            .collect()
     }
 
     #[test]
     fn length_is_exact_for_every_rate_and_length() {
-        for rate in [8_000, 11_025, 12_000, 16_000, 22_050, 24_000, 32_000, 44_100, 48_000, 96_000, 192_000, 44_099] {
+        for rate in [
+            8_000, 11_025, 12_000, 16_000, 22_050, 24_000, 32_000, 44_100, 48_000, 96_000, 192_000,
+            44_099,
+        ] {
             for frames in [0_usize, 1, 7, 2048, 50_001] {
                 let want = (frames as f64 * 16_000.0 / f64::from(rate)).round() as usize;
                 let got = resample(rate, &vec![0.1; frames], 1000).len();
@@ -166,7 +183,9 @@ mod tests {
         for rate in [8_000, 11_025, 22_050, 44_100, 48_000, 96_000, 192_000] {
             let got = resample(rate, &tone(rate, 1000.0, rate as usize), 997);
             let want = tone(16_000, 1000.0, 16_000);
-            let worst = (1600..14_400).map(|n| (got[n] - want[n]).abs()).fold(0.0, f32::max);
+            let worst = (1600..14_400)
+                .map(|n| (got[n] - want[n]).abs())
+                .fold(0.0, f32::max);
             assert!(worst < 0.001, "{rate} Hz: off by {worst}");
         }
     }
@@ -176,7 +195,9 @@ mod tests {
     fn what_16_khz_cannot_carry_is_removed() {
         for (rate, hertz) in [(44_100, 9_000.0), (48_000, 12_000.0), (96_000, 20_000.0)] {
             let got = resample(rate, &tone(rate, hertz, rate as usize), 4096);
-            let worst = got[1600..14_400].iter().fold(0.0_f32, |m, s| m.max(s.abs()));
+            let worst = got[1600..14_400]
+                .iter()
+                .fold(0.0_f32, |m, s| m.max(s.abs()));
             assert!(worst < 0.5e-4, "{hertz} Hz at {rate} Hz leaves {worst}");
         }
     }
@@ -184,6 +205,9 @@ mod tests {
     #[test]
     fn chunking_changes_nothing() {
         let input = tone(44_100, 440.0, 30_000);
-        assert_eq!(resample(44_100, &input, 100), resample(44_100, &input, 30_000));
+        assert_eq!(
+            resample(44_100, &input, 100),
+            resample(44_100, &input, 30_000)
+        );
     }
 }

@@ -37,8 +37,10 @@ pub(crate) fn sniff(head: &[u8]) -> Looks {
         Looks::Known("AIFF")
     } else if at(0, b"caff") {
         Looks::Known("CAF")
-    } else if at(0, b"ID3") || mpeg_sync(head) {
+    } else if at(0, b"ID3") {
         Looks::Known("MP3")
+    } else if let Some(layer) = mpeg_sync(head) {
+        layer
     } else if at(0, &[0x1a, 0x45, 0xdf, 0xa3]) {
         Looks::Known("Matroska/WebM")
     } else if at(0, b"#!AMR") {
@@ -49,23 +51,31 @@ pub(crate) fn sniff(head: &[u8]) -> Looks {
         Looks::Unsupported("WavPack")
     } else if at(0, b"MAC ") {
         Looks::Unsupported("Monkey's Audio")
-    } else if head.iter().all(|b| matches!(b, b'\t' | b'\n' | b'\r' | 0x20..=0x7e | 0x80..)) {
+    } else if head
+        .iter()
+        .all(|b| matches!(b, b'\t' | b'\n' | b'\r' | 0x20..=0x7e | 0x80..))
+    {
         Looks::Other("text")
     } else {
         Looks::Other("unknown data")
     }
 }
 
-/// Returns true for the eleven set bits that start an MPEG audio or ADTS frame, with a valid
-/// layer, rate and bit rate (ISO 11172-3) or an ADTS layer of zero.
-fn mpeg_sync(head: &[u8]) -> bool {
+/// Returns what starts with the eleven set bits of an MPEG audio frame, by its layer, with a valid
+/// rate and bit rate (ISO 11172-3), or with those of an ADTS frame, whose layer is zero (ISO
+/// 13818-7).
+fn mpeg_sync(head: &[u8]) -> Option<Looks> {
     match head {
-        [0xff, b, c, ..] if b & 0xe0 == 0xe0 => {
-            let layer = b >> 1 & 3;
-            let adts = b & 0xf6 == 0xf0;
-            adts || (layer != 0 && c >> 4 != 15 && c >> 2 & 3 != 3)
+        [0xff, b, ..] if b & 0xf6 == 0xf0 => Some(Looks::Known("AAC (ADTS)")),
+        [0xff, b, c, ..] if b & 0xe0 == 0xe0 && c >> 4 != 15 && c >> 2 & 3 != 3 => {
+            match b >> 1 & 3 {
+                1 => Some(Looks::Known("MP3")),
+                2 => Some(Looks::Unsupported("MPEG audio layer 2 (MP2)")),
+                3 => Some(Looks::Unsupported("MPEG audio layer 1 (MP1)")),
+                _ => None,
+            }
         }
-        _ => false,
+        _ => None,
     }
 }
 
@@ -75,12 +85,17 @@ mod tests {
 
     #[test]
     fn first_bytes_name_the_container() {
-        let cases: [(&[u8], Looks); 10] = [
+        let cases: [(&[u8], Looks); 12] = [
             (b"RIFF\x24\0\0\0WAVEfmt ", Looks::Known("WAV")),
             (b"\0\0\0\x20ftypM4A \0\0\0\0", Looks::Known("M4A/MP4")),
             (b"\0\0\0\x20ftyp3gp4", Looks::Known("3GP")),
             (b"ID3\x04\0\0", Looks::Known("MP3")),
             (b"\xff\xfb\x90\x64", Looks::Known("MP3")),
+            (
+                b"\xff\xfd\x90\x64",
+                Looks::Unsupported("MPEG audio layer 2 (MP2)"),
+            ),
+            (b"\xff\xf1\x50\x80", Looks::Known("AAC (ADTS)")),
             (b"\xff\xff\xff\xff", Looks::Other("text")),
             (b"#!AMR\n", Looks::Unsupported("AMR")),
             (b"Dear site manager, please find", Looks::Other("text")),

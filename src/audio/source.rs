@@ -1,8 +1,12 @@
-//! The bytes of a sound file, with the head of an unfinished WAV mended while reading.
+//! The bytes of a sound file, with length fields mended while reading that would hide the sound of
+//! an unfinished recording or a broken copy.
 //!
-//! A recorder that lost power leaves a WAV whose length fields are still zero, although all sound
-//! is there. Reading it as it stands gives an error or nothing; with both lengths replaced by
-//! "unknown" (2³² − 1, what streaming writers put there) everything up to the last byte is read.
+//! - A recorder that lost power leaves a WAV whose length fields are still zero, although all sound
+//!   is there. With both lengths replaced by "unknown" (2³² − 1, what streaming writers put there)
+//!   everything up to the last byte is read.
+//! - An M4A that was cut short while copying has a media box (`mdat`) that reaches beyond the end
+//!   of the file, for which the demultiplexer ignores it. With the length that is there, it gives
+//!   the sound that is there.
 
 use super::sniff::SNIFF_BYTES;
 use std::fs::File;
@@ -12,16 +16,24 @@ use symphonia::core::io::MediaSource;
 /// How far into a WAV its `data` chunk is searched: room for generous metadata before it.
 const WAV_HEAD_BYTES: usize = 64 * 1024;
 
-/// Value of a length field that says "unknown, read to the end".
-const UNKNOWN_LENGTH: [u8; 4] = [0xff; 4];
+/// Most top-level boxes of an MP4 that are looked at: the media box is among the first few, but a
+/// fragmented file has two boxes for every few seconds.
+const MOST_BOXES: usize = 100_000;
+
+/// Bytes to show in place of those in the file.
+#[derive(Debug, PartialEq, Eq)]
+struct Patch {
+    offset: u64,
+    bytes: Vec<u8>,
+}
 
 /// A file whose bytes are partly replaced while reading.
 pub(crate) struct Source {
     file: File,
     length: u64,
     at: u64,
-    /// Offsets of four-byte length fields to show as [`UNKNOWN_LENGTH`].
-    patches: Vec<u64>,
+    patches: Vec<Patch>,
+    unfinished: bool,
 }
 
 impl Source {
@@ -32,24 +44,39 @@ impl Source {
     pub(crate) fn new(mut file: File) -> io::Result<(Self, Vec<u8>)> {
         let length = file.metadata()?.len();
         let mut head = Vec::new();
-        (&mut file).take(WAV_HEAD_BYTES as u64).read_to_end(&mut head)?;
+        (&mut file)
+            .take(WAV_HEAD_BYTES as u64)
+            .read_to_end(&mut head)?;
+        let mut patches = unfinished_wav(&head);
+        let unfinished = !patches.is_empty();
+        if head.get(4..8) == Some(b"ftyp") {
+            patches.extend(overlong_media_box(&mut file, length)?);
+        }
         file.seek(SeekFrom::Start(0))?;
-        let patches = unfinished_wav(&head);
         head.truncate(SNIFF_BYTES);
-        Ok((Source { file, length, at: 0, patches }, head))
+        Ok((
+            Source {
+                file,
+                length,
+                at: 0,
+                patches,
+                unfinished,
+            },
+            head,
+        ))
     }
 
-    /// Returns true where the head of an unfinished recording is being mended.
+    /// Returns true for a recording whose recorder did not write the length of the sound.
     pub(crate) fn is_unfinished(&self) -> bool {
-        !self.patches.is_empty()
+        self.unfinished
     }
 }
 
 impl Read for Source {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         let count = self.file.read(buffer)?;
-        for &patch in &self.patches {
-            for (offset, byte) in (patch..).zip(UNKNOWN_LENGTH) {
+        for patch in &self.patches {
+            for (offset, &byte) in (patch.offset..).zip(&patch.bytes) {
                 if offset >= self.at && offset < self.at + count as u64 {
                     buffer[(offset - self.at) as usize] = byte;
                 }
@@ -77,9 +104,9 @@ impl MediaSource for Source {
     }
 }
 
-/// Returns the offsets of the RIFF and data length fields where the WAV starting with `head` has
-/// a `data` chunk of length zero followed by bytes; nothing otherwise.
-fn unfinished_wav(head: &[u8]) -> Vec<u64> {
+/// Returns "unknown" for the RIFF and data length fields where the WAV starting with `head` has a
+/// `data` chunk of length zero followed by bytes; nothing otherwise.
+fn unfinished_wav(head: &[u8]) -> Vec<Patch> {
     if head.get(0..4) != Some(b"RIFF") || head.get(8..12) != Some(b"WAVE") {
         return Vec::new();
     }
@@ -88,12 +115,64 @@ fn unfinished_wav(head: &[u8]) -> Vec<u64> {
         let length = u32::from_le_bytes([l0, l1, l2, l3]) as usize;
         if [a, b, c, d] == *b"data" {
             let bytes_follow = head.len() > at + 8;
-            return if length == 0 && bytes_follow { vec![4, at as u64 + 4] } else { Vec::new() };
+            let unknown = |offset| Patch {
+                offset,
+                bytes: vec![0xff; 4],
+            };
+            return if length == 0 && bytes_follow {
+                vec![unknown(4), unknown(at as u64 + 4)]
+            } else {
+                Vec::new()
+            };
         }
         // Chunks are padded to an even length.
-        at = at.saturating_add(8).saturating_add(length).saturating_add(length % 2);
+        at = at
+            .saturating_add(8)
+            .saturating_add(length)
+            .saturating_add(length % 2);
     }
     Vec::new()
+}
+
+/// Returns the true length for a media box that reaches beyond the end of the file (ISO 14496-12,
+/// 4.2: size in 4 bytes, type in 4, and for size 1 the size again in 8).
+fn overlong_media_box(file: &mut (impl Read + Seek), length: u64) -> io::Result<Option<Patch>> {
+    let mut at = 0;
+    for _ in 0..MOST_BOXES {
+        file.seek(SeekFrom::Start(at))?;
+        let mut head = Vec::new();
+        file.take(16).read_to_end(&mut head)?;
+        let Some((&[s0, s1, s2, s3, a, b, c, d], large)) = head.split_first_chunk::<8>() else {
+            break;
+        };
+        let short = u64::from(u32::from_be_bytes([s0, s1, s2, s3]));
+        let large = <[u8; 8]>::try_from(large).ok().map(u64::from_be_bytes);
+        let size = if short == 1 {
+            large.unwrap_or(0)
+        } else {
+            short
+        };
+        if size < 8 {
+            break; // 0 reaches to the end of the file, as it should; the rest is nonsense
+        }
+        let end = at.saturating_add(size);
+        if end > length {
+            let is_media = [a, b, c, d] == *b"mdat";
+            let left = length - at;
+            return Ok(is_media.then(|| match u32::try_from(left) {
+                Ok(left) if short != 1 => Patch {
+                    offset: at,
+                    bytes: left.to_be_bytes().to_vec(),
+                },
+                _ => Patch {
+                    offset: at + 8,
+                    bytes: left.to_be_bytes().to_vec(),
+                },
+            }));
+        }
+        at = end;
+    }
+    Ok(None)
 }
 
 #[cfg(test)]
@@ -109,9 +188,44 @@ mod tests {
             bytes.extend(rest);
             bytes
         };
-        assert_eq!(unfinished_wav(&wav(0, b"sound")), [4, 26]);
-        assert!(unfinished_wav(&wav(0, b"")).is_empty());
-        assert!(unfinished_wav(&wav(5, b"sound")).is_empty());
-        assert!(unfinished_wav(b"RIFF").is_empty());
+        let offsets = |bytes: &[u8]| {
+            unfinished_wav(bytes)
+                .iter()
+                .map(|p| p.offset)
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(offsets(&wav(0, b"sound")), [4, 26]);
+        assert!(offsets(&wav(0, b"")).is_empty());
+        assert!(offsets(&wav(5, b"sound")).is_empty());
+        assert!(offsets(b"RIFF").is_empty());
+    }
+
+    #[test]
+    fn a_media_box_beyond_the_end_of_the_file_gets_its_true_length() {
+        let boxes = |media: &[u8]| [b"\0\0\0\x08ftyp\0\0\0\x08moov", media].concat();
+        let patch = |bytes: &[u8]| {
+            overlong_media_box(&mut io::Cursor::new(bytes), bytes.len() as u64).unwrap()
+        };
+        assert_eq!(patch(&boxes(b"\0\0\0\x0cmdat....")), None, "whole");
+        assert_eq!(
+            patch(&boxes(b"\0\0\x10\0mdat....")),
+            Some(Patch {
+                offset: 16,
+                bytes: vec![0, 0, 0, 12]
+            })
+        );
+        assert_eq!(
+            patch(&boxes(b"\0\0\0\x01mdat\0\0\0\0\0\0\x10\0...")),
+            Some(Patch {
+                offset: 24,
+                bytes: vec![0, 0, 0, 0, 0, 0, 0, 19]
+            })
+        );
+        assert_eq!(
+            patch(&boxes(b"\0\0\0\0mdat....")),
+            None,
+            "to the end of the file"
+        );
+        assert_eq!(patch(b"\0\0"), None);
     }
 }

@@ -20,7 +20,10 @@ impl Store {
         while !samples.is_empty() {
             let room = (BLOCK - self.length % BLOCK) as usize;
             let (now, later) = samples.split_at(room.min(samples.len()));
-            self.blocks.entry(self.length / BLOCK).or_default().extend_from_slice(now);
+            self.blocks
+                .entry(self.length / BLOCK)
+                .or_default()
+                .extend_from_slice(now);
             self.length += now.len() as u64;
             samples = later;
         }
@@ -38,7 +41,10 @@ impl Store {
             let block_start = at / BLOCK * BLOCK;
             let end = stretch.end.min(block_start + BLOCK);
             let (from, to) = ((at - block_start) as usize, (end - block_start) as usize);
-            let held = self.blocks.get(&(at / BLOCK)).map_or(&[][..], Vec::as_slice);
+            let held = self
+                .blocks
+                .get(&(at / BLOCK))
+                .map_or(&[][..], Vec::as_slice);
             let part = held.get(from..to.min(held.len())).unwrap_or(&[]);
             out.extend_from_slice(part);
             out.extend(std::iter::repeat_n(0.0, to - from - part.len()));
@@ -72,14 +78,23 @@ mod tests {
         for part in all.chunks(1234) {
             store.append(part);
         }
-        let needed = Stretch { start: 30_000, end: 50_000 };
+        let needed = Stretch {
+            start: 30_000,
+            end: 50_000,
+        };
         store.keep(&[needed], 150_000);
         assert_eq!(store.held(), 3 * 16_000 + 16_000);
         let mut out = Vec::new();
         store.read(needed, &mut out);
         assert_eq!(out, all[30_000..50_000]);
         out.clear();
-        store.read(Stretch { start: 100_000, end: 100_003 }, &mut out);
+        store.read(
+            Stretch {
+                start: 100_000,
+                end: 100_003,
+            },
+            &mut out,
+        );
         assert_eq!(out, [0.0; 3]);
     }
 }

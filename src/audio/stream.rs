@@ -22,7 +22,13 @@ impl SpeechStream {
     /// As [`MonoStream::open`].
     pub fn open(path: &Path) -> Result<Self, AudioError> {
         let source = MonoStream::open(path)?;
-        Ok(SpeechStream { path: path.to_owned(), source, resampler: None, given: 0, ended: false })
+        Ok(SpeechStream {
+            path: path.to_owned(),
+            source,
+            resampler: None,
+            given: 0,
+            ended: false,
+        })
     }
 
     /// Returns the next samples, never an empty piece, or `None` at the end.
@@ -37,7 +43,11 @@ impl SpeechStream {
                 self.finish_resampler(&mut out)?;
                 break;
             };
-            if self.resampler.as_ref().is_none_or(|r| r.from_rate() != block.rate) {
+            if self
+                .resampler
+                .as_ref()
+                .is_none_or(|r| r.from_rate() != block.rate)
+            {
                 self.finish_resampler(&mut out)?;
                 let new = Resampler::new(block.rate);
                 self.resampler = Some(new.map_err(|_| self.bad_rate(block.rate))?);
@@ -77,6 +87,9 @@ impl SpeechStream {
     }
 
     fn bad_rate(&self, rate: u32) -> AudioError {
-        AudioError::UnsupportedRate { path: self.path.clone(), rate }
+        AudioError::UnsupportedRate {
+            path: self.path.clone(),
+            rate,
+        }
     }
 }

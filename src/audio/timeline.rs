@@ -33,7 +33,13 @@ impl Timeline {
     /// for frames at `rate` Hz; deficits up to `tolerance_ms` are left alone.
     pub(crate) fn new(numerator: u32, denominator: u32, rate: u32, tolerance_ms: u32) -> Self {
         let tolerance = u64::from(rate) * u64::from(tolerance_ms) / 1000;
-        Timeline { ticks: (numerator, denominator), rate, tolerance, origin: None, written: 0 }
+        Timeline {
+            ticks: (numerator, denominator),
+            rate,
+            tolerance,
+            origin: None,
+            written: 0,
+        }
     }
 
     /// Returns how many frames `ticks` of the clock are.
@@ -91,8 +97,16 @@ mod tests {
             (5_043, Placement::Follows, "3 ms late is jitter"),
             (5_160, Placement::Gap(1600), "100 ms missing"),
             (5_100, Placement::Follows, "going back changes nothing"),
-            (9_000_000, Placement::Jump(143_916_800), "two and a half hours are damage"),
-            (9_000_020, Placement::Follows, "and the clock goes on from there"),
+            (
+                9_000_000,
+                Placement::Jump(143_916_800),
+                "two and a half hours are damage",
+            ),
+            (
+                9_000_020,
+                Placement::Follows,
+                "and the clock goes on from there",
+            ),
         ];
         for (stamp, want, why) in cases {
             let got = timeline.place(stamp);

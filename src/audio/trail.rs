@@ -15,7 +15,7 @@ const SEARCH_BYTES: u64 = 32 * 1024 * 1024;
 
 /// Bytes between packets that are no loss: an ADTS header of 7 or 9 bytes is not part of its
 /// packet.
-const FRAMING_BYTES: u64 = 9;
+pub(crate) const FRAMING_BYTES: u64 = 9;
 
 /// Follows packets through a file.
 pub(crate) struct Trail {
@@ -32,12 +32,16 @@ impl Trail {
     /// # Errors
     /// What the system said.
     pub(crate) fn open(path: &Path) -> std::io::Result<Self> {
-        Ok(Trail { file: BufReader::with_capacity(64 * 1024, File::open(path)?), after: None, lost: false })
+        Ok(Trail {
+            file: BufReader::with_capacity(64 * 1024, File::open(path)?),
+            after: None,
+            lost: false,
+        })
     }
 
-    /// Returns the bytes skipped between the packet before and this one; 0 for the first packet,
-    /// and once the trail is lost.
-    pub(crate) fn skipped_before(&mut self, packet: &[u8]) -> u64 {
+    /// Returns the bytes between the packet before and this one, framing (at most
+    /// [`FRAMING_BYTES`]) included; 0 for the first packet, and once the trail is lost.
+    pub(crate) fn bytes_before(&mut self, packet: &[u8]) -> u64 {
         if self.lost || packet.is_empty() {
             return 0;
         }
@@ -46,8 +50,7 @@ impl Trail {
             Ok(Some(found)) => {
                 let first = self.after.is_none();
                 self.after = Some(found + packet.len() as u64);
-                let skipped = found - from;
-                if first || skipped <= FRAMING_BYTES { 0 } else { skipped }
+                if first { 0 } else { found - from }
             }
             Ok(None) | Err(_) => {
                 self.lost = true;
@@ -90,7 +93,9 @@ impl Trail {
             }
         }
         let mut bytes = Vec::with_capacity(length);
-        (&mut self.file).take(length as u64).read_to_end(&mut bytes)?;
+        (&mut self.file)
+            .take(length as u64)
+            .read_to_end(&mut bytes)?;
         Ok(bytes)
     }
 }
@@ -126,13 +131,13 @@ mod tests {
     #[test]
     fn bytes_between_packets_are_counted() {
         let mut file = tempfile::NamedTempFile::new().unwrap();
-        file.write_all(b"TAGTAGTAG aaaa bbbb").unwrap();
+        file.write_all(b"TAGTAGTAG aaaa.bbbb").unwrap();
         file.write_all(&[b'.'; 40]).unwrap();
         file.write_all(b"ccccdddd!!").unwrap();
         let mut trail = Trail::open(file.path()).unwrap();
         let skipped = ["aaaa", "bbbb", "cccc", "dddd", "gone", "dddd"]
-            .map(|packet| trail.skipped_before(packet.as_bytes()));
-        assert_eq!(skipped, [0, 0, 40, 0, 0, 0]);
+            .map(|packet| trail.bytes_before(packet.as_bytes()));
+        assert_eq!(skipped, [0, 1, 40, 0, 0, 0]);
     }
 
     #[test]

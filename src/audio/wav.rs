@@ -10,8 +10,10 @@ use std::path::Path;
 /// # Errors
 /// [`AudioError::Write`] where the file cannot be written.
 pub fn write_wav_16k(path: &Path, samples: &[f32]) -> Result<(), AudioError> {
-    let failed =
-        |e: hound::Error| AudioError::Write { path: path.to_owned(), reason: e.to_string() };
+    let failed = |e: hound::Error| AudioError::Write {
+        path: path.to_owned(),
+        reason: e.to_string(),
+    };
     let spec = WavSpec {
         channels: 1,
         sample_rate: RATE,
@@ -21,7 +23,9 @@ pub fn write_wav_16k(path: &Path, samples: &[f32]) -> Result<(), AudioError> {
     let mut writer = WavWriter::create(path, spec).map_err(failed)?;
     for sample in samples {
         // `as` saturates and turns what is not a number into 0.
-        writer.write_sample((sample * 32_767.0).round() as i16).map_err(failed)?;
+        writer
+            .write_sample((sample * 32_767.0).round() as i16)
+            .map_err(failed)?;
     }
     writer.finalize().map_err(failed)
 }
@@ -40,7 +44,12 @@ mod tests {
         let got = stream.next_samples().unwrap().unwrap();
         let want = [0.0, 0.5, -0.5, 1.0, -1.0];
         // One 16-bit step.
-        assert!(got.iter().zip(want).all(|(a, b)| (a - b).abs() < 1.0 / 32_000.0), "{got:?}");
+        assert!(
+            got.iter()
+                .zip(want)
+                .all(|(a, b)| (a - b).abs() < 1.0 / 32_000.0),
+            "{got:?}"
+        );
         assert_eq!(stream.next_samples().unwrap(), None);
     }
 }

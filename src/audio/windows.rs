@@ -70,8 +70,14 @@ impl Summary {
     /// Returns the stretches in which no speech was found, in order: what was not listened to.
     pub fn skipped(&self) -> Vec<Span> {
         let ends = self.speech.iter().map(|s| s.start).chain([self.duration]);
-        let starts = [Millis(0)].into_iter().chain(self.speech.iter().map(|s| s.end));
-        starts.zip(ends).map(|(a, b)| Span::new(a, b)).filter(|s| s.length() > 0).collect()
+        let starts = [Millis(0)]
+            .into_iter()
+            .chain(self.speech.iter().map(|s| s.end));
+        starts
+            .zip(ends)
+            .map(|(a, b)| Span::new(a, b))
+            .filter(|s| s.length() > 0)
+            .collect()
     }
 }
 
@@ -169,7 +175,10 @@ impl<D: VoiceDetector> Windower<D> {
     }
 
     fn take_stretch(&mut self, stretch: Stretch, full: &mut Vec<Window>) {
-        let stretch = Stretch { end: stretch.end.min(self.store.length()), ..stretch };
+        let stretch = Stretch {
+            end: stretch.end.min(self.store.length()),
+            ..stretch
+        };
         if stretch.length() == 0 {
             return;
         }
@@ -188,7 +197,12 @@ impl<D: VoiceDetector> Windower<D> {
         let index = self.windows;
         self.windows += 1;
         let speech = plan.speech.iter().map(|s| s.span()).collect();
-        Window { index, samples, map: plan.map, speech }
+        Window {
+            index,
+            samples,
+            map: plan.map,
+            speech,
+        }
     }
 
     fn tidy(&mut self) {
@@ -233,7 +247,10 @@ pub fn windows(
             Some(samples) => windower.push(samples),
             None => windower.finish(),
         };
-        on_progress(Progress { done: stream.position(), total });
+        on_progress(Progress {
+            done: stream.position(),
+            total,
+        });
         if hand_over(full).is_break() {
             complete = piece.is_none();
             break;
@@ -260,7 +277,11 @@ mod tests {
 
     impl VoiceDetector for LoudIsVoice {
         fn probability(&mut self, frame: &Frame) -> f32 {
-            if frame.iter().any(|s| s.abs() > 0.01) { 0.9 } else { 0.0 }
+            if frame.iter().any(|s| s.abs() > 0.01) {
+                0.9
+            } else {
+                0.0
+            }
         }
     }
 
@@ -290,9 +311,22 @@ mod tests {
 
     #[test]
     fn windows_hold_the_recordings_own_samples_where_the_map_says() {
-        let all = recording(&[(2.0, false), (5.0, true), (0.8, false), (9.0, true), (70.0, false), (12.0, true), (3.0, false), (40.0, true), (5.5, false)]);
+        let all = recording(&[
+            (2.0, false),
+            (5.0, true),
+            (0.8, false),
+            (9.0, true),
+            (70.0, false),
+            (12.0, true),
+            (3.0, false),
+            (40.0, true),
+            (5.5, false),
+        ]);
         let (windows, speech, _) = all_windows(&all, 5000);
-        assert_eq!(windows.iter().map(|w| w.index).collect::<Vec<_>>(), (0..windows.len() as u32).collect::<Vec<_>>());
+        assert_eq!(
+            windows.iter().map(|w| w.index).collect::<Vec<_>>(),
+            (0..windows.len() as u32).collect::<Vec<_>>()
+        );
         assert!(windows.len() >= 3);
         for window in &windows {
             assert!(window.samples.len() <= 28 * RATE as usize);
@@ -300,17 +334,36 @@ mod tests {
             for piece in window.map.pieces() {
                 let (at, source) = (piece.at as usize, piece.source);
                 let length = source.length() as usize;
-                assert_eq!(window.samples[at..at + length], all[source.start as usize..source.end as usize]);
+                assert_eq!(
+                    window.samples[at..at + length],
+                    all[source.start as usize..source.end as usize]
+                );
             }
         }
-        let heard: usize = windows.iter().map(|w| w.samples.iter().filter(|s| **s > 0.1).count()).sum();
-        assert_eq!(heard, all.iter().filter(|s| **s > 0.1).count(), "every spoken sample once");
-        assert_eq!(speech.len(), windows.iter().map(|w| w.speech.len()).sum::<usize>());
+        let heard: usize = windows
+            .iter()
+            .map(|w| w.samples.iter().filter(|s| **s > 0.1).count())
+            .sum();
+        assert_eq!(
+            heard,
+            all.iter().filter(|s| **s > 0.1).count(),
+            "every spoken sample once"
+        );
+        assert_eq!(
+            speech.len(),
+            windows.iter().map(|w| w.speech.len()).sum::<usize>()
+        );
     }
 
     #[test]
     fn the_same_sound_in_other_pieces_gives_the_same_windows() {
-        let all = recording(&[(1.0, false), (5.0, true), (2.0, false), (45.0, true), (1.3, false)]);
+        let all = recording(&[
+            (1.0, false),
+            (5.0, true),
+            (2.0, false),
+            (45.0, true),
+            (1.3, false),
+        ]);
         let whole = all_windows(&all, usize::MAX).0;
         for chunk in [1, 160, 256, 4096, 100_000] {
             assert_eq!(all_windows(&all, chunk).0, whole, "pieces of {chunk}");
