@@ -1,1 +1,156 @@
-//! The list as documents: one file per format, bytes out; writing to disk is elsewhere.
+//! The list as documents: one file per format, bytes out; writing to disk is in [`mod@write`].
+//!
+//! # Steps
+//! 1. A [`Document`] holds everything that may be shown; it is built from a job elsewhere.
+//! 2. [`Format::of_path`] picks the format by the file's ending.
+//! 3. [`Format::bytes`] makes the bytes: a pure function, the same bytes for the same document.
+//! 4. [`mod@write`] puts them in place, whole or not at all.
+
+mod base64;
+mod csv;
+mod date;
+mod document;
+mod error;
+mod html;
+mod json;
+mod markdown;
+#[cfg(test)]
+mod sample;
+mod wording;
+pub mod write;
+
+pub use document::{Detail, Document, Group, Grouping, Photo};
+pub use error::ExportError;
+pub use json::SCHEMA_NAME;
+
+use std::path::Path;
+
+/// The JSON Schema (2020-12) of the JSON list, as shipped in `schema/`.
+pub const JSON_SCHEMA: &str = include_str!("../../schema/callover-list-1.schema.json");
+
+/// The program and its version, as written into every document.
+pub const TOOL: &str = concat!("callover ", env!("CARGO_PKG_VERSION"));
+
+/// What a document shows and in which order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Options {
+    /// How the list is divided. JSON is always in number order, for other programs to sort.
+    pub by: Grouping,
+    /// Whether rejected items are shown; `None` takes the format's own habit: JSON keeps them with
+    /// their status, the documents for people leave them out.
+    pub include_rejected: Option<bool>,
+}
+
+/// A kind of document.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Format {
+    /// For other programs: `callover-list/1`.
+    Json,
+    /// For spreadsheets: one row per item.
+    Csv,
+    /// Plain text with Markdown marks.
+    Markdown,
+    /// One self-contained page, for screen, phone and paper.
+    Html,
+}
+
+impl Format {
+    /// All formats, in the order in which messages name them.
+    pub const ALL: [Format; 4] = [Format::Json, Format::Csv, Format::Markdown, Format::Html];
+
+    /// Returns the file ending, without the dot.
+    pub fn ending(self) -> &'static str {
+        match self {
+            Format::Json => "json",
+            Format::Csv => "csv",
+            Format::Markdown => "md",
+            Format::Html => "html",
+        }
+    }
+
+    /// Returns the format that the file's ending asks for; capitals do not matter.
+    ///
+    /// # Errors
+    /// [`ExportError::UnknownEnding`], naming the endings known.
+    pub fn of_path(path: &Path) -> Result<Format, ExportError> {
+        let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+        Format::ALL
+            .into_iter()
+            .find(|format| ending.as_deref() == Some(format.ending()))
+            .ok_or_else(|| ExportError::UnknownEnding {
+                path: path.to_path_buf(),
+            })
+    }
+
+    /// Returns the document in this format.
+    ///
+    /// # Errors
+    /// [`ExportError`] where the document holds something that no format can say truthfully: a
+    /// date that is none, a number that is none.
+    pub fn bytes(self, document: &Document, options: &Options) -> Result<Vec<u8>, ExportError> {
+        document.check()?;
+        match self {
+            Format::Json => json::bytes(document, options),
+            Format::Csv => csv::bytes(document, options),
+            Format::Markdown => markdown::bytes(document, options),
+            Format::Html => html::bytes(document, options),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn picks_the_format_by_the_ending() {
+        for (path, format) in [
+            ("list.json", Format::Json),
+            ("out/Plot 7.CSV", Format::Csv),
+            ("a.b.md", Format::Markdown),
+            ("/tmp/x.html", Format::Html),
+        ] {
+            assert_eq!(Format::of_path(Path::new(path)).unwrap(), format, "{path}");
+        }
+    }
+
+    #[test]
+    fn an_unknown_ending_names_the_known_ones() {
+        for path in ["list.xls", "list", ".json", "json", "list.json.bak"] {
+            let message = Format::of_path(Path::new(path)).unwrap_err().to_string();
+            assert_eq!(
+                message,
+                format!(
+                    "{path}: the ending names no known format; use one of .json, .csv, .md, .html"
+                )
+            );
+        }
+    }
+
+    #[test]
+    fn every_format_gives_the_same_bytes_twice() {
+        let document = sample::document();
+        for format in Format::ALL {
+            let first = format.bytes(&document, &Options::default()).unwrap();
+            let second = format
+                .bytes(&document.clone(), &Options::default())
+                .unwrap();
+            assert_eq!(first, second, "{format:?}");
+            assert!(std::str::from_utf8(&first).is_ok(), "{format:?}");
+        }
+    }
+
+    #[test]
+    fn every_format_refuses_a_number_that_is_none() {
+        let mut document = sample::document();
+        document.items[1].confidence = f64::NAN;
+        for format in Format::ALL {
+            let error = format.bytes(&document, &Options::default()).unwrap_err();
+            assert_eq!(
+                error.to_string(),
+                "item 2: confidence is NaN, expected a number from 0 to 1; open the item in confirm \
+                 and save it again"
+            );
+        }
+    }
+}

@@ -1,1 +1,20 @@
 //! From words and term hits to statements: who said what about which element, where.
+
+mod counts;
+pub mod faults;
+pub mod grammar;
+mod measures;
+pub mod noun;
+mod numbers;
+pub mod piece;
+pub mod place;
+mod reader;
+pub mod reading;
+#[cfg(test)]
+mod sample;
+pub mod sentence;
+mod units;
+
+pub use counts::counts;
+pub use measures::measurements;
+pub use numbers::{Number, number_at, ordinal_at};

@@ -1,0 +1,30 @@
+//! `callover export`: the list as documents.
+
+use super::arguments::{By, Export};
+use super::error::CliError;
+use super::shared;
+use crate::export::write::{prepare, write};
+use crate::export::{Grouping, Options};
+use crate::job::Job;
+
+/// Writes every document asked for.
+///
+/// # Errors
+/// Where the job cannot be read, or a file cannot be written; targets are checked before anything
+/// is written.
+pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
+    let targets = prepare(&arguments.out)?;
+    let job = Job::open_to_read(&arguments.job)?;
+    let document = shared::document(&job)?;
+    let by = match arguments.by {
+        By::Place => Grouping::Place,
+        By::Trade => Grouping::Trade,
+        By::Severity => Grouping::Severity,
+    };
+    let options = Options { by, include_rejected: arguments.with_rejected.then_some(true) };
+    for target in &targets {
+        write(target, &target.format.bytes(&document, &options)?)?;
+        shared::say_written(target);
+    }
+    Ok(())
+}

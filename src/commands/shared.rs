@@ -1,0 +1,110 @@
+//! What several commands need: the clock, the user's vocabulary, a job's document, messages.
+
+use super::error::CliError;
+use crate::export::write::{Destination, Target};
+use crate::export::{Detail, Document};
+use crate::items::Status;
+use crate::job::Job;
+use crate::lexicon::{Lexicon, Problem};
+use std::fmt::Display;
+use std::path::{Path, PathBuf};
+
+/// Returns the current date and time in UTC, to the second, as in RFC 3339.
+pub(crate) fn now() -> String {
+    jiff::Timestamp::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string()
+}
+
+/// Says something on standard error, where everything but results goes.
+#[expect(clippy::print_stderr, reason = "the one place where messages leave the program")]
+pub(crate) fn say(message: impl Display) {
+    eprintln!("{message}");
+}
+
+/// Prints a result on standard output. A reader that has gone away is no error.
+pub(crate) fn print(text: &str) {
+    use std::io::Write;
+    let mut out = std::io::stdout().lock();
+    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+}
+
+/// Says where a document went.
+pub(crate) fn say_written(target: &Target) {
+    if let Destination::File(path) = &target.place {
+        say(format_args!("wrote {}", path.display()));
+    }
+}
+
+/// Returns the user's own vocabulary files, sorted: `callover/lexicon/*.toml` in the configuration
+/// folder (`XDG_CONFIG_HOME`, or `.config` in the home folder).
+pub(crate) fn user_lexicon() -> Vec<PathBuf> {
+    let folder = std::env::var_os("XDG_CONFIG_HOME")
+        .map(PathBuf::from)
+        .or_else(|| std::env::var_os("HOME").map(|home| Path::new(&home).join(".config")))
+        .map(|config| config.join("callover").join("lexicon"));
+    let Some(entries) = folder.and_then(|f| std::fs::read_dir(f).ok()) else {
+        return Vec::new();
+    };
+    let mut files: Vec<PathBuf> = entries
+        .filter_map(|e| e.ok().map(|e| e.path()))
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .collect();
+    files.sort();
+    files
+}
+
+/// Returns the files with their text.
+///
+/// # Errors
+/// Names the first file that cannot be read.
+pub(crate) fn read_texts(files: &[PathBuf]) -> Result<Vec<(PathBuf, String)>, CliError> {
+    files
+        .iter()
+        .map(|path| match std::fs::read_to_string(path) {
+            Ok(text) => Ok((path.clone(), text)),
+            Err(error) => Err(CliError::input(format_args!("{}: cannot read: {error}", path.display()))),
+        })
+        .collect()
+}
+
+/// Returns the built-in vocabulary with the user's own and `more` on top.
+///
+/// # Errors
+/// Lists every problem of the added files.
+pub(crate) fn lexicon(more: &[PathBuf]) -> Result<Lexicon, CliError> {
+    let mut files = user_lexicon();
+    files.extend_from_slice(more);
+    Lexicon::load(&read_texts(&files)?).map_err(|problems| {
+        let lines: Vec<String> = problems.iter().map(Problem::to_string).collect();
+        CliError::input(format_args!("the vocabulary cannot be used:\n  {}", lines.join("\n  ")))
+            .hint("`callover lexicon check FILE` shows the same list; mend the lines named")
+    })
+}
+
+/// Returns everything that a job's list shows.
+///
+/// # Errors
+/// As reading the job has it.
+pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
+    let list = job.list()?;
+    let transcript = job.transcript()?;
+    let proposal = job.proposal()?;
+    let details = job.details()?;
+    let shown = [("inspector", "Inspected by"), ("client", "Client"), ("plot", "Plot"), ("stage", "Stage")];
+    let decided = list.items.iter().filter(|i| i.status != Status::Proposed).count();
+    let mut lines: Vec<Detail> = shown
+        .iter()
+        .filter_map(|(key, label)| Some(Detail { label: (*label).into(), value: details.get(*key)?.clone() }))
+        .collect();
+    lines.push(Detail { label: "Items".into(), value: format!("{} ({decided} decided)", list.items.len()) });
+    Ok(Document {
+        title: details.get("title").cloned().unwrap_or_else(|| "Walk-round".into()),
+        // The time of the proposal, so that the same job gives the same document.
+        created: details.get("created").cloned().unwrap_or_else(now),
+        details: lines,
+        recordings: transcript.recordings,
+        places: proposal.places,
+        items: list.items,
+        unplaced: proposal.unplaced,
+        ..Document::default()
+    })
+}

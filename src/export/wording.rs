@@ -1,0 +1,248 @@
+//! Words that the documents for people share: headings, measurements, moments, dates.
+
+use super::document::{Document, GroupKey, NO_PLACE};
+use crate::items::{Item, Measurement, RemedySource, Severity, Status};
+use crate::time::Span;
+
+impl GroupKey<'_> {
+    /// Returns the group's heading.
+    pub fn heading(&self) -> String {
+        match self {
+            GroupKey::Place(name) => place_heading(name),
+            GroupKey::Trade(Some(trade)) => capitalised(trade),
+            GroupKey::Trade(None) => "Trade not named".to_string(),
+            GroupKey::Severity(severity) => capitalised(severity_word(*severity)),
+        }
+    }
+}
+
+/// Returns the place's name as a heading.
+pub(super) fn place_heading(name: &str) -> String {
+    if name == NO_PLACE || name.is_empty() {
+        return "Place not named".to_string();
+    }
+    capitalised(name)
+}
+
+/// Returns the text with its first letter as a capital.
+pub(super) fn capitalised(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
+}
+
+/// Returns the text with every run of white space and control characters as one space: what is
+/// said is one line.
+pub(super) fn one_line(text: &str) -> String {
+    let clean: String = text
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    clean.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Returns the severity's word, as in JSON.
+pub(super) fn severity_word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Safety => "safety",
+        Severity::Repair => "repair",
+        Severity::Finish => "finish",
+        Severity::Clean => "clean",
+        Severity::Watch => "watch",
+    }
+}
+
+/// All severities, most urgent first.
+pub(super) const SEVERITIES: [Severity; 5] = [
+    Severity::Safety,
+    Severity::Repair,
+    Severity::Finish,
+    Severity::Clean,
+    Severity::Watch,
+];
+
+/// Returns what the severity means.
+pub(super) fn severity_meaning(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Safety => "someone could be hurt",
+        Severity::Repair => "does not work, leaks, is missing, or will get worse",
+        Severity::Finish => "looks wrong only",
+        Severity::Clean => "needs cleaning only",
+        Severity::Watch => "to be monitored",
+    }
+}
+
+/// Returns the status's word, as in JSON.
+pub(super) fn status_word(status: Status) -> &'static str {
+    match status {
+        Status::Proposed => "proposed",
+        Status::Confirmed => "confirmed",
+        Status::Rejected => "rejected",
+    }
+}
+
+/// Returns the remedy source's word, as in JSON.
+pub(super) fn remedy_source_word(source: RemedySource) -> &'static str {
+    match source {
+        RemedySource::Spoken => "spoken",
+        RemedySource::Suggested => "suggested",
+    }
+}
+
+/// Returns the number with at most four decimals (enough for a sixteenth of an inch) and no closing zeros.
+pub(super) fn number(value: f64) -> String {
+    let text = format!("{value:.4}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" {
+        "0".to_string()
+    } else {
+        text.to_string()
+    }
+}
+
+/// Returns the measurement in short, as in `about 6 to 8 mm over 2 m`.
+pub(super) fn measurement(m: &Measurement) -> String {
+    let mut text = String::new();
+    if m.approximate {
+        text.push_str("about ");
+    }
+    let value = match m.max {
+        Some(max) if max != m.value => format!("{} to {}", number(m.value), number(max)),
+        _ => number(m.value),
+    };
+    text.push_str(&with_unit(&value, &m.unit, m.max.unwrap_or(m.value)));
+    if let Some(over) = &m.over {
+        text.push_str(" over ");
+        text.push_str(&with_unit(&number(over.value), &over.unit, over.value));
+    }
+    text
+}
+
+/// Returns the value with its unit, in the spacing the unit is written with.
+fn with_unit(value: &str, unit: &str, amount: f64) -> String {
+    match unit {
+        "" => value.to_string(),
+        "%" => format!("{value}%"),
+        "deg" => format!("{value}°"),
+        "ratio" => format!("ratio {value}"),
+        "storey" if amount != 1.0 => format!("{value} storeys"),
+        _ => format!("{value} {unit}"),
+    }
+}
+
+/// What a list can and cannot be relied on for; a paragraph each.
+pub(super) const WHAT_THIS_LIST_IS: [&str; 3] = [
+    "This list was proposed by a program from words spoken during a walk-round, and the inspector \
+     decides what stands on it. An item marked as not yet confirmed is a proposal only: the \
+     program may have misheard or misunderstood.",
+    "It rests on a visual inspection of what could be seen and reached on the day, without opening \
+     up, dismantling or testing unless an item says so. That a place or part is not mentioned \
+     does not mean that it is in order.",
+    "Limits are quoted as published guidance, and remedies marked as suggested are usual practice, \
+     not instructions. Where local codes, the contract or a licensed practitioner say otherwise, \
+     they come first. Leave work on gas, electricity, structure or at height to people licensed or \
+     trained for it.",
+];
+
+/// Returns `element: defect`, the item's shortest name.
+pub(super) fn short_name(item: &Item) -> String {
+    capitalised(&one_line(&format!("{}: {}", item.element, item.defect)))
+}
+
+/// Returns where in which recording something was said, as in `memo.m4a at 0:46`; `None` where
+/// the recording is not known.
+pub(super) fn heard_at(document: &Document, recording: u32, span: Option<Span>) -> Option<String> {
+    let file = document.recording_file(recording)?;
+    Some(match span {
+        Some(span) => format!("{file} at {}", span.start),
+        None => file.to_string(),
+    })
+}
+
+/// Returns `1 item`, `2 items`.
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+/// Returns a length of time in words, as in `6 min 52 s`.
+pub(super) fn length(seconds: f64) -> String {
+    let all = seconds.round() as u64;
+    let (hours, minutes, seconds) = (all / 3600, all / 60 % 60, all % 60);
+    match (hours, minutes) {
+        (0, 0) => format!("{seconds} s"),
+        (0, _) => format!("{minutes} min {seconds} s"),
+        _ => format!("{hours} h {minutes} min"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::items::Over;
+
+    #[test]
+    fn shows_measurements_as_they_are_written() {
+        let over = |value, unit: &str| {
+            Some(Over {
+                value,
+                unit: unit.to_string(),
+            })
+        };
+        for (value, max, unit, over, approximate, shown) in [
+            (
+                19.0,
+                None,
+                "mm",
+                over(1.0, "storey"),
+                false,
+                "19 mm over 1 storey",
+            ),
+            (
+                6.0,
+                Some(8.0),
+                "mm",
+                over(2.0, "m"),
+                true,
+                "about 6 to 8 mm over 2 m",
+            ),
+            (
+                6.0,
+                Some(6.0),
+                "mm",
+                over(2.0, "storey"),
+                false,
+                "6 mm over 2 storeys",
+            ),
+            (0.0625, None, "in", None, false, "0.0625 in"),
+            (-2.5, None, "°C", None, false, "-2.5 °C"),
+            (18.0, None, "%", None, true, "about 18%"),
+            (92.0, None, "deg", None, false, "92°"),
+            (0.5, None, "ratio", None, false, "ratio 0.5"),
+            (-0.00001, None, "m", None, false, "0 m"),
+            (100.0, None, "lux", None, false, "100 lux"),
+        ] {
+            let spoken = String::new();
+            let m = Measurement {
+                value,
+                max,
+                unit: unit.to_string(),
+                over,
+                spoken,
+                approximate,
+            };
+            assert_eq!(measurement(&m), shown);
+        }
+    }
+
+    #[test]
+    fn shows_lengths_and_names() {
+        assert_eq!(length(0.4), "0 s");
+        assert_eq!(length(412.3), "6 min 52 s");
+        assert_eq!(length(7_261.0), "2 h 1 min");
+        assert_eq!(place_heading("unplaced"), "Place not named");
+        assert_eq!(place_heading("éntry"), "Éntry");
+        assert_eq!(one_line(" a\r\n\tb\u{0}c  "), "a b c");
+        assert_eq!(counted(1, "item", "items"), "1 item");
+    }
+}

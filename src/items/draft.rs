@@ -1,0 +1,69 @@
+//! Items while they are being made: what the sentences so far say of one defect.
+
+use crate::lexicon::{How, TermId};
+use std::ops::Range;
+
+/// A thing spoken of, as an item keeps it.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Named {
+    /// What the list shows.
+    pub(crate) text: String,
+    /// The lexicon entry, if any.
+    pub(crate) term: Option<TermId>,
+    /// How it was heard.
+    pub(crate) how: How,
+    /// Where it was said; an earlier statement for carried ones.
+    pub(crate) tokens: Range<usize>,
+}
+
+/// An item in the making.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Draft {
+    /// Index of the visited place.
+    pub(crate) place: usize,
+    /// What is defective.
+    pub(crate) element: Named,
+    /// The element comes from an earlier statement.
+    pub(crate) element_carried: bool,
+    /// What is wrong, the first one naming the item.
+    pub(crate) defects: Vec<Named>,
+    /// The defect comes from an earlier statement (*same again*).
+    pub(crate) defect_carried: bool,
+    /// Where within the place.
+    pub(crate) positions: Vec<String>,
+    /// How many, where said.
+    pub(crate) count: Option<u32>,
+    /// Indexes of measurements.
+    pub(crate) measures: Vec<usize>,
+    /// Spoken remedies: the words, and the lexicon entry.
+    pub(crate) remedies: Vec<(Range<usize>, Option<TermId>)>,
+    /// A spoken trade.
+    pub(crate) trade: Option<TermId>,
+    /// *might be*, *I think*.
+    pub(crate) hedged: bool,
+    /// *keep an eye on it*.
+    pub(crate) watch: bool,
+    /// *take a photo*.
+    pub(crate) photo: bool,
+    /// *that's a safety one*.
+    pub(crate) safety: bool,
+    /// Later sentences about it.
+    pub(crate) remarks: Vec<Range<usize>>,
+    /// The tokens it was made from: the stretch that is quoted and played.
+    pub(crate) tokens: Range<usize>,
+    /// The clauses that say it, for the description.
+    pub(crate) clauses: Vec<Range<usize>>,
+    /// Index of the sentence that made it.
+    pub(crate) sentence: usize,
+    /// Taken back by the speaker, and why.
+    pub(crate) withdrawn: Option<String>,
+    /// Why it is as it is.
+    pub(crate) reasons: Vec<String>,
+}
+
+impl Draft {
+    /// Lets the item cover `range` too.
+    pub(crate) fn cover(&mut self, range: &Range<usize>) {
+        self.tokens = self.tokens.start.min(range.start)..self.tokens.end.max(range.end);
+    }
+}

@@ -1,0 +1,284 @@
+//! From items in the making to the proposed list: remedy, trade, severity, caution, confidence,
+//! identity, evidence.
+
+use super::describe;
+use super::draft::{Draft, Named};
+use super::item::{Evidence, Item, RemedySource, Severity, Status, TermEvidence};
+use super::walk::{NO_PLACE, Walked};
+use crate::lexicon::{How, Kind, Lexicon};
+use crate::speech::Transcript;
+use crate::statements::reading::Reading;
+use crate::time::Span;
+use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+/// What a reading of an item that rests on nothing doubtful is worth: on the development
+/// walk-rounds, spoken text, about nine in ten such items are right.
+const SURE: f64 = 0.92;
+
+/// What each doubtful feature multiplies the confidence by. First values, in the order of how often
+/// such items are wrong; to be fitted on confirmed jobs.
+const NO_PLACE_SHARE: f64 = 0.5;
+const OWN_ELEMENT_SHARE: f64 = 0.75;
+const OWN_DEFECT_SHARE: f64 = 0.85;
+const CARRIED_SHARE: f64 = 0.85;
+const HEDGED_SHARE: f64 = 0.85;
+
+/// Returns the finished items, numbered from 1 in spoken order.
+pub(crate) fn items(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    transcript: &Transcript,
+    walked: &Walked,
+) -> Vec<Item> {
+    let mut seen = BTreeMap::new();
+    walked
+        .drafts
+        .iter()
+        .filter(|d| d.withdrawn.is_none())
+        .enumerate()
+        .map(|(at, draft)| {
+            let mut item = item(lexicon, reading, transcript, walked, draft);
+            item.number = at as u32 + 1;
+            let twin: &mut u32 = seen.entry(item.id.clone()).or_insert(0);
+            if *twin > 0 {
+                item.id = digest(&format!("{} {twin}", item.id));
+            }
+            *twin += 1;
+            item
+        })
+        .collect()
+}
+
+fn item(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    transcript: &Transcript,
+    walked: &Walked,
+    draft: &Draft,
+) -> Item {
+    let place = walked.places[draft.place].name.clone();
+    let evidence = evidence(lexicon, reading, transcript, draft, &place);
+    let main = &draft.defects[0];
+    let defect = main.term.map(|t| lexicon.defect(t));
+    let usual = main
+        .term
+        .and_then(|d| lexicon.usual_remedy(d, draft.element.term));
+    let spoken = describe::remedy(reading, transcript, draft);
+    let remedy_term = draft.remedies.first().and_then(|(_, t)| *t).or(usual);
+    let (remedy, remedy_source) = match (spoken, usual) {
+        (Some(words), _) => (Some(words), Some(RemedySource::Spoken)),
+        (None, Some(term)) => (
+            Some(lexicon.name(term).to_owned()),
+            Some(RemedySource::Suggested),
+        ),
+        (None, None) => (None, None),
+    };
+    let element = draft.element.term.map(|t| lexicon.element(t));
+    let trade = draft
+        .trade
+        .or(remedy_term.and_then(|t| lexicon.remedy(t).trade))
+        .or(element.map(|e| e.trade))
+        .map(|t| lexicon.name(t).to_owned());
+    let severity = if draft.safety {
+        Severity::Safety
+    } else if draft.watch {
+        Severity::Watch
+    } else {
+        defect.and_then(|d| d.severity).unwrap_or(Severity::Repair)
+    };
+    let caution = defect
+        .and_then(|d| d.caution)
+        .or(element.map(|e| e.group))
+        .and_then(|g| lexicon.group(g).caution.clone());
+    let measurements = draft
+        .measures
+        .iter()
+        .map(|&m| reading.measurements[m].clone())
+        .collect();
+    let recording = &transcript
+        .recordings
+        .iter()
+        .find(|r| r.id == evidence.recording);
+    let identity = format!(
+        "{} {:?} {} {}",
+        recording.map_or("", |r| r.sha256.as_str()),
+        evidence
+            .span
+            .map_or_else(|| evidence.words.map(|w| w.0 as u64), |s| Some(s.start.0)),
+        evidence.quote,
+        draft.element.text
+    );
+    Item {
+        number: 0,
+        id: digest(&identity),
+        confidence: confidence(reading, draft, &place),
+        position: (!draft.positions.is_empty()).then(|| draft.positions.join(", ")),
+        element: draft.element.text.clone(),
+        defect: describe::defect(lexicon, &draft.defects),
+        description: describe::description(reading, transcript, draft),
+        count: draft.count.unwrap_or(1).max(1),
+        measurements,
+        limits: Vec::new(),
+        remedy,
+        remedy_source,
+        trade,
+        severity,
+        caution,
+        remarks: draft
+            .remarks
+            .iter()
+            .map(|r| describe::clean(reading, transcript, r, &[]))
+            .filter(|r| !r.is_empty())
+            .collect(),
+        hedged: draft.hedged,
+        photo_wanted: draft.photo,
+        status: Status::Proposed,
+        photos: Vec::new(),
+        place,
+        evidence,
+    }
+}
+
+fn digest(text: &str) -> String {
+    Sha256::digest(text.as_bytes())
+        .iter()
+        .take(8)
+        .map(|b| format!("{b:02x}"))
+        .collect()
+}
+
+/// Returns when the tokens were said, from the first to the last timed word.
+pub(crate) fn span(
+    reading: &Reading,
+    transcript: &Transcript,
+    tokens: &Range<usize>,
+) -> Option<Span> {
+    reading.tokens[tokens.clone()]
+        .iter()
+        .filter_map(|t| transcript.words[t.word].span)
+        .reduce(Span::cover)
+}
+
+/// Returns the words under `tokens`, as heard.
+pub(crate) fn quote(reading: &Reading, transcript: &Transcript, tokens: &Range<usize>) -> String {
+    match word_range(reading, tokens) {
+        Some((from, to)) => transcript.words[from..to]
+            .iter()
+            .map(|w| w.text.as_str())
+            .collect::<Vec<_>>()
+            .join(" "),
+        None => String::new(),
+    }
+}
+
+fn word_range(reading: &Reading, tokens: &Range<usize>) -> Option<(usize, usize)> {
+    let tokens = &reading.tokens[tokens.clone()];
+    Some((tokens.first()?.word, tokens.last()?.word + 1))
+}
+
+fn evidence(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    transcript: &Transcript,
+    draft: &Draft,
+    place: &str,
+) -> Evidence {
+    let words = word_range(reading, &draft.tokens);
+    let recording = words.map_or(1, |(from, _)| transcript.words[from].recording);
+    let mut terms = vec![TermEvidence {
+        kind: "place".into(),
+        name: place.into(),
+        heard: place.into(),
+        how: "carried".into(),
+        score: 1.0,
+    }];
+    terms.push(term(
+        lexicon,
+        reading,
+        transcript,
+        Kind::Element,
+        &draft.element,
+        draft.element_carried,
+    ));
+    terms.extend(draft.defects.iter().map(|d| {
+        term(
+            lexicon,
+            reading,
+            transcript,
+            Kind::Defect,
+            d,
+            draft.defect_carried,
+        )
+    }));
+    Evidence {
+        recording,
+        span: span(reading, transcript, &draft.tokens),
+        quote: quote(reading, transcript, &draft.tokens),
+        words,
+        terms,
+        reasons: draft.reasons.clone(),
+    }
+}
+
+fn term(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    transcript: &Transcript,
+    kind: Kind,
+    named: &Named,
+    carried: bool,
+) -> TermEvidence {
+    let how = match (carried, named.term, named.how) {
+        (true, _, _) => "carried",
+        (_, None, _) => "own words",
+        (_, _, How::SoundsLike { .. } | How::HeardAs) => "sounds like",
+        _ => "exact",
+    };
+    TermEvidence {
+        kind: if kind == Kind::Element {
+            "element"
+        } else {
+            "defect"
+        }
+        .into(),
+        name: named
+            .term
+            .map_or_else(|| named.text.clone(), |t| lexicon.name(t).to_owned()),
+        heard: quote(reading, transcript, &named.tokens),
+        how: how.into(),
+        score: agreement(named.how),
+    }
+}
+
+fn agreement(how: How) -> f32 {
+    match how {
+        How::Exact => 1.0,
+        How::HeardAs => 0.9,
+        How::SoundsLike { distance } => 1.0 - distance,
+    }
+}
+
+fn confidence(reading: &Reading, draft: &Draft, place: &str) -> f64 {
+    let mut p = SURE;
+    let mut doubt = |applies: bool, share: f64| {
+        if applies {
+            p *= share;
+        }
+    };
+    doubt(place == NO_PLACE, NO_PLACE_SHARE);
+    doubt(draft.element.term.is_none(), OWN_ELEMENT_SHARE);
+    doubt(draft.defects[0].term.is_none(), OWN_DEFECT_SHARE);
+    doubt(draft.element_carried, CARRIED_SHARE);
+    doubt(draft.defect_carried, CARRIED_SHARE);
+    doubt(draft.hedged, HEDGED_SHARE);
+    for named in [&draft.element, &draft.defects[0]] {
+        p *= f64::from(agreement(named.how));
+        // The recogniser's own doubt about the words counts half: right words are often marked 0.7.
+        let heard = &reading.tokens[named.tokens.clone()];
+        let sure = heard.iter().map(|t| t.probability).fold(1.0f32, f32::min);
+        p *= 0.5 + 0.5 * f64::from(sure);
+    }
+    (p * 100.0).round() / 100.0
+}

@@ -1,0 +1,279 @@
+//! Which element a defect belongs to: every element of the sentence, the words before the defect,
+//! and what was spoken of last are candidates; the best score wins.
+
+use super::draft::Named;
+use crate::lexicon::{How, Lexicon, Token};
+use crate::statements::grammar::{Class, class};
+use crate::statements::noun::{self, Noun};
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::reading::Reading;
+use crate::statements::sentence::Sentence;
+use std::ops::Range;
+
+/// Worth of an element for a defect, all features being neutral.
+const BASE: f32 = 1.0;
+/// Lost for each token between the two.
+const PER_TOKEN: f32 = 0.07;
+/// Lost for each clause boundary between the two.
+const PER_CLAUSE: f32 = 0.45;
+/// Lost by an element that follows its defect without a preposition that ties them.
+const AFTER: f32 = 0.5;
+/// Lost by an element inside a prepositional phrase before the defect (*handle on the **door***).
+const IN_PHRASE: f32 = 0.55;
+/// Gained in full by an element that the lexicon names for this defect.
+const COMPATIBLE: f32 = 0.8;
+/// Worth of words that no lexicon lists, next to the defect.
+const OWN_WORDS: f32 = 0.75;
+/// Worth of what was spoken of in the sentence before.
+const CARRIED: f32 = 0.55;
+/// Gained by it where the sentence says *it*, *they* or *that* before the defect.
+const PRONOUN: f32 = 0.5;
+
+/// An element chosen for a defect.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Choice {
+    pub(crate) element: Named,
+    pub(crate) position: Option<String>,
+    /// Its tokens with modifiers, where it stands in this sentence.
+    pub(crate) here: Option<Range<usize>>,
+    pub(crate) carried: bool,
+}
+
+/// The parts of a sentence that pairing looks at.
+pub(crate) struct Scene<'a> {
+    pub(crate) lexicon: &'a Lexicon,
+    pub(crate) reading: &'a Reading,
+    pub(crate) sentence: &'a Sentence,
+    /// Where the sentence begins to be about elements: after a change of place.
+    pub(crate) from: usize,
+    /// Tokens taken back within the sentence.
+    pub(crate) struck: &'a [Range<usize>],
+    /// What was spoken of last.
+    pub(crate) last: Option<&'a Named>,
+}
+
+impl Scene<'_> {
+    fn tokens(&self) -> &[Token] {
+        &self.reading.tokens
+    }
+
+    fn struck(&self, at: usize) -> bool {
+        self.struck.iter().any(|r| r.contains(&at))
+    }
+
+    /// Returns the indexes of the sentence's pieces of a kind, in order, without struck ones.
+    pub(crate) fn pieces(&self, kind: PieceKind) -> Vec<usize> {
+        let range = self.from..self.sentence.tokens.end;
+        self.reading
+            .within(&range)
+            .filter(|&i| {
+                self.reading.pieces[i].kind == kind
+                    && !self.struck(self.reading.pieces[i].tokens.start)
+            })
+            .collect()
+    }
+
+    fn clause_of(&self, at: usize) -> usize {
+        self.sentence
+            .clauses
+            .iter()
+            .rposition(|c| c.tokens.start <= at)
+            .unwrap_or(0)
+    }
+
+    /// Returns the range of the clause that holds token `at`, from where the sentence begins.
+    pub(crate) fn clause(&self, at: usize) -> Range<usize> {
+        let clause = &self.sentence.clauses[self.clause_of(at)].tokens;
+        clause.start.max(self.from)..clause.end
+    }
+
+    /// Returns the noun phrase of the element piece `index`.
+    pub(crate) fn noun(&self, index: usize) -> Noun {
+        let piece = &self.reading.pieces[index];
+        noun::around(
+            self.tokens(),
+            &self.reading.pieces,
+            index,
+            self.clause(piece.tokens.start).start,
+        )
+    }
+
+    /// True where the noun phrase stands behind a preposition.
+    pub(crate) fn in_phrase(&self, noun: &Noun) -> bool {
+        let mut at = noun.tokens.start;
+        while at > self.from
+            && matches!(
+                class(&self.tokens()[at - 1].norm),
+                Class::Determiner | Class::Number | Class::Position
+            )
+        {
+            at -= 1;
+        }
+        at > self.from
+            && class(&self.tokens()[at - 1].norm) == Class::Preposition
+            && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
+    }
+
+    /// Returns the element for the defect piece, or `None` where nothing fits.
+    pub(crate) fn element_for(&self, defect: &Piece) -> Option<Choice> {
+        let mut best: Option<(f32, Choice)> = None;
+        let mut offer = |score: f32, choice: Choice| {
+            if best.as_ref().is_none_or(|(b, _)| score > *b) {
+                best = Some((score, choice));
+            }
+        };
+        let at = defect.tokens.start;
+        let here = self.clause_of(at);
+        for index in self.pieces(PieceKind::Element) {
+            let piece = &self.reading.pieces[index];
+            let noun = self.noun(index);
+            // A modifier of a longer noun is not a thing of its own: "[door] handle".
+            if self
+                .pieces(PieceKind::Element)
+                .into_iter()
+                .any(|i| i > index && self.noun(i).tokens.start <= piece.tokens.start)
+            {
+                continue;
+            }
+            let before = piece.tokens.end <= at;
+            let gap = if before {
+                at - piece.tokens.end
+            } else {
+                piece.tokens.start.saturating_sub(defect.tokens.end)
+            };
+            let boundaries = here.abs_diff(self.clause_of(piece.tokens.start));
+            let mut score = BASE - PER_TOKEN * gap as f32 - PER_CLAUSE * boundaries as f32;
+            let within = self.in_phrase(&noun);
+            if before && within {
+                score -= IN_PHRASE;
+            }
+            if !before {
+                score -= if wants_object(self.tokens(), defect) && gap <= 4 && boundaries == 0 {
+                    -AFTER
+                } else if within && boundaries == 0 && gap <= 4 {
+                    0.05
+                } else {
+                    AFTER
+                };
+            }
+            if let (Some(d), Some(e)) = (defect.term, piece.term) {
+                score += COMPATIBLE * (self.lexicon.befalls(d, e) - 0.5);
+            }
+            if piece.term.is_some_and(|t| self.lexicon.element(t).weak) {
+                score -= 0.1;
+            }
+            if let How::SoundsLike { distance } = piece.how {
+                score -= distance;
+            }
+            let element = Named {
+                text: noun.text.clone(),
+                term: noun.term,
+                how: piece.how,
+                tokens: piece.tokens.clone(),
+            };
+            offer(
+                score,
+                Choice {
+                    element,
+                    position: noun.position.clone(),
+                    here: Some(noun.tokens),
+                    carried: false,
+                },
+            );
+        }
+        let clause = self.clause(at);
+        let own = if wants_object(self.tokens(), defect) {
+            noun::object_after(
+                self.tokens(),
+                &self.reading.pieces,
+                defect.tokens.end,
+                clause.end,
+            )
+        } else {
+            noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at)
+                .or_else(|| self.object_of(defect, clause.end))
+        };
+        if let Some(noun) = own.filter(|n| !n.tokens.clone().any(|t| self.struck(t))) {
+            let gap = if noun.tokens.end <= at {
+                at - noun.tokens.end
+            } else {
+                noun.tokens.start.saturating_sub(defect.tokens.end)
+            };
+            let element = Named {
+                text: noun.text.clone(),
+                term: None,
+                how: How::Exact,
+                tokens: noun.tokens.clone(),
+            };
+            offer(
+                OWN_WORDS - PER_TOKEN * gap as f32
+                    + if wants_object(self.tokens(), defect) {
+                        AFTER
+                    } else {
+                        0.0
+                    },
+                Choice {
+                    element,
+                    position: noun.position,
+                    here: Some(noun.tokens),
+                    carried: false,
+                },
+            );
+        }
+        if let Some(last) = self.last {
+            let mut score = CARRIED;
+            if clause.clone().take_while(|&t| t < at).any(|t| {
+                matches!(
+                    self.tokens()[t].norm.as_str(),
+                    "it" | "they" | "that" | "one" | "both" | "them" | "these" | "those"
+                )
+            }) {
+                score += PRONOUN;
+            }
+            if let (Some(d), Some(e)) = (defect.term, last.term) {
+                score += COMPATIBLE * (self.lexicon.befalls(d, e) - 0.5);
+            }
+            offer(
+                score,
+                Choice {
+                    element: last.clone(),
+                    position: None,
+                    here: None,
+                    carried: true,
+                },
+            );
+        }
+        best.map(|(_, choice)| choice)
+    }
+
+    /// *a dip in the **frobnicator***: own words after a preposition.
+    fn object_of(&self, defect: &Piece, to: usize) -> Option<Noun> {
+        let preposition = self
+            .tokens()
+            .get(defect.tokens.end)
+            .filter(|_| defect.tokens.end < to)?;
+        matches!(
+            preposition.norm.as_str(),
+            "in" | "on" | "to" | "of" | "along" | "across" | "round" | "around"
+        )
+        .then(|| {
+            noun::object_after(
+                self.tokens(),
+                &self.reading.pieces,
+                defect.tokens.end + 1,
+                to,
+            )
+        })
+        .flatten()
+    }
+}
+
+/// *no*, *without*, *lost its*: the element stands after the words of the defect.
+pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
+    defect.text == crate::statements::faults::MISSING
+        && !defect.tokens.is_empty()
+        && matches!(
+            tokens[defect.tokens.end - 1].norm.as_str(),
+            "no" | "got" | "without" | "lacking" | "lacks" | "minus" | "a" | "its" | "have" | "had"
+        )
+}

@@ -1,0 +1,170 @@
+//! Where within a place: words of position (*left hand*) and prepositional phrases (*under the
+//! window*).
+
+use crate::lexicon::Token;
+use crate::statements::grammar::{Class, class};
+use crate::statements::piece::PieceKind;
+use crate::statements::reading::Reading;
+use std::ops::Range;
+
+/// Longest phrase of position kept, in tokens.
+const LONGEST: usize = 8;
+
+/// Prepositions that say where.
+const WHERE: &[&str] = &[
+    "under",
+    "underneath",
+    "above",
+    "below",
+    "behind",
+    "beside",
+    "between",
+    "near",
+    "by",
+    "next",
+    "opposite",
+    "over",
+    "at",
+    "in",
+    "on",
+    "to",
+    "round",
+    "around",
+    "along",
+    "across",
+    "from",
+    "inside",
+    "outside",
+    "where",
+    "beneath",
+    "against",
+    "adjacent",
+    "nearest",
+    "down",
+    "up",
+];
+
+/// Returns the phrases of position in `range`, in order, without those that hold the element itself.
+pub(crate) fn phrases(
+    reading: &Reading,
+    range: &Range<usize>,
+    element: &Range<usize>,
+) -> Vec<String> {
+    let tokens = &reading.tokens;
+    let mut out = Vec::new();
+    let mut at = range.start;
+    while at < range.end {
+        if !WHERE.contains(&tokens[at].norm.as_str())
+            || element.contains(&at)
+            || covered(reading, at)
+        {
+            at += 1;
+            continue;
+        }
+        let mut end = at + 1;
+        while end < range.end && end - at < LONGEST && goes_on(reading, end, element) {
+            end += 1;
+        }
+        let phrase = &tokens[at..end];
+        let names_something = phrase[1..]
+            .iter()
+            .any(|t| matches!(class(&t.norm), Class::Open | Class::Position));
+        let about_element =
+            (at..end).any(|t| element.contains(&t)) || end < range.end && element.contains(&end);
+        if names_something
+            && !about_element
+            && !phrase
+                .iter()
+                .any(|t| matches!(t.norm.as_str(), "it" | "that" | "them" | "least" | "all"))
+        {
+            out.push(
+                phrase
+                    .iter()
+                    .map(|t| t.norm.as_str())
+                    .collect::<Vec<_>>()
+                    .join(" "),
+            );
+        }
+        at = end;
+    }
+    out
+}
+
+fn covered(reading: &Reading, at: usize) -> bool {
+    reading.pieces.iter().any(|p| {
+        p.tokens.contains(&at)
+            && matches!(
+                p.kind,
+                PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure
+            )
+            || p.tokens.contains(&at) && p.text == "hedge"
+    })
+}
+
+fn goes_on(reading: &Reading, at: usize, element: &Range<usize>) -> bool {
+    let word = reading.tokens[at].norm.as_str();
+    !element.contains(&at)
+        && !covered(reading, at)
+        && matches!(
+            class(word),
+            Class::Determiner | Class::Open | Class::Position | Class::Number | Class::Preposition
+        )
+        && word != "like"
+}
+
+/// Returns the words of position in `range`, joined: `right hand`; `None` where there are none.
+pub(crate) fn of_words(tokens: &[Token], range: Range<usize>) -> Option<String> {
+    last_words(tokens, range).map(|r| {
+        tokens[r]
+            .iter()
+            .map(|t| t.norm.as_str())
+            .collect::<Vec<_>>()
+            .join(" ")
+    })
+}
+
+/// Returns the last run of words of position in `range`. A bare *right* that opens is a filler.
+pub(crate) fn last_words(tokens: &[Token], range: Range<usize>) -> Option<Range<usize>> {
+    let is = |at: usize| class(&tokens[at].norm) == Class::Position;
+    let end = range.clone().rev().find(|&at| is(at))? + 1;
+    let start = (range.start..end).rev().take_while(|&at| is(at)).last()?;
+    let words = &tokens[start..end];
+    (words.len() > 1 || start > range.start || tokens[start].norm != "right").then_some(start..end)
+}
+
+/// Tells whether two positions speak of the same thing differently, so that the later one replaces
+/// the earlier: both name a side.
+pub(crate) fn opposes(old: &str, new: &str) -> bool {
+    let side = |s: &str| s.split(' ').any(|w| class(w) == Class::Position);
+    side(old) && side(new)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_of_position_are_found_as_a_run() {
+        for (text, expected) in [
+            ("the right hand one", Some("right hand")),
+            ("right then", None),
+            ("so the third from the left", Some("left")),
+            ("nothing here", None),
+        ] {
+            let tokens: Vec<Token> = text
+                .split(' ')
+                .enumerate()
+                .map(|(word, w)| Token {
+                    norm: w.into(),
+                    word,
+                    probability: 1.0,
+                })
+                .collect();
+            assert_eq!(
+                of_words(&tokens, 0..tokens.len()).as_deref(),
+                expected,
+                "{text}"
+            );
+        }
+    }
+}

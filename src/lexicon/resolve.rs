@@ -1,0 +1,393 @@
+//! Merged entries become terms whose references are resolved.
+
+use super::entry::{
+    Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy, RemedyTarget, Storey,
+    Trade,
+};
+use super::phonemes::Phoneme;
+use super::problem::Problem;
+use super::read::{RawEntry, Text};
+use super::schema::Table;
+use super::spellings::Spellings;
+use super::spot::HeardAs;
+use super::term::{Kind, TermId};
+use super::{Data, Term, phonemes, tokens};
+use crate::items::Severity;
+use std::collections::{BTreeMap, HashMap};
+
+/// What the files say, resolved.
+#[derive(Debug, Default)]
+pub(super) struct Resolved {
+    pub(super) terms: Vec<Term>,
+    pub(super) groups: Vec<Group>,
+    pub(super) by_name: HashMap<(Kind, String), TermId>,
+    pub(super) spellings: Spellings,
+    pub(super) heard: Vec<HeardAs>,
+    /// Pronunciations by normal word.
+    pub(super) sounds: BTreeMap<String, Vec<Phoneme>>,
+}
+
+/// The tables that hold terms, in the order of their ids.
+const TERM_TABLES: [(Table, Kind); 6] = [
+    (Table::Place, Kind::Place),
+    (Table::Element, Kind::Element),
+    (Table::Defect, Kind::Defect),
+    (Table::Remedy, Kind::Remedy),
+    (Table::Trade, Kind::Trade),
+    (Table::Phrase, Kind::Phrase),
+];
+
+/// Returns the terms, groups, spellings, mishearings and sounds of the entries, adding what is
+/// wrong to `problems`. Entries whose required references cannot be resolved are left out.
+pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Resolved {
+    let of = |table: Table| entries.iter().filter(move |entry| entry.table == table);
+    let mut resolved = Resolved::default();
+    for pair in of(Table::Spelling) {
+        if let (Some(british), Some(american)) = (pair.text("british"), pair.text("american")) {
+            for text in [british, american] {
+                if tokens::split(&text.text).len() != 1 {
+                    let message = format!("{:?} is not one word: a spelling pairs two", text.text);
+                    problems.push(text.at.error(message));
+                }
+            }
+            resolved.spellings.add(&british.text, &american.text);
+        }
+    }
+
+    let ids = Names::new(entries);
+    for entry in of(Table::Group) {
+        let trade = ids.term(Kind::Trade, entry.text("trade"), problems);
+        resolved.groups.push(Group {
+            name: entry.identity.clone(),
+            trade: trade.unwrap_or(TermId(0)),
+            about: text(entry, "about").unwrap_or_default(),
+            caution: text(entry, "caution"),
+        });
+    }
+    let mut ids = Resolver {
+        names: ids,
+        problems,
+    };
+    for (table, kind) in TERM_TABLES {
+        for entry in of(table) {
+            let id = TermId(resolved.terms.len() as u32);
+            let data = ids.data(kind, entry, &resolved.groups);
+            resolved.by_name.insert((kind, entry.identity.clone()), id);
+            resolved.terms.push(Term {
+                name: entry.identity.clone(),
+                kind,
+                data,
+            });
+        }
+    }
+    for entry in of(Table::Heard) {
+        resolved.heard.extend(ids.heard(entry, &resolved.spellings));
+    }
+    for entry in of(Table::Sound) {
+        let (Some(word), Some(say)) = (entry.text("word"), entry.text("say")) else {
+            continue;
+        };
+        let words: Vec<_> = tokens::split(&word.text)
+            .iter()
+            .map(|word| resolved.spellings.british(word))
+            .collect();
+        if words.len() != 1 {
+            let message = format!("{:?} is not one word: a sound belongs to one", word.text);
+            ids.problems.push(word.at.error(message));
+        }
+        match phonemes::parse(&say.text) {
+            Ok(sounds) => {
+                resolved.sounds.insert(words.concat(), sounds);
+            }
+            Err(error) => ids.problems.push(say.at.error(error.to_string())),
+        }
+    }
+    resolved
+}
+
+fn text(entry: &RawEntry, key: &str) -> Option<String> {
+    entry.text(key).map(|text| text.text.clone())
+}
+
+/// The ids that entries will have, by name.
+struct Names {
+    terms: HashMap<(Kind, String), TermId>,
+    groups: BTreeMap<String, GroupId>,
+    /// Other wordings, with the names that they belong to, for hints.
+    others: HashMap<(Kind, String), String>,
+}
+
+impl Names {
+    fn new(entries: &[RawEntry]) -> Names {
+        let mut names = Names {
+            terms: HashMap::new(),
+            groups: BTreeMap::new(),
+            others: HashMap::new(),
+        };
+        for (table, kind) in TERM_TABLES {
+            for entry in entries.iter().filter(|entry| entry.table == table) {
+                let id = TermId(names.terms.len() as u32);
+                names.terms.insert((kind, entry.identity.clone()), id);
+                for other in entry.words("also") {
+                    names.others.insert((kind, other), entry.identity.clone());
+                }
+            }
+        }
+        for entry in entries.iter().filter(|entry| entry.table == Table::Group) {
+            let id = GroupId(names.groups.len() as u32);
+            names.groups.insert(entry.identity.clone(), id);
+        }
+        names
+    }
+
+    fn term(&self, kind: Kind, name: Option<&Text>, problems: &mut Vec<Problem>) -> Option<TermId> {
+        let name = name?;
+        let found = self.terms.get(&(kind, name.text.clone())).copied();
+        if found.is_none() {
+            problems.push(name.at.error(self.unknown(kind, &name.text)));
+        }
+        found
+    }
+
+    fn unknown(&self, kind: Kind, name: &str) -> String {
+        let kind_word = kind_word(kind);
+        if let Some(owner) = self.others.get(&(kind, name.to_owned())) {
+            return format!(
+                "{name:?} is another wording of the {kind_word} {owner:?}: write that name"
+            );
+        }
+        let names = self
+            .terms
+            .keys()
+            .filter(|(k, _)| *k == kind)
+            .map(|(_, name)| name.as_str());
+        unknown(kind_word, name, names)
+    }
+
+    fn group(&self, name: Option<&Text>, problems: &mut Vec<Problem>) -> Option<GroupId> {
+        let name = name?;
+        let found = self.groups.get(&name.text).copied();
+        if found.is_none() {
+            let names = self.groups.keys().map(String::as_str);
+            problems.push(name.at.error(unknown("group", &name.text, names)));
+        }
+        found
+    }
+}
+
+/// Returns the word for a kind in messages and files.
+pub(super) fn kind_word(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Place => "place",
+        Kind::Element => "element",
+        Kind::Defect => "defect",
+        Kind::Remedy => "remedy",
+        Kind::Trade => "trade",
+        Kind::Phrase => "phrase",
+    }
+}
+
+/// Returns a message for an unknown name, with the nearest known one where it is near.
+fn unknown<'a>(what: &str, name: &str, known: impl Iterator<Item = &'a str>) -> String {
+    let letters: Vec<char> = name.chars().collect();
+    let nearest = known
+        .map(|known| {
+            let other: Vec<char> = known.chars().collect();
+            (super::distance::edits(&letters, &other), known)
+        })
+        .min();
+    match nearest {
+        // A third of the letters: nearer is probably a slip of the pen.
+        Some((edits, known)) if edits * 3 <= letters.len() => {
+            format!("unknown {what} {name:?}: did you mean {known:?}?")
+        }
+        _ => format!("unknown {what} {name:?}: write the name of an entry, or add one"),
+    }
+}
+
+struct Resolver<'a> {
+    names: Names,
+    problems: &'a mut Vec<Problem>,
+}
+
+impl Resolver<'_> {
+    fn term(&mut self, kind: Kind, entry: &RawEntry, key: &str) -> Option<TermId> {
+        self.names.term(kind, entry.text(key), self.problems)
+    }
+
+    fn terms(&mut self, kind: Kind, entry: &RawEntry, key: &str) -> Vec<TermId> {
+        let texts = entry.texts(key).iter();
+        texts
+            .filter_map(|text| self.names.term(kind, Some(text), self.problems))
+            .collect()
+    }
+
+    fn data(&mut self, kind: Kind, entry: &RawEntry, groups: &[Group]) -> Data {
+        match kind {
+            Kind::Place => Data::Place(place(entry)),
+            Kind::Element => Data::Element(self.element(entry, groups)),
+            Kind::Defect => Data::Defect(self.defect(entry)),
+            Kind::Remedy => Data::Remedy(Remedy {
+                name: entry.identity.clone(),
+                also: entry.words("also"),
+                verb: entry.words("verb"),
+                trade: self.term(Kind::Trade, entry, "trade"),
+            }),
+            Kind::Trade => Data::Trade(Trade {
+                name: entry.identity.clone(),
+                also: entry.words("also"),
+                gloss: text(entry, "gloss"),
+            }),
+            Kind::Phrase => Data::Phrase(Phrase {
+                kind: entry.identity.clone(),
+                wordings: entry.words("wordings"),
+            }),
+        }
+    }
+
+    fn element(&mut self, entry: &RawEntry, groups: &[Group]) -> Element {
+        let group = self
+            .names
+            .group(entry.text("group"), self.problems)
+            .unwrap_or(GroupId(0));
+        let group_trade = groups
+            .get(group.0 as usize)
+            .map_or(TermId(0), |group| group.trade);
+        let mut found = Vec::new();
+        for name in entry.texts("found") {
+            match PlaceKind::from_word(&name.text) {
+                Some(kind) => found.push(Found::Kind(kind)),
+                None => {
+                    let place = self.names.term(Kind::Place, Some(name), self.problems);
+                    found.extend(place.map(Found::Place));
+                }
+            }
+        }
+        Element {
+            name: entry.identity.clone(),
+            also: entry.words("also"),
+            group,
+            trade: self
+                .term(Kind::Trade, entry, "trade")
+                .unwrap_or(group_trade),
+            found,
+            weak: entry.flag("weak"),
+            part_of: self.terms(Kind::Element, entry, "part_of"),
+            gloss: text(entry, "gloss"),
+        }
+    }
+
+    fn defect(&mut self, entry: &RawEntry) -> Defect {
+        let (any, named): (Vec<_>, Vec<_>) = entry
+            .texts("befalls")
+            .iter()
+            .partition(|text| text.text == "any");
+        let befalls = named
+            .into_iter()
+            .filter_map(|text| self.names.group(Some(text), self.problems))
+            .collect();
+        let caution = self.names.group(entry.text("caution"), self.problems);
+        Defect {
+            name: entry.identity.clone(),
+            also: entry.words("also"),
+            verb: entry.words("verb"),
+            not: entry.words("not"),
+            fails: entry.words("fails"),
+            lacks: entry.words("lacks"),
+            befalls,
+            befalls_any: !any.is_empty(),
+            elements: self.terms(Kind::Element, entry, "elements"),
+            implies: self.term(Kind::Element, entry, "implies"),
+            remedy: self.term(Kind::Remedy, entry, "remedy"),
+            remedy_for: self.remedy_for(entry),
+            severity: entry.text("severity").and_then(|text| severity(&text.text)),
+            weak: entry.flag("weak"),
+            caution,
+        }
+    }
+
+    /// A name that is both an element and a group (*door*) stands for both.
+    fn remedy_for(&mut self, entry: &RawEntry) -> Vec<(RemedyTarget, TermId)> {
+        let mut all = Vec::new();
+        for (target, remedy) in entry.pairs("remedy_for") {
+            let Some(remedy) = self.names.term(Kind::Remedy, Some(remedy), self.problems) else {
+                continue;
+            };
+            let element = self.names.terms.get(&(Kind::Element, target.text.clone()));
+            let group = self.names.groups.get(&target.text);
+            all.extend(element.map(|&element| (RemedyTarget::Element(element), remedy)));
+            all.extend(group.map(|&group| (RemedyTarget::Group(group), remedy)));
+            if element.is_none() && group.is_none() {
+                let message = self.names.unknown(Kind::Element, &target.text);
+                self.problems.push(
+                    target
+                        .at
+                        .error(format!("neither group nor element: {message}")),
+                );
+            }
+        }
+        all
+    }
+
+    fn heard(&mut self, entry: &RawEntry, spellings: &Spellings) -> Option<HeardAs> {
+        let kind_name = entry.text("kind")?;
+        let (_, kind) = TERM_TABLES
+            .into_iter()
+            .find(|(_, kind)| kind_word(*kind) == kind_name.text)?;
+        let term = self.term(kind, entry, "term")?;
+        let mut near = Vec::new();
+        for name in entry.texts("near") {
+            let found: Vec<_> = TERM_TABLES
+                .iter()
+                .filter_map(|(_, kind)| self.names.terms.get(&(*kind, name.text.clone())))
+                .collect();
+            if found.is_empty() {
+                let message = self.names.unknown(Kind::Element, &name.text);
+                self.problems.push(name.at.error(message));
+            }
+            near.extend(found);
+        }
+        let words = tokens::split(&entry.identity);
+        let words = words.iter().map(|word| spellings.british(word)).collect();
+        Some(HeardAs {
+            words,
+            term,
+            kind,
+            name: text(entry, "term")?,
+            near,
+        })
+    }
+}
+
+fn place(entry: &RawEntry) -> Place {
+    let storey = entry.text("storey").map(|text| match text.text.as_str() {
+        "ground" => Storey::Ground,
+        "first" => Storey::First,
+        "second" => Storey::Second,
+        _ => Storey::Any,
+    });
+    let kind = entry
+        .text("kind")
+        .and_then(|text| PlaceKind::from_word(&text.text));
+    Place {
+        name: entry.identity.clone(),
+        also: entry.words("also"),
+        // A missing or wrong kind was reported, and the lexicon does not load.
+        kind: kind.unwrap_or(PlaceKind::Room),
+        numbered: entry.flag("numbered"),
+        numbered_also: entry.words("numbered_also"),
+        storey,
+        weak: entry.flag("weak"),
+    }
+}
+
+fn severity(word: &str) -> Option<Severity> {
+    match word {
+        "safety" => Some(Severity::Safety),
+        "repair" => Some(Severity::Repair),
+        "finish" => Some(Severity::Finish),
+        "clean" => Some(Severity::Clean),
+        "watch" => Some(Severity::Watch),
+        _ => None,
+    }
+}

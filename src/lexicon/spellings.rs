@@ -1,0 +1,61 @@
+//! Spelling pairs: American and other spellings that count as the British one.
+
+use super::inflect;
+use std::collections::HashMap;
+
+/// Spellings with the British spelling that they count as.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Spellings {
+    british_by_other: HashMap<String, String>,
+}
+
+/// Endings that count as one in every word: *realise* and *realize*. The words in [`KEEP_Z`] keep
+/// their *z* in British spelling too.
+const Z_ENDINGS: &[(&str, &str)] = &[
+    ("ize", "ise"),
+    ("izes", "ises"),
+    ("ized", "ised"),
+    ("izing", "ising"),
+    ("ization", "isation"),
+];
+
+const KEEP_Z: &[&str] = &[
+    "size", "sizes", "sized", "sizing", "prize", "prizes", "seize", "seizes", "seized", "seizing",
+];
+
+impl Spellings {
+    /// Adds a pair, with its plurals and verb forms.
+    pub(super) fn add(&mut self, british: &str, american: &str) {
+        let forms = |word: &str| {
+            let verb = inflect::verb(&[word.to_owned()]);
+            let mut forms = vec![verb.base, verb.third];
+            forms.push(verb.past.first().cloned().unwrap_or_default());
+            forms.push(verb.ing.first().cloned().unwrap_or_default());
+            forms.push(inflect::plurals(word).first().cloned().unwrap_or_default());
+            forms
+        };
+        for (british, american) in forms(british).into_iter().zip(forms(american)) {
+            if british != american {
+                self.british_by_other.entry(american).or_insert(british);
+            }
+        }
+    }
+
+    /// Returns the British spelling of a word; the word itself where there is none.
+    pub(super) fn british(&self, word: &str) -> String {
+        if let Some(british) = self.british_by_other.get(word) {
+            return british.clone();
+        }
+        // `resize` and `oversized` keep their z like `size`.
+        if !KEEP_Z.iter().any(|keep| word.ends_with(keep)) {
+            for (american, british) in Z_ENDINGS {
+                if let Some(front) = word.strip_suffix(american)
+                    && front.len() >= 3
+                {
+                    return format!("{front}{british}");
+                }
+            }
+        }
+        word.to_owned()
+    }
+}

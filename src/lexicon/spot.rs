@@ -1,0 +1,240 @@
+//! Exact and inflected hits.
+//!
+//! Every surface form is kept under its letters without spaces, and every run of tokens is looked
+//! up in the same way, so that joined and split compounds are one (*downpipe*, *down pipe*) and a
+//! form only matches where tokens begin and end.
+
+use super::leads::{self, Family};
+use super::numbers;
+use super::term::{Hit, How, Kind, TermId, Token};
+use super::wordings::{Form, Wording};
+use std::collections::{HashMap, HashSet};
+use std::ops::Range;
+
+/// How far, in tokens, a term that a known mishearing must stand near may be: about one spoken
+/// clause. Common practice, no source.
+const NEAR_TOKENS: usize = 12;
+
+/// Finds the surface forms of all wordings.
+#[derive(Debug)]
+pub(super) struct Spotter {
+    wordings: Vec<Wording>,
+    heard: Vec<HeardAs>,
+    entries: HashMap<String, Vec<Entry>>,
+    /// The longest key, in bytes.
+    longest: usize,
+}
+
+/// A wording that the recogniser is known to write for a term.
+#[derive(Debug, Clone)]
+pub(super) struct HeardAs {
+    pub(super) words: Vec<String>,
+    pub(super) term: TermId,
+    pub(super) kind: Kind,
+    /// The term's name.
+    pub(super) name: String,
+    /// Terms of which one must stand near; empty for none.
+    pub(super) near: Vec<TermId>,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Entry {
+    Form { wording: usize, form: usize },
+    Heard(usize),
+}
+
+impl Spotter {
+    /// Returns a spotter for these wordings and known mishearings.
+    pub(super) fn new(wordings: Vec<Wording>, heard: Vec<HeardAs>) -> Spotter {
+        let mut entries: HashMap<String, Vec<Entry>> = HashMap::new();
+        for (wording, entry) in wordings.iter().enumerate() {
+            for (form, Form { words, .. }) in entry.forms.iter().enumerate() {
+                entries
+                    .entry(words.concat())
+                    .or_default()
+                    .push(Entry::Form { wording, form });
+            }
+        }
+        for (index, heard) in heard.iter().enumerate() {
+            entries
+                .entry(heard.words.concat())
+                .or_default()
+                .push(Entry::Heard(index));
+        }
+        let longest = entries.keys().map(String::len).max().unwrap_or(0);
+        Spotter {
+            wordings,
+            heard,
+            entries,
+            longest,
+        }
+    }
+
+    /// Returns the wordings it was made from.
+    pub(super) fn wordings(&self) -> &[Wording] {
+        &self.wordings
+    }
+
+    /// Returns every hit, overlapping ones too, ordered by start, then longest first, then by term.
+    pub(super) fn spot(&self, tokens: &[Token]) -> Vec<Hit> {
+        let mut search = Search {
+            tokens,
+            hits: Vec::new(),
+            waiting: Vec::new(),
+            ends: HashSet::new(),
+        };
+        let mut key = String::new();
+        for start in 0..tokens.len() {
+            key.clear();
+            for end in start + 1..=tokens.len() {
+                key.push_str(&tokens[end - 1].norm);
+                if key.len() > self.longest {
+                    break;
+                }
+                for entry in self.entries.get(&key).into_iter().flatten() {
+                    match *entry {
+                        Entry::Form { wording, form } => {
+                            let wording = &self.wordings[wording];
+                            search.form(wording, &wording.forms[form], start..end);
+                        }
+                        Entry::Heard(heard) => search.heard(&self.heard[heard], start..end),
+                    }
+                }
+            }
+        }
+        search.finish()
+    }
+}
+
+struct Search<'a> {
+    tokens: &'a [Token],
+    hits: Vec<Hit>,
+    /// Known mishearings that need another term near them.
+    waiting: Vec<(Hit, &'a [TermId])>,
+    /// Where forms with a lead ended, for chains.
+    ends: HashSet<(Family, usize)>,
+}
+
+impl<'a> Search<'a> {
+    fn form(&mut self, wording: &Wording, form: &Form, range: Range<usize>) {
+        let family = form.lead.family();
+        let chained = family != Family::Plain && self.is_chained(family, range.start);
+        let start = match leads::start_with_lead(form.lead, self.tokens, range.start) {
+            Some(start) => start,
+            None if chained => range.start,
+            None => return,
+        };
+        self.ends.insert((family, range.end));
+        let hit = Hit {
+            term: wording.term,
+            kind: wording.kind,
+            tokens: start..range.end,
+            wording: wording.text.clone(),
+            how: How::Exact,
+            number: None,
+        };
+        if let Some(reach) = wording.numbered {
+            self.numbered(&hit, reach);
+        }
+        if !wording.number_needed {
+            self.hits.push(hit);
+        }
+    }
+
+    /// Returns true where a form of the same family ended right before `start` or before a joining
+    /// word there.
+    fn is_chained(&self, family: Family, start: usize) -> bool {
+        let joined = start > 0
+            && matches!(
+                self.tokens[start - 1].norm.as_str(),
+                "and" | "or" | "nor" | "then" | "but"
+            );
+        self.ends.contains(&(family, start)) || (joined && self.ends.contains(&(family, start - 1)))
+    }
+
+    fn numbered(&mut self, hit: &Hit, reach: numbers::Reach) {
+        let Range { start, end } = hit.tokens;
+        if let Some((number, first)) = numbers::before(self.tokens, start) {
+            self.hits.push(Hit {
+                tokens: first..end,
+                number: Some(number),
+                ..hit.clone()
+            });
+        }
+        let Some((number, mut last)) = numbers::after(self.tokens, end, reach) else {
+            return;
+        };
+        let mut said = vec![number];
+        // *bedrooms two and three* stands for both; after a singular, *and three* begins anew.
+        let plural = self.tokens[end - 1].norm.ends_with('s');
+        while plural
+            && self
+                .tokens
+                .get(last)
+                .is_some_and(|token| token.norm == "and")
+            && let Some((number, after)) = numbers::after(self.tokens, last + 1, reach)
+        {
+            said.push(number);
+            last = after;
+        }
+        for number in said {
+            self.hits.push(Hit {
+                tokens: start..last,
+                number: Some(number),
+                ..hit.clone()
+            });
+        }
+    }
+
+    fn heard(&mut self, heard: &'a HeardAs, range: Range<usize>) {
+        let hit = Hit {
+            term: heard.term,
+            kind: heard.kind,
+            tokens: range,
+            wording: heard.name.clone(),
+            how: How::HeardAs,
+            number: None,
+        };
+        if heard.near.is_empty() {
+            self.hits.push(hit);
+        } else {
+            self.waiting.push((hit, &heard.near));
+        }
+    }
+
+    fn finish(mut self) -> Vec<Hit> {
+        let supported: Vec<Hit> = self
+            .waiting
+            .iter()
+            .filter(|(hit, near)| {
+                self.hits.iter().any(|other| {
+                    near.contains(&other.term)
+                        && other.tokens.start < hit.tokens.end + NEAR_TOKENS
+                        && hit.tokens.start < other.tokens.end + NEAR_TOKENS
+                })
+            })
+            .map(|(hit, _)| hit.clone())
+            .collect();
+        self.hits.extend(supported);
+        self.hits.sort_by(|a, b| {
+            let exact_first = |hit: &Hit| hit.how != How::Exact;
+            (
+                a.tokens.start,
+                std::cmp::Reverse(a.tokens.end),
+                a.term,
+                &a.number,
+            )
+                .cmp(&(
+                    b.tokens.start,
+                    std::cmp::Reverse(b.tokens.end),
+                    b.term,
+                    &b.number,
+                ))
+                .then(exact_first(a).cmp(&exact_first(b)))
+        });
+        // Two wordings of a term may have a form in common (*crack*, noun and verb).
+        self.hits
+            .dedup_by(|b, a| (a.term, &a.tokens, &a.number) == (b.term, &b.tokens, &b.number));
+        self.hits
+    }
+}

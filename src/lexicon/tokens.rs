@@ -1,0 +1,231 @@
+//! Heard words become tokens, and wordings become the same tokens.
+
+use super::spellings::Spellings;
+use super::term::Token;
+use crate::speech::Word;
+
+/// Words that are one as heard and several as matched. *'d* is read as *would*, its commoner
+/// meaning in speech about work (*I'd replace it*); common practice, no source.
+const SPLIT_WORDS: &[(&str, &[&str])] = &[
+    ("won't", &["will", "not"]),
+    ("wont", &["will", "not"]),
+    ("can't", &["can", "not"]),
+    ("cannot", &["can", "not"]),
+    ("shan't", &["shall", "not"]),
+    ("ain't", &["is", "not"]),
+    ("dont", &["do", "not"]),
+    ("doesnt", &["does", "not"]),
+    ("didnt", &["did", "not"]),
+    ("isnt", &["is", "not"]),
+    ("arent", &["are", "not"]),
+    ("wasnt", &["was", "not"]),
+    ("werent", &["were", "not"]),
+    ("hasnt", &["has", "not"]),
+    ("havent", &["have", "not"]),
+    ("hadnt", &["had", "not"]),
+    ("couldnt", &["could", "not"]),
+    ("wouldnt", &["would", "not"]),
+    ("shouldnt", &["should", "not"]),
+    ("gonna", &["going", "to"]),
+    ("o'clock", &["o'clock"]),
+];
+
+/// Endings after an apostrophe, with what they are matched as.
+const ENDINGS: &[(&str, &str)] = &[
+    ("n't", "not"),
+    ("'ve", "have"),
+    ("'re", "are"),
+    ("'ll", "will"),
+    ("'d", "would"),
+    ("'m", "am"),
+    ("'s", "'s"),
+];
+
+/// Returns the tokens of heard words; [`Token::word`] counts from 0 in `words` and never falls.
+pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
+    let mut tokens = Vec::new();
+    for (index, word) in words.iter().enumerate() {
+        for norm in split(&word.text) {
+            let norm = spellings.british(&norm);
+            tokens.push(Token {
+                norm,
+                word: index,
+                probability: word.probability,
+            });
+        }
+    }
+    tokens
+}
+
+/// Returns the normal words of a text: lowercase, contractions and hyphens split, punctuation gone,
+/// numbers parted from their units, spelling as it is.
+pub(super) fn split(text: &str) -> Vec<String> {
+    let mut words = Vec::new();
+    for piece in text
+        .to_lowercase()
+        .replace(['’', '‘', 'ʼ', '`'], "'")
+        .split(is_break)
+    {
+        contraction(piece, &mut words);
+    }
+    words
+}
+
+/// Returns true for characters between words. An apostrophe is part of a word; so are the point
+/// and the comma, which [`plain`] strips or keeps by what stands around them.
+fn is_break(c: char) -> bool {
+    !(c.is_alphanumeric() || matches!(c, '\'' | '.' | ',' | '%' | '°' | '&' | '+' | '±' | 'µ'))
+}
+
+fn contraction(piece: &str, words: &mut Vec<String>) {
+    let piece = piece.trim_matches(|c: char| matches!(c, '\'' | '.' | ','));
+    if let Some((_, parts)) = SPLIT_WORDS.iter().find(|(whole, _)| *whole == piece) {
+        words.extend(parts.iter().map(|part| (*part).to_owned()));
+        return;
+    }
+    for (ending, becomes) in ENDINGS {
+        if let Some(front) = piece.strip_suffix(ending)
+            && !front.is_empty()
+        {
+            contraction(front, words);
+            words.push((*becomes).to_owned());
+            return;
+        }
+    }
+    plain(piece, words);
+}
+
+/// What a character is, for parting numbers from words.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sort {
+    Digit,
+    Fraction,
+    Letter,
+    Sign,
+}
+
+fn sort(c: char) -> Sort {
+    match c {
+        _ if c.is_ascii_digit() => Sort::Digit,
+        '¼'..='¾' | '⅐'..='⅞' => Sort::Fraction,
+        '%' | '°' | '&' | '+' | '±' => Sort::Sign,
+        _ => Sort::Letter,
+    }
+}
+
+/// Parts `2mm` into `2`, `mm`; keeps `2.5` and `1,200` (as `1200`) whole, and ordinals (`2nd`).
+fn plain(piece: &str, words: &mut Vec<String>) {
+    let letters: Vec<char> = piece.chars().collect();
+    let mut word = String::new();
+    let mut last = None;
+    for (at, &c) in letters.iter().enumerate() {
+        if c == '\'' {
+            continue;
+        }
+        if matches!(c, '.' | ',') {
+            let before = at.checked_sub(1).map(|at| sort(letters[at]));
+            let digits_around = before == Some(Sort::Digit)
+                && letters.get(at + 1).is_some_and(|&c| sort(c) == Sort::Digit);
+            if c == '.' && digits_around {
+                word.push('.');
+            } else if !digits_around {
+                end_word(&mut word, words);
+                last = None;
+            }
+            continue;
+        }
+        let now = sort(c);
+        if last.is_some_and(|last| last != now) || now == Sort::Sign {
+            let ordinal = last == Some(Sort::Digit)
+                && matches!(
+                    letters[at..].iter().collect::<String>().as_str(),
+                    "st" | "nd" | "rd" | "th"
+                );
+            if !ordinal {
+                end_word(&mut word, words);
+            }
+        }
+        if c == '&' {
+            words.push("and".to_owned());
+        } else {
+            word.push(c);
+        }
+        last = Some(now);
+    }
+    end_word(&mut word, words);
+}
+
+fn end_word(word: &mut String, words: &mut Vec<String>) {
+    if !word.is_empty() {
+        words.push(std::mem::take(word));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn words_are_normalised() {
+        let table = [
+            ("Hallway,", "hallway"),
+            ("isn't", "is not"),
+            ("isn’t", "is not"),
+            ("won't", "will not"),
+            ("can't", "can not"),
+            ("cannot", "can not"),
+            ("doesn't.", "does not"),
+            ("door's", "door 's"),
+            ("it's", "it 's"),
+            ("doors'", "doors"),
+            ("they've", "they have"),
+            ("shouldn't've", "should not have"),
+            ("I'd", "i would"),
+            ("re-fix", "re fix"),
+            ("push-fit/compression", "push fit compression"),
+            ("2mm", "2 mm"),
+            ("2.5mm", "2.5 mm"),
+            ("1,200mm.", "1200 mm"),
+            ("2nd", "2nd"),
+            ("½", "½"),
+            ("1½", "1 ½"),
+            ("10-15mm", "10 15 mm"),
+            ("5%", "5 %"),
+            ("±3", "± 3"),
+            ("45°", "45 °"),
+            ("R&D", "r and d"),
+            ("W.C.", "w c"),
+            ("'quoted'", "quoted"),
+            ("—", ""),
+            ("...", ""),
+            ("14b", "14 b"),
+        ];
+        for (text, expected) in table {
+            assert_eq!(split(text).join(" "), expected, "{text}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_gives_tokens_in_word_order(texts in proptest::collection::vec(".{0,12}", 0..12)) {
+            let words: Vec<Word> = texts
+                .into_iter()
+                .map(|text| Word { text, recording: 1, span: None, probability: 1.0, line_end: false })
+                .collect();
+            let tokens = tokens(&words, &Spellings::default());
+            prop_assert!(tokens.windows(2).all(|pair| pair[0].word <= pair[1].word));
+            prop_assert!(tokens.iter().all(|token| token.word < words.len()));
+            prop_assert!(tokens.iter().all(|token| !token.norm.is_empty()));
+            prop_assert!(tokens.iter().all(|token| !token.norm.contains(char::is_whitespace)));
+        }
+
+        #[test]
+        fn splitting_a_split_text_changes_nothing(text in "[a-z0-9'.,% -]{0,24}") {
+            // Only the possessive keeps an apostrophe, and it stands alone.
+            let once: Vec<_> = split(&text).into_iter().filter(|word| word != "'s").collect();
+            let again: Vec<_> = once.iter().flat_map(|word| split(word)).collect();
+            prop_assert_eq!(once, again);
+        }
+    }
+}

@@ -1,0 +1,568 @@
+//! Faults told by the shape of the words, whatever the vocabulary: *no closer*, *won't trip*,
+//! *not been sanded*, *too near*, *should be four fifty*.
+//!
+//! They let a defect be found that no lexicon lists. Where a lexicon wording covers the same words,
+//! the two compete and the longer reading wins ([`super::piece::choose`]).
+
+use super::grammar::{self, Class, class, participle};
+use super::piece::{Piece, PieceKind};
+use super::sentence::Sentence;
+use crate::lexicon::{Hit, Kind, Token};
+use std::ops::Range;
+
+/// The lexicon name of the defect *something that ought to be there is not*.
+pub const MISSING: &str = "missing";
+
+/// Nouns after *no* or *without* that speak well of the work, or say nothing of it: *no complaints*.
+const NOT_MISSED: &[&str] = &[
+    "complaints",
+    "complaint",
+    "problem",
+    "problems",
+    "issue",
+    "issues",
+    "trouble",
+    "troubles",
+    "doubt",
+    "need",
+    "idea",
+    "wonder",
+    "way",
+    "longer",
+    "more",
+    "notes",
+    "note",
+    "panic",
+    "sign",
+    "signs",
+    "evidence",
+    "worries",
+    "worry",
+    "concerns",
+    "concern",
+    "comment",
+    "comments",
+    "reason",
+    "point",
+    "use",
+    "good",
+    "wait",
+    "sorry",
+    "scratch",
+    "defects",
+    "defect",
+    "snags",
+    "snag",
+    "faults",
+    "fault",
+    "hurry",
+    "matter",
+    "rush",
+    "chance",
+    "bother",
+    "joke",
+    "surprise",
+    "surprises",
+    "marks",
+    "mark",
+    "less",
+    "better",
+    "worse",
+    "different",
+    "movement",
+    "play",
+    "creaks",
+    "squeaks",
+    "question",
+    "questions",
+    "access",
+    "water",
+    "rain",
+    "sound",
+    "noise",
+    "daylight",
+    "ponding",
+    "right",
+    "left",
+    "thanks",
+    "thank",
+    "one",
+    "body",
+    "hang",
+];
+
+/// Verbs after *can't*, *don't*, *won't* that tell of the speaker, not of the thing.
+const NOT_A_FAULT_VERB: &[&str] = &[
+    "be",
+    "have",
+    "see",
+    "know",
+    "think",
+    "mind",
+    "matter",
+    "need",
+    "bother",
+    "worry",
+    "want",
+    "say",
+    "tell",
+    "care",
+    "look",
+    "prove",
+    "help",
+    "believe",
+    "wait",
+    "like",
+    "get",
+    "remember",
+    "imagine",
+    "complain",
+    "argue",
+    "expect",
+    "forget",
+    "list",
+    "write",
+    "find",
+    "feel",
+    "hear",
+    "make",
+    "take",
+    "put",
+    "ask",
+    "go",
+    "come",
+    "do",
+    "let",
+    "recommend",
+    "suppose",
+    "understand",
+    "read",
+    "reach",
+    "call",
+    "count",
+    "cause",
+    "include",
+    "include",
+    "touch",
+];
+
+/// Past participles after *not* that tell of the speaker or of a rule.
+const NOT_A_FAULT_PARTICIPLE: &[&str] = &[
+    "bothered",
+    "fussed",
+    "worried",
+    "supposed",
+    "allowed",
+    "needed",
+    "required",
+    "expected",
+    "concerned",
+    "convinced",
+    "impressed",
+    "included",
+    "listed",
+    "done",
+    "found",
+    "seen",
+    "wanted",
+    "noticed",
+    "interested",
+    "moved",
+    "changed",
+    "written",
+];
+
+/// Particles that belong to the verb before them: *put back*, *dressed down*.
+const PARTICLES: &[&str] = &[
+    "in", "up", "down", "off", "back", "on", "out", "over", "through", "together", "away", "to",
+    "round",
+];
+
+/// Words that say that a figure is a requirement, just before it: *should be*, *needs to be*.
+const REQUIREMENT_CUES: &[&[&str]] = &[
+    &["should", "be"],
+    &["should", "have", "been"],
+    &["needs", "to", "be"],
+    &["need", "to", "be"],
+    &["ought", "to", "be"],
+    &["wants", "to", "be"],
+    &["want", "to", "be"],
+    &["wants", "to", "see"],
+    &["supposed", "to", "be"],
+    &["meant", "to", "be"],
+    &["must", "be"],
+    &["has", "to", "be"],
+    &["have", "to", "be"],
+    &["want", "to", "see"],
+    &["i", "would", "want"],
+    &["i", "want"],
+    &["minimum", "is"],
+    &["maximum", "is"],
+    &["limit", "is"],
+    &["limit", "'s"],
+    &["requires"],
+    &["drawing", "says"],
+    &["spec", "says"],
+    &["regs", "say"],
+];
+
+/// Returns the candidates found in one sentence.
+pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece> {
+    let mut out = Vec::new();
+    for clause in &sentence.clauses {
+        let range = clause.tokens.clone();
+        for at in range.clone() {
+            let shapes = [
+                absent,
+                none_there,
+                not_done,
+                will_not,
+                too_much,
+                left_undone,
+            ];
+            out.extend(
+                shapes
+                    .iter()
+                    .filter_map(|shape| shape(tokens, at, range.clone(), hits)),
+            );
+        }
+    }
+    out
+}
+
+/// Returns where in `range` a requirement is stated: the index just after the cue.
+pub fn requirement(tokens: &[Token], range: Range<usize>) -> Option<usize> {
+    range.clone().find_map(|at| {
+        REQUIREMENT_CUES
+            .iter()
+            .find(|cue| at + cue.len() <= range.end && starts_with(tokens, at, cue))
+            .map(|cue| at + cue.len())
+    })
+}
+
+fn starts_with(tokens: &[Token], at: usize, cue: &[&str]) -> bool {
+    cue.iter()
+        .zip(&tokens[at..])
+        .filter(|(c, t)| **c == t.norm)
+        .count()
+        == cue.len()
+}
+
+fn word(tokens: &[Token], at: usize) -> &str {
+    tokens.get(at).map_or("", |t| t.norm.as_str())
+}
+
+fn said(tokens: &[Token], range: Range<usize>) -> String {
+    tokens[range]
+        .iter()
+        .map(|t| t.norm.as_str())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// *no closer*, *without a guard*, *not got its trim*: the cue alone is the piece, what is missing
+/// follows it and is read as an element.
+fn absent(tokens: &[Token], at: usize, clause: Range<usize>, hits: &[Hit]) -> Option<Piece> {
+    const CUES: &[&[&str]] = &[
+        &["not", "got"],
+        &["have", "no"],
+        &["has", "no"],
+        &["had", "no"],
+        &["got", "no"],
+        &["with", "no"],
+        &["is", "no"],
+        &["'s", "no"],
+        &["are", "no"],
+        &["been", "no"],
+        &["not", "have"],
+        &["never", "had"],
+        &["not", "had"],
+        &["without"],
+        &["lacking"],
+        &["lacks"],
+        &["minus"],
+        &["missing"],
+        &["missing", "its"],
+        &["lost", "a"],
+        &["lost", "its"],
+        &["no"],
+    ];
+    let cue = CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
+    let mut next = at + cue.len();
+    while next < clause.end
+        && matches!(class(word(tokens, next)), Class::Determiner | Class::Adverb)
+    {
+        next += 1;
+    }
+    let first = word(tokens, next);
+    let nothing_follows = next >= clause.end || NOT_MISSED.contains(&first);
+    let noun = matches!(class(first), Class::Open | Class::Position)
+        || hits
+            .iter()
+            .any(|h| h.kind == Kind::Element && h.tokens.start == next);
+    // "no cracks": what is absent is a defect, which is good news.
+    let defect_follows = hits.iter().any(|h| {
+        h.kind == Kind::Defect
+            && (next..next + 3).contains(&h.tokens.start)
+            && h.tokens.end <= clause.end
+            && !hits.iter().any(|e| {
+                e.kind == Kind::Element
+                    && e.tokens.start <= h.tokens.start
+                    && h.tokens.end <= e.tokens.end
+            })
+    });
+    if nothing_follows || !noun || defect_follows || participle(first) {
+        return None;
+    }
+    // The worth of a two-word wording, so that a stray short reading does not break the phrase.
+    Some(
+        Piece::own_words(PieceKind::Defect, at..at + cue.len(), MISSING.into())
+            .worth(1.6 + cue.len() as f32),
+    )
+}
+
+/// *there isn't one*, *can't see one*, *not a one*: what is missing was named before.
+fn none_there(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    const CUES: &[&[&str]] = &[
+        &["is", "not", "one"],
+        &["is", "not", "any"],
+        &["are", "not", "any"],
+        &["not", "a", "one"],
+        &["is", "none"],
+        &["are", "none"],
+        &["not", "there"],
+        &["nothing", "there"],
+        &["not", "one", "there"],
+        &["is", "not", "there"],
+        &["'s", "none"],
+        &["'s", "not", "there"],
+        &["'s", "not", "one"],
+    ];
+    let cue = CUES
+        .iter()
+        .find(|cue| at + cue.len() <= clause.end && starts_with(tokens, at, cue))?;
+    // "isn't one of them loose": a choice, not an absence.
+    if word(tokens, at + cue.len()) == "of" {
+        return None;
+    }
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..at + cue.len(),
+        MISSING.into(),
+    ))
+}
+
+/// *not been sanded*, *never put back*, *not properly dressed down*.
+fn not_done(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    if !matches!(word(tokens, at), "not" | "never" | "no" | "nothing") {
+        return None;
+    }
+    let mut verb = at + 1;
+    while verb < clause.end
+        && (word(tokens, verb) == "been"
+            || word(tokens, verb) == "being"
+            || class(word(tokens, verb)) == Class::Adverb)
+    {
+        verb += 1;
+    }
+    let done = word(tokens, verb);
+    if verb >= clause.end || !participle(done) || NOT_A_FAULT_PARTICIPLE.contains(&done) {
+        return None;
+    }
+    if word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {
+        return None;
+    }
+    let particle = PARTICLES.contains(&word(tokens, verb + 1))
+        && verb + 1 < clause.end
+        && !noun_after(tokens, verb + 2, &clause);
+    let end = verb + 1 + usize::from(particle);
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..end,
+        format!("not {}", said(tokens, verb..end)),
+    ))
+}
+
+/// *won't trip*, *doesn't spring back*, *isn't moving*.
+fn will_not(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    let modal = matches!(
+        word(tokens, at),
+        "will" | "would" | "does" | "do" | "did" | "can" | "could" | "is" | "are" | "'s"
+    );
+    if !modal
+        || !matches!(word(tokens, at + 1), "not")
+        || at + 2 >= clause.end
+        || speaker_before(tokens, at, &clause)
+    {
+        return None;
+    }
+    let mut verb = at + 2;
+    while verb < clause.end && class(word(tokens, verb)) == Class::Adverb {
+        verb += 1;
+    }
+    let does = word(tokens, verb);
+    let being = matches!(word(tokens, at), "is" | "are" | "'s");
+    let fits = if being {
+        does.len() > 5 && does.ends_with("ing")
+    } else {
+        class(does) == Class::Open
+            || matches!(does, "come" | "go" | "sit" | "stand" | "run" | "keep")
+    };
+    if verb >= clause.end || !fits || NOT_A_FAULT_VERB.contains(&does) {
+        return None;
+    }
+    let particle = PARTICLES.contains(&word(tokens, verb + 1))
+        && verb + 1 < clause.end
+        && !noun_after(tokens, verb + 2, &clause);
+    let end = verb + 1 + usize::from(particle);
+    let lead = match word(tokens, at) {
+        "is" | "are" | "'s" => "not",
+        "will" | "would" => "will not",
+        "can" | "could" => "cannot",
+        _ => "does not",
+    };
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..end,
+        format!("{lead} {}", said(tokens, verb..end)),
+    ))
+}
+
+/// *too near*, *way too thin*.
+fn too_much(tokens: &[Token], at: usize, clause: Range<usize>, hits: &[Hit]) -> Option<Piece> {
+    let adjective = word(tokens, at + 1);
+    let open = class(adjective) == Class::Open
+        || matches!(adjective, "far" | "few" | "many" | "near" | "little");
+    if word(tokens, at) != "too"
+        || at + 1 >= clause.end
+        || !open
+        || matches!(
+            adjective,
+            "bad" | "good" | "late" | "early" | "fussy" | "picky"
+        )
+    {
+        return None;
+    }
+    if word(tokens, at.wrapping_sub(1)) == "not"
+        || hits
+            .iter()
+            .any(|h| h.kind == Kind::Element && h.tokens.start == at + 1)
+    {
+        return None;
+    }
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..at + 2,
+        format!("too {adjective}"),
+    ))
+}
+
+/// *been left off*, *left bare*.
+fn left_undone(tokens: &[Token], at: usize, clause: Range<usize>, hits: &[Hit]) -> Option<Piece> {
+    let before = word(tokens, at.wrapping_sub(1));
+    if word(tokens, at) != "left"
+        || at == clause.start
+        || !matches!(
+            before,
+            "been" | "'s" | "was" | "were" | "is" | "are" | "have" | "has"
+        )
+    {
+        return None;
+    }
+    let state = word(tokens, at + 1);
+    let end = at + 2;
+    let state_of = matches!(
+        state,
+        "off" | "out" | "open" | "bare" | "short" | "undone" | "loose" | "rough" | "like"
+    );
+    (end <= clause.end
+        && state_of
+        && !hits
+            .iter()
+            .any(|h| h.kind == Kind::Defect && h.tokens.start == at + 1 && h.tokens.end > end))
+    .then(|| Piece::own_words(PieceKind::Defect, at..end, format!("left {state}")))
+}
+
+/// *out of its groove*, *out of reach*.
+fn out_of(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    if word(tokens, at) != "out" || word(tokens, at + 1) != "of" {
+        return None;
+    }
+    let noun = at + 2 + usize::from(matches!(word(tokens, at + 2), "its" | "the" | "their"));
+    let what = word(tokens, noun);
+    let fits = noun < clause.end && class(what) == Class::Open && !matches!(what, "interest" | "time" | "town" | "date" | "bounds" | "question" | "curiosity");
+    fits.then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, format!("out of {what}")))
+}
+
+/// The speaker is the subject: *I can't see*, *we've not checked*.
+fn speaker_before(tokens: &[Token], at: usize, clause: &Range<usize>) -> bool {
+    (clause.start..at).rev().take(3).any(|i| {
+        matches!(
+            word(tokens, i),
+            "i" | "we" | "you" | "he" | "she" | "they" | "nobody" | "they're"
+        )
+    })
+}
+
+/// A noun phrase starts at `at`: then the word before it is a preposition, not a particle.
+fn noun_after(tokens: &[Token], at: usize, clause: &Range<usize>) -> bool {
+    at < clause.end
+        && matches!(
+            grammar::class(word(tokens, at)),
+            Class::Determiner | Class::Open
+        )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statements::sentence::{Clause, Join};
+
+    fn found(text: &str) -> Vec<String> {
+        let tokens: Vec<Token> = text
+            .split_whitespace()
+            .enumerate()
+            .map(|(word, norm)| Token {
+                norm: norm.into(),
+                word,
+                probability: 1.0,
+            })
+            .collect();
+        let all = 0..tokens.len();
+        let sentence = Sentence {
+            tokens: all.clone(),
+            clauses: vec![Clause {
+                tokens: all,
+                join: Join::Start,
+            }],
+            question: false,
+        };
+        faults(&tokens, &sentence, &[])
+            .into_iter()
+            .map(|p| p.text)
+            .collect()
+    }
+
+    #[test]
+    fn the_shape_of_the_words_tells_a_fault() {
+        let cases: [(&str, &[&str]); 14] = [
+            ("it has got no closer on it", &["missing", "missing"]),
+            ("lead has not been dressed down", &["not dressed down"]),
+            ("the breaker will not trip", &["will not trip"]),
+            ("key does not turn from the outside", &["does not turn"]),
+            ("flap is not moving", &["not moving"]),
+            ("sleeve never put back", &["not put back"]),
+            ("socket 's too near the sink", &["too near"]),
+            ("i can not see a thing", &[]),
+            ("no complaints there", &[]),
+            ("not too bad", &[]),
+            ("we have not tested it", &[]),
+            ("there is not one", &["missing"]),
+            ("the trim has been left off", &["left off"]),
+            ("not fixed to the wall", &["not fixed"]),
+        ];
+        for (text, expected) in cases {
+            assert_eq!(found(text), expected, "{text}");
+        }
+    }
+}

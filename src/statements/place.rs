@@ -1,0 +1,149 @@
+//! Changes of place: *Hallway.*, *Through to the lounge now*, *Right, back in the front bedroom*.
+
+use super::grammar::{Class, class, opener};
+use super::piece::{Piece, PieceKind};
+use super::reading::Reading;
+use super::sentence::Sentence;
+use crate::lexicon::{Lexicon, PlaceKind};
+use std::ops::Range;
+
+/// A place that the inspector has gone to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlaceChange {
+    /// Its name with its number, as lists show it.
+    pub name: String,
+    /// `room`, `elevation`, … as in [`crate::items::VisitedPlace::kind`].
+    pub kind: String,
+    /// The tokens that said so; what follows them is about the place.
+    pub tokens: Range<usize>,
+    /// True where the words name the place outright (*In the kitchen*, *Kitchen.*), false where it
+    /// is only the subject of a sentence (*Landing's good*).
+    pub outright: bool,
+    /// True where words of going lead to it.
+    pub going: bool,
+}
+
+/// Words of going, looking and standing that lead to a place.
+const GOING: &[&str] = &[
+    "moving", "walking", "stepping", "heading", "coming", "starting", "going", "popping", "sticking", "opening", "entering", "looking", "nipping",
+    "climbing", "turning", "back", "move", "step", "head", "start", "walk", "pop", "nip", "climb", "onto", "finish", "finishing", "last", "lastly",
+    "finally", "stop", "first", "next", "final", "begin", "beginning", "outside", "inside", "upstairs", "downstairs", "room", "through", "let", "continue",
+    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "same", "floor", "again", "ground", "forgot", "nearly", "now",
+];
+
+/// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
+const TO_A_PLACE: &[&str] = &["in", "at", "on", "to", "round", "around", "through", "into", "onto", "out", "up", "down", "inside", "outside", "off"];
+
+/// The longest lead-in, in tokens, before a place that is gone to.
+const LONGEST_LEAD: usize = 9;
+
+/// Returns the changes of place in a sentence, in order: mostly none or one.
+pub fn changes(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, inside: bool) -> Vec<PlaceChange> {
+    let mut out: Vec<PlaceChange> = Vec::new();
+    for clause in &sentence.clauses {
+        let from = reading.places.partition_point(|p| p.tokens.start < clause.tokens.start);
+        let to = reading.places.partition_point(|p| p.tokens.end <= clause.tokens.end);
+        // The last place of a clause is where one ends up: "back downstairs and out into the garden".
+        let found = (from..to)
+            .rev()
+            .filter(|&p| p == from || joined(reading, &reading.places[p - 1], &reading.places[p]))
+            .find_map(|p| change(lexicon, reading, sentence, &clause.tokens, &reading.places[p], inside));
+        // "Bedroom two, at the back": the second names no other place unless one goes there.
+        if let Some(found) = found.filter(|f| out.is_empty() || f.going) {
+            out.push(found);
+            continue;
+        }
+        let said = reading.within(&clause.tokens).any(|p| matches!(reading.pieces[p].kind, PieceKind::Defect | PieceKind::Element));
+        if said && out.is_empty() {
+            break;
+        }
+    }
+    out
+}
+
+/// *downstairs **and out into** the garden*: the second place is gone to as well.
+fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
+    (first.tokens.end..second.tokens.start).any(|at| matches!(reading.tokens[at].norm.as_str(), "and" | "into" | "then" | "through"))
+}
+
+fn change(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    sentence: &Sentence,
+    clause: &Range<usize>,
+    place: &Piece,
+    inside: bool,
+) -> Option<PlaceChange> {
+    let tokens = &reading.tokens;
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    let kind = place.term.map_or(PlaceKind::Room, |t| lexicon.place(t).kind);
+    let lead = clause.start..place.tokens.start;
+    let cue = |at: usize| covering(reading, at).is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change");
+    let in_place = |at: usize| reading.places.iter().any(|p| p.tokens.contains(&at));
+    let light = lead.len() <= LONGEST_LEAD
+        && lead.clone().all(|at| {
+            let covered = covering(reading, at).map(|p| (p.kind, p.text.as_str()));
+            let blocked = matches!(covered, Some((PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure, _)) | Some((PieceKind::Phrase, "same-again")))
+                || matches!(covered, Some((PieceKind::Element, _))) && !in_place(at);
+            let open = matches!(class(word(at)), Class::Open | Class::Negation | Class::Number) || matches!(word(at), "that" | "it" | "they" | "left");
+            !blocked && (cue(at) || in_place(at) || GOING.contains(&word(at)) || opener(word(at)) || !open)
+        });
+    // The words themselves may be the way there: "up in the loft" as one wording.
+    let wording_leads = place.tokens.clone().next().is_some_and(|at| place.tokens.len() > 1 && TO_A_PLACE.contains(&word(at)));
+    if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
+        return None;
+    }
+    let going = lead.clone().any(|at| cue(at) || GOING.contains(&word(at)));
+    let gone = going || wording_leads || lead.clone().any(|at| TO_A_PLACE.contains(&word(at)));
+    let bare = lead.clone().all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
+    let next = place.tokens.end;
+    let ends = next >= clause.end;
+    let after = word(next);
+    let next_kind = covering(reading, next).map(|p| p.kind);
+    let modifies = !ends
+        && (matches!(after, "one" | "ones")
+            || next_kind == Some(PieceKind::Element)
+            || class(after) == Class::Open && matches!(next_kind, None | Some(PieceKind::Defect)) && !GOING.contains(&after));
+    if modifies {
+        return None;
+    }
+    let alone = ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
+    let thing = covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
+    let elevation_from_inside = inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
+    let outright = match (ends, bare) {
+        // "Decking, there's a board up" names a thing; "Driveway." names a place.
+        (true, true) => alone || !thing,
+        (true, false) => gone,
+        (false, true) => !thing && matches!(class(after), Class::Preposition | Class::Conjunction | Class::Filler | Class::Adverb | Class::Position) && after != "of",
+        (false, false) => gone && !thing || going,
+    } && !(elevation_from_inside && !alone);
+    let room_like = matches!(kind, PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common);
+    let subject = !ends && bare && !thing && room_like && class(after) == Class::Verb;
+    (outright || subject).then(|| PlaceChange {
+        name: place_name(lexicon, place),
+        kind: kind.word().to_owned(),
+        tokens: clause.start..place.tokens.end,
+        outright,
+        going,
+    })
+}
+
+/// True where a chosen piece covers the place and more: *garage door*.
+fn longer_piece(reading: &Reading, place: &Piece) -> bool {
+    covering(reading, place.tokens.start).is_some_and(|p| p.tokens.len() > place.tokens.len() && p.kind != PieceKind::Place && p.kind != PieceKind::Phrase)
+        || covering(reading, place.tokens.end - 1).is_some_and(|p| p.tokens.end > place.tokens.end && matches!(p.kind, PieceKind::Element | PieceKind::Defect))
+}
+
+fn covering(reading: &Reading, at: usize) -> Option<&Piece> {
+    let index = reading.pieces.partition_point(|p| p.tokens.end <= at);
+    reading.pieces.get(index).filter(|p| p.tokens.contains(&at))
+}
+
+/// Returns the place as lists show it: `bedroom two`.
+pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
+    let name = piece.term.map_or(piece.text.as_str(), |t| lexicon.name(t));
+    match &piece.number {
+        Some(number) => format!("{name} {number}"),
+        None => name.to_owned(),
+    }
+}

@@ -1,0 +1,216 @@
+//! Sentences and clauses: where one thought ends and the next begins, from punctuation, line ends
+//! and pauses.
+
+use crate::lexicon::Token;
+use crate::speech::Word;
+use std::ops::Range;
+
+/// A pause at least this long, in milliseconds, ends a sentence even where no full stop was
+/// written: inspectors breathe for well under a second within a thought and walk for longer
+/// between two (common practice, no source; the development walk-rounds pause 0.9 s or more
+/// between utterances).
+const SENTENCE_PAUSE: u64 = 1_200;
+
+/// How a clause is joined to the one before it in its sentence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Join {
+    /// It opens the sentence.
+    Start,
+    /// After a comma, semicolon, colon or dash.
+    Comma,
+    /// After *and*, *also*, *plus*.
+    And,
+    /// After *but*, *though*, *although*.
+    But,
+    /// After *so*, *because*, *which*, *or*: a reason or consequence.
+    So,
+}
+
+/// A stretch of a sentence that says one thing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clause {
+    /// Its tokens, without the joining word.
+    pub tokens: Range<usize>,
+    /// How it is joined.
+    pub join: Join,
+}
+
+/// A sentence with its clauses.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sentence {
+    /// Its tokens.
+    pub tokens: Range<usize>,
+    /// Its clauses, in order; together they cover the sentence but for joining words.
+    pub clauses: Vec<Clause>,
+    /// True where it ends with a question mark.
+    pub question: bool,
+}
+
+/// What separates a token from the next one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Break {
+    None,
+    Comma,
+    Stop,
+    Question,
+}
+
+/// Returns the sentences of the whole transcript, in order.
+pub fn sentences(tokens: &[Token], words: &[Word]) -> Vec<Sentence> {
+    let breaks = breaks(tokens, words);
+    let mut out = Vec::new();
+    let mut start = 0;
+    for (at, gap) in breaks.iter().enumerate() {
+        if matches!(gap, Break::Stop | Break::Question) || at + 1 == tokens.len() {
+            let range = start..at + 1;
+            out.push(Sentence {
+                clauses: clauses(tokens, &breaks, range.clone()),
+                question: *gap == Break::Question,
+                tokens: range,
+            });
+            start = at + 1;
+        }
+    }
+    out
+}
+
+fn breaks(tokens: &[Token], words: &[Word]) -> Vec<Break> {
+    (0..tokens.len())
+        .map(|at| {
+            let word = tokens[at].word;
+            let next = tokens.get(at + 1).map(|t| t.word);
+            if next == Some(word) {
+                return Break::None;
+            }
+            let heard = &words[word];
+            let written = match heard
+                .text
+                .trim_end_matches(['"', '\'', ')', '”', '’'])
+                .chars()
+                .last()
+            {
+                Some('?') => Break::Question,
+                Some('.' | '!' | '…') => Break::Stop,
+                Some(',' | ';' | ':' | '-' | '–' | '—') => Break::Comma,
+                _ => Break::None,
+            };
+            let paused = next.is_some_and(|n| {
+                words[n].recording != heard.recording
+                    || matches!((heard.span, words[n].span), (Some(a), Some(b))
+                        if b.start.0.saturating_sub(a.end.0) >= SENTENCE_PAUSE)
+            });
+            match written {
+                Break::None if heard.line_end || paused => Break::Stop,
+                Break::Comma if heard.line_end => Break::Stop,
+                other => other,
+            }
+        })
+        .collect()
+}
+
+fn joining(word: &str) -> Option<Join> {
+    Some(match word {
+        "but" | "though" | "although" | "except" => Join::But,
+        "because" | "cos" | "which" | "so" | "since" => Join::So,
+        _ => return None,
+    })
+}
+
+fn clauses(tokens: &[Token], breaks: &[Break], sentence: Range<usize>) -> Vec<Clause> {
+    let mut out: Vec<Clause> = Vec::new();
+    let mut start = sentence.start;
+    let mut join = Join::Start;
+    let mut close = |from: usize, to: usize, join: Join| {
+        if from < to {
+            out.push(Clause {
+                tokens: from..to,
+                join,
+            });
+        }
+    };
+    for at in sentence.clone() {
+        let word = tokens[at].norm.as_str();
+        if let Some(next) = joining(word).filter(|_| at > start || at > sentence.start) {
+            close(start, at, join);
+            (start, join) = (at + 1, next);
+        } else if at == start && join == Join::Comma && matches!(word, "and" | "also" | "plus") {
+            (start, join) = (at + 1, Join::And);
+        }
+        if breaks[at] == Break::Comma {
+            close(start, at + 1, join);
+            if start <= at || join == Join::Start {
+                join = Join::Comma;
+            }
+            start = at + 1;
+        }
+    }
+    close(start, sentence.end, join);
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn split(text: &str) -> Vec<String> {
+        let words: Vec<Word> = text
+            .split_whitespace()
+            .map(|w| Word {
+                text: w.into(),
+                recording: 1,
+                span: None,
+                probability: 1.0,
+                line_end: false,
+            })
+            .collect();
+        let tokens: Vec<Token> = words
+            .iter()
+            .enumerate()
+            .map(|(word, w)| Token {
+                norm: w
+                    .text
+                    .to_lowercase()
+                    .trim_matches(|c: char| !c.is_alphanumeric())
+                    .into(),
+                word,
+                probability: 1.0,
+            })
+            .collect();
+        sentences(&tokens, &words)
+            .iter()
+            .map(|s| {
+                s.clauses
+                    .iter()
+                    .map(|c| {
+                        let said: Vec<_> = tokens[c.tokens.clone()]
+                            .iter()
+                            .map(|t| t.norm.as_str())
+                            .collect();
+                        format!("{:?} {}", c.join, said.join(" "))
+                    })
+                    .collect::<Vec<_>>()
+                    .join(" | ")
+            })
+            .collect()
+    }
+
+    #[test]
+    fn sentences_end_at_full_stops_and_clauses_at_commas_and_joining_words() {
+        let cases = [
+            ("Hall. Door binds.", vec!["Start hall", "Start door binds"]),
+            (
+                "Sill's loose, and the cill end is cracked.",
+                vec!["Start sill's loose | And the cill end is cracked"],
+            ),
+            (
+                "It drips because the nut is slack.",
+                vec!["Start it drips | So the nut is slack"],
+            ),
+            ("So the lead is short", vec!["Start so the lead is short"]),
+            ("Fine, but cold.", vec!["Start fine | But cold"]),
+        ];
+        for (text, expected) in cases {
+            assert_eq!(split(text), expected, "{text}");
+        }
+    }
+}
