@@ -92,6 +92,11 @@ impl Session {
         self.events.last().map_or(0, |event| event.id)
     }
 
+    /// Returns what writes sentences.
+    pub fn describer(&self) -> Describe {
+        self.describe
+    }
+
     /// Returns how far the pass is.
     pub fn progress(&self) -> Progress {
         let count = |status| {

@@ -1,5 +1,6 @@
 //! The fields of an item that the inspector may change, each as one line of text.
 
+use super::measured;
 use crate::items::{Item, RemedySource, Severity};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -18,6 +19,8 @@ pub enum Field {
     Defect,
     /// [`Item::description`].
     Description,
+    /// [`Item::measurements`] in figures, separated by `;`; empty clears them.
+    Measurement,
     /// [`Item::count`].
     Count,
     /// [`Item::remedy`]; empty clears it.
@@ -47,6 +50,12 @@ pub enum FieldError {
     /// Not a whole number from 1.
     #[error("the count `{0}` is not a whole number from 1 to {MOST}: give digits, such as 3")]
     Count(String),
+    /// Not a number with a unit.
+    #[error(
+        "the measurement `{0}` is not understood: give figures and a unit, such as 19 mm, \
+         about 6 to 8 mm, or 5 mm over 2 m"
+    )]
+    Measurement(String),
     /// Not one of the five words.
     #[error("the severity `{0}` is unknown: give safety, repair, finish, clean or watch")]
     Severity(String),
@@ -64,12 +73,13 @@ const MOST: u32 = 9999;
 
 impl Field {
     /// All fields, in the order in which a card shows them.
-    pub const ALL: [Field; 10] = [
+    pub const ALL: [Field; 11] = [
         Field::Place,
         Field::Position,
         Field::Element,
         Field::Defect,
         Field::Description,
+        Field::Measurement,
         Field::Count,
         Field::Remedy,
         Field::Trade,
@@ -85,6 +95,7 @@ impl Field {
             Field::Element => "element",
             Field::Defect => "defect",
             Field::Description => "description",
+            Field::Measurement => "measurement",
             Field::Count => "count",
             Field::Remedy => "remedy",
             Field::Trade => "trade",
@@ -107,8 +118,11 @@ impl Field {
 
     /// Returns true where the item's sentence may depend on the field, so that it is remade.
     pub fn shapes_description(self) -> bool {
-        use Field::{Count, Defect, Element, Place, Position};
-        matches!(self, Place | Position | Element | Defect | Count)
+        use Field::{Count, Defect, Element, Measurement, Place, Position};
+        matches!(
+            self,
+            Place | Position | Element | Defect | Measurement | Count
+        )
     }
 
     /// Returns the field's text; empty where there is none.
@@ -119,6 +133,7 @@ impl Field {
             Field::Element => item.element.clone(),
             Field::Defect => item.defect.clone(),
             Field::Description => item.description.clone(),
+            Field::Measurement => measured::to_text(&item.measurements),
             Field::Count => item.count.to_string(),
             Field::Remedy => item.remedy.clone().unwrap_or_default(),
             Field::Trade => item.trade.clone().unwrap_or_default(),
@@ -127,8 +142,14 @@ impl Field {
         }
     }
 
+    /// Returns true where a published limit may no longer apply once the field has changed.
+    fn shapes_limits(self) -> bool {
+        matches!(self, Field::Element | Field::Defect | Field::Measurement)
+    }
+
     /// Puts `text` into the field, with control characters and runs of white space made single
     /// spaces. A remedy given by the inspector counts as [`RemedySource::Spoken`]: it is theirs.
+    /// [`Item::limits`] of other facts are dropped; whoever shows the list checks it anew.
     ///
     /// # Errors
     /// [`FieldError`] where the text does not fit; the item is then unchanged.
@@ -149,6 +170,9 @@ impl Field {
             Field::Element => item.element = required?,
             Field::Defect => item.defect = required?,
             Field::Description => item.description = required?,
+            Field::Measurement => {
+                item.measurements = measured::from_text(&text, &item.measurements)?;
+            }
             Field::Count => item.count = count_from(&text)?,
             Field::Remedy => {
                 item.remedy_source = optional.as_ref().map(|_| RemedySource::Spoken);
@@ -163,6 +187,9 @@ impl Field {
                     .filter(|remark| !remark.is_empty());
                 item.remarks = remarks.map(str::to_string).collect();
             }
+        }
+        if self.shapes_limits() {
+            item.limits.clear();
         }
         Ok(())
     }
@@ -189,12 +216,15 @@ pub fn severity_word(severity: Severity) -> &'static str {
     }
 }
 
+/// Takes the word or its first letter, which is enough to tell the five apart.
 fn severity_from(text: &str) -> Result<Severity, FieldError> {
     use Severity::{Clean, Finish, Repair, Safety, Watch};
     let wanted = text.to_lowercase();
     [Safety, Repair, Finish, Clean, Watch]
         .into_iter()
-        .find(|&severity| severity_word(severity) == wanted)
+        .find(|&severity| {
+            [severity_word(severity), &severity_word(severity)[..1]].contains(&&*wanted)
+        })
         .ok_or_else(|| FieldError::Severity(text.to_string()))
 }
 

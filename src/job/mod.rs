@@ -12,6 +12,7 @@ mod error;
 mod field;
 mod folder;
 mod log;
+mod measured;
 mod merge;
 mod proposal;
 mod recordings;

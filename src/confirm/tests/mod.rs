@@ -1,11 +1,14 @@
 //! What the confirm pass promises.
 
+mod plain;
 mod properties;
+mod screen;
 mod state;
 
-use super::{Change, Move, Refusal, Session};
+use super::{Change, Move, Options, Refusal, Session};
 use crate::items::Item;
-use crate::job::Event;
+use crate::job::samples::{proposal, walk};
+use crate::job::{Event, Job};
 
 /// A stand-in for the real sentence writer: its output shows which facts it was given.
 pub(super) fn describe(item: &Item) -> String {
@@ -35,4 +38,28 @@ pub(super) fn act(
     log.extend(events.clone());
     session.apply(events.clone());
     Ok(events)
+}
+
+/// A job on disk with a short list.
+pub(super) fn job() -> (tempfile::TempDir, Job) {
+    let home = tempfile::tempdir().unwrap();
+    let mut job = Job::create(&home.path().join("plot 7.job")).unwrap();
+    job.propose(proposal(walk()), "2026-03-02T17:05:00Z")
+        .unwrap();
+    (home, job)
+}
+
+/// Options without prompt and colour.
+pub(super) fn options() -> Options {
+    Options {
+        describe,
+        accept_above: None,
+        colour: false,
+        prompt: false,
+    }
+}
+
+/// A clock that stands still.
+pub(super) fn clock() -> String {
+    "2026-03-02T20:00:00Z".into()
 }

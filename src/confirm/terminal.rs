@@ -1,0 +1,73 @@
+//! The full-screen face: the loop between keyboard, job and screen.
+
+use super::draw::draw;
+use super::keep::{ConfirmError, Options, Outcome, keep, start};
+use super::screen::{Ask, Screen};
+use crate::job::Job;
+use ratatui::DefaultTerminal;
+use ratatui::crossterm::event::{
+    self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyEventKind,
+};
+use ratatui::crossterm::execute;
+use std::io;
+
+/// Goes through the list on the full screen until the inspector quits. Every decision is kept in
+/// the job before it shows; the terminal is put back also after an error or a panic.
+///
+/// # Errors
+/// [`ConfirmError`] where the job cannot be read, or the terminal fails. A decision that cannot
+/// be kept is told on the screen and ends nothing.
+pub fn run_terminal(
+    job: &mut Job,
+    options: &Options,
+    clock: &dyn Fn() -> String,
+) -> Result<Outcome, ConfirmError> {
+    let mut screen = Screen::new(start(job, options, clock)?);
+    let failed = |doing| move |source| ConfirmError::Terminal { doing, source };
+    let mut terminal = ratatui::try_init().map_err(failed("take over the terminal"))?;
+    // Where pasting in one piece is not known, pasted text arrives as single keys.
+    let _ = execute!(io::stdout(), EnableBracketedPaste);
+    let ended = serve(&mut terminal, &mut screen, job, options, clock);
+    let _ = execute!(io::stdout(), DisableBracketedPaste);
+    let restored = ratatui::try_restore().map_err(failed("give back the terminal"));
+    ended.map_err(failed("read the keyboard or draw the screen"))?;
+    restored?;
+    Ok(Outcome {
+        progress: screen.session.progress(),
+        refused: 0,
+    })
+}
+
+fn serve(
+    terminal: &mut DefaultTerminal,
+    screen: &mut Screen,
+    job: &mut Job,
+    options: &Options,
+    clock: &dyn Fn() -> String,
+) -> io::Result<()> {
+    loop {
+        let mut scroll = 0;
+        terminal.draw(|frame| {
+            let area = frame.area();
+            scroll = draw(screen, options.colour, area, frame.buffer_mut());
+        })?;
+        screen.scroll = scroll;
+        let ask = match event::read()? {
+            Event::Key(key) if key.kind != KeyEventKind::Release => screen.key(key),
+            Event::Paste(text) => {
+                screen.paste(&text);
+                Ask::Nothing
+            }
+            // A resize is drawn by the next round.
+            _ => Ask::Nothing,
+        };
+        match ask {
+            Ask::Nothing => {}
+            Ask::Quit => return Ok(()),
+            Ask::Keep(change) => match keep(job, &mut screen.session, &change, &clock()) {
+                Ok(told) => screen.kept(told),
+                Err(error) => screen.failed(&error),
+            },
+        }
+    }
+}

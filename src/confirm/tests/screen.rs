@@ -1,0 +1,395 @@
+//! The terminal face: keys in, cells out.
+
+use super::{clock, job, options};
+use crate::confirm::draw::draw;
+use crate::confirm::keep::{keep, start};
+use crate::confirm::screen::{Ask, Screen};
+use crate::job::Job;
+use proptest::prelude::*;
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use ratatui::buffer::{Buffer, Cell};
+use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::style::Color;
+use unicode_width::UnicodeWidthStr;
+
+fn open(job: &mut Job) -> Screen {
+    Screen::new(start(job, &options(), &clock).unwrap())
+}
+
+/// Keys as text: `⏎` Enter, `⎋` Esc, `⇥` Tab, `⌫` Ctrl-U, `→ ← ↓` arrows. Returns false after quit.
+fn press(job: &mut Job, screen: &mut Screen, keys: &str) -> bool {
+    for c in keys.chars() {
+        let (code, modifiers) = match c {
+            '⏎' => (KeyCode::Enter, KeyModifiers::NONE),
+            '⎋' => (KeyCode::Esc, KeyModifiers::NONE),
+            '⇥' => (KeyCode::Tab, KeyModifiers::NONE),
+            '⌫' => (KeyCode::Char('u'), KeyModifiers::CONTROL),
+            '→' => (KeyCode::Right, KeyModifiers::NONE),
+            '←' => (KeyCode::Left, KeyModifiers::NONE),
+            '↓' => (KeyCode::Down, KeyModifiers::NONE),
+            c => (KeyCode::Char(c), KeyModifiers::NONE),
+        };
+        match screen.key(KeyEvent::new(code, modifiers)) {
+            Ask::Nothing => {}
+            Ask::Quit => return false,
+            Ask::Keep(change) => match keep(job, &mut screen.session, &change, &clock()) {
+                Ok(told) => screen.kept(told),
+                Err(error) => screen.failed(&error),
+            },
+        }
+    }
+    true
+}
+
+fn cells(screen: &Screen, colour: bool, width: u16, height: u16) -> Buffer {
+    let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
+    terminal
+        .draw(|frame| _ = draw(screen, colour, frame.area(), frame.buffer_mut()))
+        .unwrap();
+    terminal.backend().buffer().clone()
+}
+
+/// What is on the screen, without space at the ends of lines.
+fn text(screen: &Screen, width: u16, height: u16) -> String {
+    let cells = cells(screen, false, width, height);
+    let line = |row: &[Cell]| {
+        let (mut line, mut place) = (String::new(), 0);
+        while let Some(cell) = row.get(place) {
+            line.push_str(cell.symbol());
+            // A wide character covers the next cell.
+            place += cell.symbol().width().max(1);
+        }
+        line.trim_end().to_string()
+    };
+    cells
+        .content
+        .chunks(width.into())
+        .map(line)
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+fn check(keys: &str) -> String {
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    press(&mut job, &mut screen, keys);
+    text(&screen, 80, 24)
+}
+
+/// The lowest lines only.
+fn foot(keys: &str, lines: usize) -> String {
+    let all = check(keys);
+    let all: Vec<&str> = all.lines().collect();
+    all[all.len() - lines..].join("\n")
+}
+
+#[test]
+fn the_card_of_a_full_item_at_80_by_24() {
+    insta::assert_snapshot!(check(""), @r"
+    plot 7                                               0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────────────────────────────────────────
+    Item 1 of 4, undecided                   likely right, 0.83, you were not sure
+
+       heard         at 0:46: “and the new will post left of the lounge door is
+                     about nineteen millimetres out of plumb over the storey I
+                     think”
+    p  place         hallway
+    o  position      left of the lounge door
+    e  element       newel post
+    d  defect        out of plumb
+    t  description   The newel post is out of plumb by 19 mm over the storey.
+    m  measurement   about 19 mm over 1 storey, “nineteen millimetres over the
+                     storey”
+       limit         outside: at most 10 mm in one storey (an invented limit for
+                     this test)
+    c  count         2    w trade joiner    v severity safety
+    r  remedy        straighten and refix (suggested)
+    k  remark        moves when pushed; the base looks short
+    !  caution       Do not lean on the balustrade until it is fixed.
+       photo         you asked for one here
+    … 2 more lines: Down
+    ──────────────────────────────────────────────────────────────────────────────
+    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    ");
+}
+
+#[test]
+fn the_card_of_a_plain_item_after_accepting() {
+    insta::assert_snapshot!(check("⏎"), @r"
+    plot 7                                               1 of 4 confirmed, 3 to go
+    ━━━━━━━━━━━━━━━━━━━───────────────────────────────────────────────────────────
+    Item 2 of 4, undecided                                      likely right, 0.90
+
+       heard         at 0:20: “the skirting is gap at the mitre”
+    p  place         hallway
+    o  position      –
+    e  element       skirting
+    d  defect        gap at the mitre
+    t  description   skirting gap at the mitre
+    m  measurement   –
+    c  count         1    w trade –    v severity finish
+    r  remedy        –
+    k  remark        –
+
+
+
+
+
+
+
+    ──────────────────────────────────────────────────────────────────────────────
+    item 1 confirmed
+    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    ");
+}
+
+#[test]
+fn a_question_at_the_foot_with_the_field_marked() {
+    insta::assert_snapshot!(check("sd⌫cracked"), @r"
+    plot 7                                               0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────────────────────────────────────────
+    Item 2 of 4, undecided                                      likely right, 0.90
+
+       heard         at 0:20: “the skirting is gap at the mitre”
+    p  place         hallway
+    o  position      –
+    e  element       skirting
+    d  defect        gap at the mitre
+    t  description   skirting gap at the mitre
+    m  measurement   –
+    c  count         1    w trade –    v severity finish
+    r  remedy        –
+    k  remark        –
+
+
+
+
+
+
+    ──────────────────────────────────────────────────────────────────────────────
+    Tab: words used elsewhere in the list
+    defect: cracked
+    Enter keep it   Esc leave it   Ctrl-U empty the line
+    ");
+}
+
+#[test]
+fn rejecting_offers_usual_reasons() {
+    insta::assert_snapshot!(foot("x", 3), @r"
+    1 misheard, 2 not a defect, 3 said twice, 4 put right, or your own words
+    reject because:
+    Enter keep it   Esc leave it   Ctrl-U empty the line
+    ");
+    insta::assert_snapshot!(foot("x3⏎", 2), @r"
+    item 1 rejected: said twice
+    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    ");
+    insta::assert_snapshot!(foot("x⏎←", 2), @r"
+    ──────────────────────────────────────────────────────────────────────────────
+    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    ");
+}
+
+#[test]
+fn tab_goes_through_words_used_in_the_list() {
+    insta::assert_snapshot!(foot("sp⌫⇥", 2), @r"
+    place: hallway
+    Enter keep it   Esc leave it   Ctrl-U empty the line
+    ");
+    insta::assert_snapshot!(foot("sp⌫⇥⇥", 2), @r"
+    place: kitchen
+    Enter keep it   Esc leave it   Ctrl-U empty the line
+    ");
+    insta::assert_snapshot!(foot("sp⌫ki⇥⇥⏎", 2), @r"
+    item 2: the place is now kitchen
+    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    ");
+}
+
+#[test]
+fn what_was_typed_stays_after_a_refusal_and_goes_with_esc() {
+    insta::assert_snapshot!(foot("c⌫many⏎", 3), @r"
+    the count `many` is not a whole number from 1 to 9999: give digits, such as 3
+    count: many
+    Enter keep it   Esc leave it   Ctrl-U empty the line
+    ");
+    insta::assert_snapshot!(foot("c⌫many⏎⎋", 1), @" a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to");
+    insta::assert_snapshot!(foot("gx⏎", 3), @r"
+    `x` is no number: give an item's number
+    go to item: x
+    Enter keep it   Esc leave it   Ctrl-U empty the line
+    ");
+}
+
+#[test]
+fn a_new_item_is_asked_for_in_three_questions() {
+    insta::assert_snapshot!(check("n⌫loft⏎hatch⏎loose⏎"), @r"
+    plot 7                                               1 of 5 confirmed, 4 to go
+    ━━━━━━━━━━━━━━━───────────────────────────────────────────────────────────────
+    Item 5 of 5, confirmed                                         written by hand
+
+    p  place         loft
+    o  position      –
+    e  element       hatch
+    d  defect        loose
+    t  description   <hatch loose in loft, 1>
+    m  measurement   –
+    c  count         1    w trade –    v severity repair
+    r  remedy        –
+    k  remark        –
+       why           added by hand
+
+
+
+
+
+
+
+    ──────────────────────────────────────────────────────────────────────────────
+    item 5 added and confirmed
+    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    ");
+}
+
+#[test]
+fn all_keys_on_one_page() {
+    insta::assert_snapshot!(check("?"), @r"
+    plot 7                                               0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────────────────────────────────────────
+    a, Enter     accept the item as it stands, and show the next undecided one
+    x            reject it, with a reason
+    s            skip it: leave it undecided, and show the next undecided one
+    z            restore it: make it undecided again
+    u            undo the last decision, also one from an earlier sitting
+    y            do again what was undone
+    A            accept all undecided items of at least a confidence
+    n            write a new item by hand
+    p o e d      change place, position, element, defect
+    t            change the description: your own sentence is then kept
+    m c r w v k  change measurements, count, remedy, trade, severity, remark
+    Left, Right  the item before, the item after, decided or not
+    Home, End    the first item, the last item
+    g            go to an item by its number
+    Up, Down     scroll a long card
+    Tab          while typing: words used elsewhere in the list
+    Esc          while typing: leave it as it was
+    q, Ctrl-C    quit; everything decided is kept, and you can go on later
+
+
+    ──────────────────────────────────────────────────────────────────────────────
+    Any other key goes back to the item.
+    ");
+}
+
+#[test]
+fn the_end_is_told() {
+    insta::assert_snapshot!(foot("A⌫0.5⏎x⏎", 2), @r"
+    item 4 rejected; every item is decided, q quits
+    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    ");
+}
+
+#[test]
+fn a_small_terminal_scrolls() {
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    insta::assert_snapshot!(text(&screen, 44, 12), @r"
+    plot 7           0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────
+    Item 1 of 4, undecided
+    likely right, 0.83, you were not sure
+
+       heard         at 0:46: “and the new
+                     will post left of the
+                     lounge door is about
+                     nineteen millimetres out
+    … 31 more lines: Down
+    ──────────────────────────────────────────
+    a accept   x reject   s skip   u undo
+    ");
+    press(&mut job, &mut screen, "↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓↓");
+    insta::assert_snapshot!(text(&screen, 44, 12), @r"
+    plot 7           0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────
+                     (suggested)
+    k  remark        moves when pushed; the
+                     base looks short
+    !  caution       Do not lean on the
+                     balustrade until it is
+                     fixed.
+       photo         you asked for one here
+    … 4 more lines: Down
+    ──────────────────────────────────────────
+    a accept   x reject   s skip   u undo
+    ");
+}
+
+#[test]
+fn wide_characters_keep_their_columns() {
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    press(&mut job, &mut screen, "se⌫東京の床板⏎");
+    insta::assert_snapshot!(text(&screen, 60, 9), @r"
+    plot 7                           0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────────────────────
+    Item 2 of 4, undecided                  likely right, 0.90
+
+       heard         at 0:20: “the skirting is gap at the
+    … 11 more lines: Down
+    ──────────────────────────────────────────────────────────
+    item 2: the element is now 東京の床板
+    a accept   x reject   s skip   u undo   ? all keys   n new
+    ");
+}
+
+#[test]
+fn an_empty_list_says_so() {
+    let home = tempfile::tempdir().unwrap();
+    let mut job = Job::create(home.path()).unwrap();
+    let mut screen = open(&mut job);
+    press(&mut job, &mut screen, "a");
+    let shown = text(&screen, 80, 24);
+    assert!(shown.contains("The list has no items. Press n"), "{shown}");
+    assert!(!press(&mut job, &mut screen, "q"));
+}
+
+#[test]
+fn without_colours_there_are_none_and_the_words_are_the_same() {
+    let (_home, mut job) = job();
+    let screen = open(&mut job);
+    let (plain, colourful) = (cells(&screen, false, 80, 24), cells(&screen, true, 80, 24));
+    let colours = |buffer: &Buffer| {
+        buffer
+            .content
+            .iter()
+            .filter(|cell| (cell.fg, cell.bg) != (Color::Reset, Color::Reset))
+            .count()
+    };
+    assert_eq!(colours(&plain), 0);
+    assert!(colours(&colourful) > 0);
+    let words = |buffer: &Buffer| -> String {
+        buffer
+            .content
+            .iter()
+            .map(|cell| cell.symbol().to_string())
+            .collect()
+    };
+    assert_eq!(words(&plain), words(&colourful));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+    #[test]
+    fn no_key_and_no_size_can_break_it(
+        keys in "[asuynzx?pdcrwvkgA0-9⏎⎋⇥⌫→←↓東; ]{0,40}", width in 0u16..100, height in 0u16..30,
+    ) {
+        let (_home, mut job) = job();
+        let mut screen = open(&mut job);
+        press(&mut job, &mut screen, &keys);
+        cells(&screen, true, width, height);
+        let kept = job.list().unwrap();
+        prop_assert_eq!(&kept, screen.session.list(), "the screen shows what the job keeps");
+        prop_assert!(kept.items.len() >= 4);
+    }
+}
