@@ -497,9 +497,9 @@ impl Walk<'_> {
             let fits = match (choice.element.term, host.term) {
                 (None, _) => true,
                 (Some(_), Some(h)) => {
-                    part_of.contains(&h) || wants_object(&self.reading.tokens, defect)
+                    part_of.contains(&h) || has_got
                 }
-                _ => wants_object(&self.reading.tokens, defect),
+                _ => has_got,
             };
             fits && !choice.element.text.contains(host.text.as_str())
                 && !host.text.contains(choice.element.text.as_str())

@@ -63,8 +63,6 @@ fn identity(entry: &RawEntry) -> String {
             let text = |key| entry.text(key).map_or("", |text| text.text.as_str());
             format!("{} = {} {}", entry.identity, text("kind"), text("term"))
         }
-        // A kind of phrases may have two entries, one plain and one weak.
-        Table::Phrase if entry.flag("weak") => format!("{} weak", entry.identity),
         _ => entry.identity.clone(),
     }
 }

@@ -118,7 +118,7 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
 fn idle(lexicon: &Lexicon, sentence: &Sentence, hit: &Hit, hits: &[Hit]) -> bool {
     let phrase = lexicon.phrase(hit.term);
     matches!(phrase.kind.as_str(), "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side")
-        || phrase.weak && has_more(sentence, hit, hits)
+        || phrase.weak.contains(&hit.wording) && has_more(sentence, hit, hits)
 }
 
 /// A weak phrase counts only where its clause names nothing of the building.
