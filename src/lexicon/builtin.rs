@@ -22,6 +22,11 @@ const FILES: &[(&str, &str)] = embed![
     "phrases.toml",
     "sounds.toml",
     "spellings.toml",
+    "american/trades.toml",
+    "american/remedies.toml",
+    "american/places.toml",
+    "american/elements.toml",
+    "american/defects.toml",
 ];
 
 /// Returns path and text of each embedded file.

@@ -124,6 +124,7 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
+                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         required("kind", Form::OneOf(PLACE_KINDS)),
                         optional("numbered", Form::Flag),
@@ -137,6 +138,7 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
+                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         required("group", Form::Text),
                         optional("trade", Form::Text),
@@ -151,6 +153,7 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
+                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("verb", Form::Wordings),
                         optional("not", Form::Wordings),
@@ -171,6 +174,7 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
+                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("verb", Form::Wordings),
                         optional("trade", Form::Text),
@@ -181,6 +185,7 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
+                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("gloss", Form::Text),
                     ]
