@@ -13,7 +13,7 @@ use std::ops::Range;
 /// Worth of an element for a defect, all features being neutral.
 const BASE: f32 = 1.0;
 /// Lost for each token between the two.
-const PER_TOKEN: f32 = 0.07;
+const PER_TOKEN: f32 = 0.03;
 /// Lost for each clause boundary between the two.
 const PER_CLAUSE: f32 = 0.45;
 /// Lost by an element that follows its defect without a preposition that ties them.
@@ -25,9 +25,12 @@ const COMPATIBLE: f32 = 0.8;
 /// Worth of words that no lexicon lists, next to the defect.
 const OWN_WORDS: f32 = 0.75;
 /// Worth of what was spoken of in the sentence before.
-const CARRIED: f32 = 0.55;
+const CARRIED: f32 = 0.35;
 /// Gained by it where the sentence says *it*, *they* or *that* before the defect.
-const PRONOUN: f32 = 0.5;
+const PRONOUN: f32 = 0.6;
+/// Lost by an element that follows its defect where the clause has a subject before it: *the leaf
+/// drags on the **threshold***.
+const NOT_SUBJECT: f32 = 0.7;
 
 /// An element chosen for a defect.
 #[derive(Debug, Clone, PartialEq)]
@@ -145,6 +148,13 @@ impl Scene<'_> {
         };
         let at = defect.tokens.start;
         let here = self.clause_of(at);
+        let clause = self.clause(at);
+        let subject = noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at);
+        let has_subject = subject.is_some()
+            || self.pieces(PieceKind::Element).into_iter().any(|i| {
+                let piece = &self.reading.pieces[i];
+                clause.contains(&piece.tokens.start) && piece.tokens.end <= at && !self.in_phrase(&self.noun(i))
+            });
         for index in self.pieces(PieceKind::Element) {
             let piece = &self.reading.pieces[index];
             let noun = self.noun(index);
@@ -176,6 +186,9 @@ impl Scene<'_> {
                 } else {
                     AFTER
                 };
+                if has_subject && !wants_object(self.tokens(), defect) {
+                    score -= NOT_SUBJECT;
+                }
             }
             if let (Some(d), Some(e)) = (defect.term, piece.term) {
                 score += COMPATIBLE * (self.lexicon.befalls(d, e) - 0.5);
@@ -202,7 +215,6 @@ impl Scene<'_> {
                 },
             );
         }
-        let clause = self.clause(at);
         let own = if wants_object(self.tokens(), defect) {
             noun::object_after(
                 self.tokens(),
@@ -211,8 +223,7 @@ impl Scene<'_> {
                 clause.end,
             )
         } else {
-            noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at)
-                .or_else(|| self.object_of(defect, clause.end))
+            subject.or_else(|| self.object_of(defect, clause.end))
         };
         if let Some(noun) = own.filter(|n| !n.tokens.clone().any(|t| self.struck(t))) {
             let gap = if noun.tokens.end <= at {

@@ -383,9 +383,21 @@ impl Walk<'_> {
                     .push((clause.clone(), "neither element nor defect known"));
                 continue;
             }
+            if self.place == usize::MAX && !self.certain(defect, &choice) {
+                continue;
+            }
             self.make(index, scene, defect, choice, &clause);
         }
         added
+    }
+
+    /// Before any place is named, most of what is said is introduction: only a known element with a
+    /// fault that befalls it counts.
+    fn certain(&self, defect: &Piece, choice: &Choice) -> bool {
+        match (defect.term, choice.element.term) {
+            (Some(d), Some(e)) => !self.lexicon.element(e).weak && !self.lexicon.defect(d).weak && self.lexicon.befalls(d, e) >= 0.5,
+            _ => false,
+        }
     }
 
     /// True where the clause only supposes, asks, or goes on to say that all is well.

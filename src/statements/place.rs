@@ -91,8 +91,8 @@ fn change(
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
-    let going = lead.clone().any(|at| cue(at) || GOING.contains(&word(at)));
-    let gone = going || lead.clone().any(|at| TO_A_PLACE.contains(&word(at)));
+    let going = lead.clone().any(|at| GOING.contains(&word(at)));
+    let gone = going || lead.clone().any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
     let bare = lead.clone().all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
     let ends = next >= clause.end;

@@ -1,7 +1,7 @@
 //! A transcript read: tokens, sentences, and the pieces in them.
 
 use super::faults;
-use super::grammar::{Class, class};
+use super::grammar::{Class, class, opener};
 use super::{counts, measurements};
 use super::piece::{Piece, PieceKind, choose, weight};
 use super::sentence::{Sentence, sentences};
@@ -72,6 +72,8 @@ fn candidates(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
+        .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
+        .filter(|h| !(h.kind == Kind::Defect && works(lexicon, tokens, h, hits)))
         .map(|h| piece(lexicon, without_lead(tokens, h.clone())))
         .collect();
     let missing = lexicon.find(Kind::Defect, faults::MISSING);
@@ -114,11 +116,36 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
     hit.tokens.len() == 1 && class(word) != Class::Open && !matches!(before, Class::Determiner | Class::Open | Class::Position | Class::Number)
 }
 
+/// *silicone round the bath's peeling*: at the head of its clause, before a verb and a fault, the
+/// word is the thing, not the work.
+fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) -> bool {
+    let Some(clause) = sentence.clauses.iter().find(|c| c.tokens.contains(&remedy.tokens.start)) else { return false };
+    let opens = (clause.tokens.start..remedy.tokens.start).all(|t| class(&tokens[t].norm) == Class::Determiner || opener(&tokens[t].norm));
+    let thing = hits.iter().any(|h| h.kind == Kind::Element && h.tokens.start == remedy.tokens.start);
+    let verb = (remedy.tokens.end..clause.tokens.end).find(|&t| matches!(tokens[t].norm.as_str(), "'s" | "is" | "are" | "has" | "was" | "have"));
+    opens && thing && verb.is_some_and(|v| hits.iter().any(|h| h.kind == Kind::Defect && h.tokens.start >= v && h.tokens.end <= clause.tokens.end))
+}
+
+/// Words that say that a thing works as often as that it does not: a fan that runs, a tap that runs
+/// hot. They are a fault only where the lexicon names the element for them, or after *too*.
+const WORKS_AS_WELL: &[&str] = &[
+    "running", "runs", "run", "hot", "runs hot", "running hot", "loud", "open", "opens", "opening", "closes", "tight", "dry", "on", "quiet", "stopped", "moving", "turning", "filling", "level", "rock",
+    "bent", "gone", "runs off", "come up", "high", "low", "noise", "noisy", "blow", "blowing",
+];
+
+fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
+    let said: Vec<&str> = tokens[defect.tokens.clone()].iter().map(|t| t.norm.as_str()).collect();
+    let before = defect.tokens.start.checked_sub(1).map_or("", |at| tokens[at].norm.as_str());
+    WORKS_AS_WELL.contains(&said.join(" ").as_str())
+        && !matches!(before, "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still")
+        && !hits.iter().any(|h| h.kind == Kind::Element && h.tokens.end <= defect.tokens.start && h.tokens.end + 6 > defect.tokens.start && lexicon.befalls(defect.term, h.term) >= 1.0)
+}
+
 /// Phrases whose job is done by grammar here, and weak phrases among words that name something.
 fn idle(lexicon: &Lexicon, sentence: &Sentence, hit: &Hit, hits: &[Hit]) -> bool {
     let phrase = lexicon.phrase(hit.term);
     matches!(phrase.kind.as_str(), "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side")
-        || phrase.weak.contains(&hit.wording) && has_more(sentence, hit, hits)
+        || phrase.weak.contains(&hit.wording) && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
 }
 
 /// A weak phrase counts only where its clause names nothing of the building.
