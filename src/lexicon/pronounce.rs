@@ -34,7 +34,9 @@ impl Pronouncer {
     fn inflected(&self, word: &str) -> Option<Vec<Phoneme>> {
         use Phoneme::*;
         let base = |ending: &str, back: &str| {
-            word.strip_suffix(ending).and_then(|stem| self.known.get(&format!("{stem}{back}"))).cloned()
+            word.strip_suffix(ending)
+                .and_then(|stem| self.known.get(&format!("{stem}{back}")))
+                .cloned()
         };
         if let Some(mut said) = base("s", "") {
             match said.last() {
@@ -44,7 +46,9 @@ impl Pronouncer {
             }
             return Some(said);
         }
-        if let Some(mut said) = base("es", "").filter(|said| matches!(said.last(), Some(S | Z | SH | CH | JH))) {
+        if let Some(mut said) =
+            base("es", "").filter(|said| matches!(said.last(), Some(S | Z | SH | CH | JH)))
+        {
             said.extend([IH, Z]);
             return Some(said);
         }

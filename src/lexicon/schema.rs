@@ -125,6 +125,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         required("kind", Form::OneOf(PLACE_KINDS)),
                         optional("numbered", Form::Flag),
                         optional("numbered_also", Form::Wordings),
@@ -138,6 +139,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         required("group", Form::Text),
                         optional("trade", Form::Text),
                         optional("found", Form::Names),
@@ -152,6 +154,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
                         optional("not", Form::Wordings),
                         optional("fails", Form::Wordings),
@@ -172,6 +175,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
                         optional("trade", Form::Text),
                     ]
@@ -182,6 +186,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         optional("gloss", Form::Text),
                     ]
                 }
