@@ -394,3 +394,34 @@ fn the_embedded_files_load() {
     let problems = Lexicon::builtin().err().unwrap_or_default();
     assert!(problems.is_empty(), "{problems:#?}");
 }
+
+proptest::proptest! {
+    #[test]
+    fn hits_are_in_order_and_in_bounds(
+        words in proptest::collection::vec(
+            proptest::sample::select(vec![
+                "bedroom", "two", "second", "not", "been", "sealed", "door", "leaf", "to", "be", "and",
+                "easing", "needs", "down", "pipe", "won't", "close", "3b", "number", "a", "the",
+                "bone", "rear", "elevation", "'s", "plent", "cracking", "have", "it", "adjusted",
+            ]),
+            0..14,
+        ),
+        start in 0usize..16,
+        length in 0usize..16,
+    ) {
+        static SMALL_LEXICON: std::sync::LazyLock<Lexicon> = std::sync::LazyLock::new(small);
+        let text = words.join(" ");
+        let tokens = SMALL_LEXICON.tokens(&self::words(&text));
+        let hits = SMALL_LEXICON.spot(&tokens);
+        let place = |hit: &Hit| (hit.tokens.start, std::cmp::Reverse(hit.tokens.end));
+        proptest::prop_assert!(hits.windows(2).all(|pair| place(&pair[0]) <= place(&pair[1])));
+        for hit in &hits {
+            proptest::prop_assert!(hit.tokens.start < hit.tokens.end && hit.tokens.end <= tokens.len());
+        }
+        let kinds = [Kind::Place, Kind::Element, Kind::Defect, Kind::Remedy];
+        for hit in SMALL_LEXICON.sounds_like(&tokens, start..start + length, &kinds, 0.6) {
+            proptest::prop_assert!(start <= hit.tokens.start && hit.tokens.end <= start + length);
+            proptest::prop_assert!(hit.tokens.end <= tokens.len());
+        }
+    }
+}
