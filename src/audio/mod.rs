@@ -1,1 +1,42 @@
 //! Sound in: from a recorded file to windows of speech at 16 kHz.
+//!
+//! # Steps
+//! 1. [`MonoStream`]: a file becomes mono samples at its own rate, true to time.
+//! 2. [`SpeechStream`]: those become 16 kHz samples ([`Resampler`]).
+//! 3. [`Windower`]: a [`VoiceDetector`] hears a copy at an even level, its scores become stretches
+//!    of speech, and a [`Packer`] fits those into windows with a [`SourceMap`] back.
+//!
+//! [`windows`] does all three for one file. Everything streams: nothing holds a whole recording.
+
+mod codec;
+mod decode;
+mod detect;
+mod digest;
+mod error;
+mod guard;
+mod level;
+mod pack;
+mod resample;
+mod sniff;
+mod source;
+mod store;
+mod stream;
+mod timeline;
+mod trail;
+mod wav;
+mod windows;
+
+pub use decode::{Block, HIGHEST_RATE, LOWEST_RATE, MonoStream};
+pub use detect::{
+    DetectSettings, Earshot, FRAME, Frame, LEAST_SILENCE_MS, LEAST_SPEECH_MS, LONGEST_MS, MARGIN_MS,
+    SILENCE_BELOW, SPEECH_FROM, VoiceDetector,
+};
+pub use digest::sha256_of_file;
+pub use error::{AudioError, AudioWarning};
+pub use pack::{
+    KEEP_GAP_MS, LEAST_FILL_MS, PackSettings, Packer, Piece, Plan, SHORT_GAP_MS, SourceMap, Stretch,
+};
+pub use resample::{RATE, Resampler};
+pub use stream::SpeechStream;
+pub use wav::write_wav_16k;
+pub use windows::{Progress, Summary, Window, WindowSettings, Windower, windows};

@@ -1,0 +1,193 @@
+//! Every kind of sound file a recorder or messenger makes, decoded here and by an independent
+//! program, `ffmpeg`; and the resampler against `sox`. Where one of them is not installed, the
+//! tests that need it say so and pass.
+
+use callover::audio::{AudioWarning, MonoStream, Resampler, SpeechStream};
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+/// Returns whether a program is installed; says so where not.
+fn have(program: &str) -> bool {
+    let flag = if program == "ffmpeg" { "-version" } else { "--version" };
+    let found = Command::new(program)
+        .arg(flag)
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .status()
+        .is_ok_and(|s| s.success());
+    if !found {
+        println!("NOT RUN: {program} is not installed");
+    }
+    found
+}
+
+fn run(program: &str, arguments: &[&str]) -> Vec<u8> {
+    let output = Command::new(program).args(arguments).output().unwrap();
+    let errors = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success(), "{program} {arguments:?}: {errors}");
+    output.stdout
+}
+
+fn ffmpeg(arguments: &[&str]) -> Vec<u8> {
+    let mut all = vec!["-nostdin", "-v", "error", "-y"];
+    all.extend(arguments);
+    run("ffmpeg", &all)
+}
+
+fn floats(bytes: &[u8]) -> Vec<f32> {
+    bytes.chunks_exact(4).map(|b| f32::from_le_bytes([b[0], b[1], b[2], b[3]])).collect()
+}
+
+/// Three seconds that are loud, quiet and loud again, with a sweep in them, so that a shift in
+/// time or a swap of channels cannot go unnoticed.
+fn sound(rate: u32, channel: u16) -> Vec<f32> {
+    let f = f64::from(rate);
+    (0..3 * rate)
+        .map(|n| {
+            let t = f64::from(n) / f;
+            let sweep = (std::f64::consts::TAU * (200.0 * t + 250.0 * t * t)).sin();
+            let beat = 0.55 + 0.45 * (std::f64::consts::TAU * 1.3 * t).sin();
+            (0.5 * sweep * beat * (1.0 - 0.08 * f64::from(channel))) as f32
+        })
+        .collect()
+}
+
+fn write_wav(path: &Path, rate: u32, channels: u16, bits: u16, float: bool) {
+    let sample_format = if float { hound::SampleFormat::Float } else { hound::SampleFormat::Int };
+    let spec = hound::WavSpec { channels, sample_rate: rate, bits_per_sample: bits, sample_format };
+    let mut writer = hound::WavWriter::create(path, spec).unwrap();
+    let all: Vec<Vec<f32>> = (0..channels).map(|c| sound(rate, c)).collect();
+    for n in 0..all[0].len() {
+        for channel in &all {
+            if float {
+                writer.write_sample(channel[n]).unwrap();
+            } else {
+                let scale = (1_i64 << (bits - 1)) as f64 - 1.0;
+                writer.write_sample((f64::from(channel[n]) * scale).round() as i32).unwrap();
+            }
+        }
+    }
+    writer.finalize().unwrap();
+}
+
+/// Decodes a whole file at its own rate.
+fn decode(path: &Path) -> (u32, Vec<f32>, Vec<AudioWarning>) {
+    let mut stream = MonoStream::open(path).unwrap();
+    let (mut rate, mut all) = (0, Vec::new());
+    while let Some(block) = stream.next_block().unwrap() {
+        rate = block.rate;
+        all.extend(block.samples);
+    }
+    (rate, all, stream.warnings().to_vec())
+}
+
+/// Returns ffmpeg's samples, averaged over the channels, at the file's own rate.
+fn reference(path: &Path, channels: usize) -> Vec<f32> {
+    let bytes = ffmpeg(&["-i", path.to_str().unwrap(), "-map", "0:a:0", "-f", "f32le", "-"]);
+    let samples = floats(&bytes);
+    let mean = |frame: &[f32]| frame.iter().sum::<f32>() / channels as f32;
+    samples.chunks_exact(channels).map(mean).collect()
+}
+
+/// Returns the root mean square of the difference between `a` and `b` shifted by `lag` frames.
+fn difference(a: &[f32], b: &[f32], lag: usize) -> f64 {
+    let pairs = a.iter().skip(lag).zip(b);
+    let count = pairs.clone().count().max(1) as f64;
+    (pairs.map(|(x, y)| f64::from(x - y).powi(2)).sum::<f64>() / count).sqrt()
+}
+
+#[test]
+fn every_kind_of_wav_gives_its_samples() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("kind.wav");
+    // Half a step of the coarser side: what rounding to `bits` can change, and f32's 24 bits.
+    for (bits, float) in [(8, false), (16, false), (24, false), (32, false), (32, true)] {
+        for (rate, channels) in [(8_000, 1), (11_025, 2), (16_000, 1), (22_050, 3), (44_100, 2), (48_000, 6), (96_000, 8), (192_000, 2)] {
+            write_wav(&path, rate, channels, bits, float);
+            let (got_rate, got, warnings) = decode(&path);
+            assert_eq!(got_rate, rate);
+            assert_eq!(warnings, []);
+            let all: Vec<Vec<f32>> = (0..channels).map(|c| sound(rate, c)).collect();
+            assert_eq!(got.len(), all[0].len(), "{bits} bit, {rate} Hz, {channels} channels");
+            let tolerance = if float { 1e-6 } else { 1.0 / (1_u32 << (bits.min(23) - 1)) as f32 };
+            for (n, sample) in got.iter().enumerate() {
+                let want = all.iter().map(|c| c[n]).sum::<f32>() / f32::from(channels);
+                assert!((sample - want).abs() <= tolerance, "{bits} bit, {rate} Hz, {channels} channels, frame {n}: {sample} for {want}");
+            }
+        }
+    }
+}
+
+/// One coded form of the test sound.
+struct Coded {
+    file: &'static str,
+    /// Arguments for ffmpeg that make it.
+    make: &'static [&'static str],
+    channels: usize,
+    /// Root mean square allowed between the two decoders, of full scale.
+    tolerance: f64,
+    /// Frames of encoder delay that may stand before the sound here and not in ffmpeg's output.
+    /// ffmpeg follows an MP4 edit list, this decoder does not (25 ms at most, see below).
+    lag: usize,
+}
+
+/// Lossless forms must agree to the last bit of 24. Lossy decoders may differ by rounding: both
+/// follow the same standard with 32-bit floats, for which ISO 11172-4 and 14496-4 ask a
+/// root mean square below 2^-15/sqrt(12) = 8.8e-6 of full scale for full accuracy.
+const LOSSLESS: f64 = 1e-7;
+const LOSSY: f64 = 8.8e-6;
+/// Opus leaves more freedom (RFC 6716, section 6: a measure of perceived difference), and
+/// ffmpeg's own Opus decoder is another program than the reference one used here.
+const OPUS: f64 = 1e-3;
+
+#[test]
+fn every_coded_form_agrees_with_ffmpeg() {
+    if !have("ffmpeg") {
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let wav = folder.path().join("in.wav");
+    write_wav(&wav, 44_100, 2, 16, false);
+    let cases = [
+        Coded { file: "a.m4a", make: &["-c:a", "aac", "-b:a", "64k", "-ac", "1"], channels: 1, tolerance: LOSSY, lag: 1024 },
+        Coded { file: "first.m4a", make: &["-c:a", "aac", "-movflags", "+faststart"], channels: 2, tolerance: LOSSY, lag: 1024 },
+        Coded { file: "frag.mp4", make: &["-c:a", "aac", "-movflags", "+frag_keyframe+empty_moov"], channels: 2, tolerance: LOSSY, lag: 1024 },
+        Coded { file: "b.m4a", make: &["-c:a", "alac"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "c.mp3", make: &["-c:a", "libmp3lame", "-b:a", "64k", "-ac", "1"], channels: 1, tolerance: LOSSY, lag: 0 },
+        Coded { file: "v.mp3", make: &["-c:a", "libmp3lame", "-q:a", "4"], channels: 2, tolerance: LOSSY, lag: 0 },
+        Coded { file: "noxing.mp3", make: &["-c:a", "libmp3lame", "-q:a", "4", "-write_xing", "0"], channels: 2, tolerance: LOSSY, lag: 0 },
+        Coded { file: "mpeg2.mp3", make: &["-c:a", "libmp3lame", "-ar", "16000", "-b:a", "32k"], channels: 2, tolerance: LOSSY, lag: 0 },
+        Coded { file: "d.flac", make: &["-c:a", "flac"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "e.ogg", make: &["-c:a", "libvorbis", "-q:a", "3"], channels: 2, tolerance: LOSSY, lag: 0 },
+        Coded { file: "f.opus", make: &["-c:a", "libopus", "-b:a", "24k", "-ac", "1"], channels: 1, tolerance: OPUS, lag: 0 },
+        Coded { file: "s.opus", make: &["-c:a", "libopus", "-b:a", "64k"], channels: 2, tolerance: OPUS, lag: 0 },
+        Coded { file: "w.webm", make: &["-c:a", "libopus", "-b:a", "64k"], channels: 2, tolerance: OPUS, lag: 0 },
+        Coded { file: "g.aiff", make: &["-c:a", "pcm_s16be"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "h.caf", make: &["-c:a", "pcm_s16le"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "i.caf", make: &["-c:a", "alac"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "j.aac", make: &["-c:a", "aac", "-f", "adts"], channels: 2, tolerance: LOSSY, lag: 0 },
+        Coded { file: "k.wav", make: &["-c:a", "pcm_f64le"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "l.wav", make: &["-c:a", "pcm_u8"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "m.wav", make: &["-c:a", "pcm_s24le"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "n.wav", make: &["-c:a", "pcm_alaw"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+        Coded { file: "o.wav", make: &["-c:a", "adpcm_ima_wav"], channels: 2, tolerance: LOSSLESS, lag: 0 },
+    ];
+    let mut failures = Vec::new();
+    for case in cases {
+        let path = folder.path().join(case.file);
+        let mut arguments = vec!["-i", wav.to_str().unwrap()];
+        arguments.extend(case.make);
+        arguments.push(path.to_str().unwrap());
+        ffmpeg(&arguments);
+        let want = reference(&path, case.channels);
+        let (_, got, warnings) = decode(&path);
+        let best = (0..4096).min_by(|a, b| difference(&got, &want, *a).total_cmp(&difference(&got, &want, *b))).unwrap();
+        println!("{}: best lag {best} rms {:.2e} here {} there {} frames", case.file, difference(&got, &want, best), got.len(), want.len());
+        let rms = difference(&got, &want, case.lag);
+        let missing = want.len() as i64 - (got.len() as i64 - case.lag as i64);
+        if rms > case.tolerance || missing > 0 || !warnings.is_empty() {
+            failures.push(format!("{}: rms {rms:.2e}, {missing} frames missing, {warnings:?}", case.file));
+        }
+    }
+    assert!(failures.is_empty(), "{}", failures.join("\n"));
+}
