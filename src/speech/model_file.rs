@@ -148,7 +148,7 @@ fn file_storage(number: u32) -> Option<Storage> {
 ///
 /// # Errors
 /// [`ModelFileError`] when the bytes are not a complete Whisper model in ggml's layout.
-pub fn inspect(bytes: &[u8]) -> Result<ModelFacts, ModelFileError> {
+pub(super) fn inspect(bytes: &[u8]) -> Result<ModelFacts, ModelFileError> {
     let mut reader = Reader { bytes, position: 0 };
     let facts = read_head(&mut reader)?;
     read_filters(&mut reader, &facts)?;
@@ -171,8 +171,8 @@ fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
     let heads = reader.number("the number of attention heads", 6..=20)?;
     let audio_layers = reader.number("the number of encoder layers", 4..=32)?;
     let text_context = reader.number("the text context", 448..=448)?;
-    reader.number("the decoder's state width", state..=state)?;
-    reader.number("the decoder's number of heads", heads..=heads)?;
+    let text_state = reader.number("the decoder's state width", 384..=1280)?;
+    let text_heads = reader.number("the decoder's number of heads", 6..=20)?;
     let text_layers = reader.number("the number of decoder layers", 1..=32)?;
     let mel_bands = reader.number("the number of mel bands", 80..=128)?;
     let file_type = reader.number("the storage type", 0..=u32::MAX >> 1)?;
@@ -184,6 +184,9 @@ fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
     }
     if state != 64 * heads {
         return Err(out_of_range("the state width", state, "64 for each attention head"));
+    }
+    if (text_state, text_heads) != (state, heads) {
+        return Err(out_of_range("the decoder's state width", text_state, "the encoder's"));
     }
     if u64::from(state) % storage.block != 0 {
         let expected = format!("a multiple of {} for {} storage", storage.block, storage.name);
@@ -381,7 +384,7 @@ mod tests {
         let garbage: Vec<u8> = b"lmgg".iter().copied().chain((0..10_000).map(|n| (n * 89) as u8)).collect();
         insta::assert_snapshot!(
             complaint(&garbage),
-            @"not a usable Whisper model: the vocabulary size is 190535936, expected 51864 to 51866"
+            @"not a usable Whisper model: the vocabulary size is 196237568, expected 51864 to 51866"
         );
     }
 
@@ -422,10 +425,13 @@ mod tests {
 
         let mut huge = small_file(&[]);
         add_tensor(&mut huge, "more", 0, &[51864, 51864, 51864]);
-        insta::assert_snapshot!(complaint(&huge), @"");
+        insta::assert_snapshot!(complaint(&huge), @"the model file is cut short: it ends at byte 317927, inside weights more; copy it again");
 
         let mut unknown = small_file(&[]);
         add_tensor(&mut unknown, "more", 77, &[1]);
-        insta::assert_snapshot!(complaint(&unknown), @"");
+        insta::assert_snapshot!(
+            complaint(&unknown),
+            @"not a usable Whisper model: weights number 96 is 77, expected a storage type of ggml"
+        );
     }
 }

@@ -136,7 +136,12 @@ mod tests {
             (" left", 2000, 0.9),
             (".", 2300, 0.3),
         ]);
-        insta::assert_snapshot!(shown(&join(&heard, Millis(9000))), @"");
+        insta::assert_snapshot!(shown(&join(&heard, Millis(9000))), @r"
+        Architrave, 920-1620 0.40
+        to 1620-1720 0.99
+        the 1720-1920 0.95
+        left. 1920-2370 0.90
+        ");
     }
 
     #[test]
@@ -171,7 +176,11 @@ mod tests {
             (" two", 1500, 0.9),
             (" three", 9000, 0.9),
         ]);
-        insta::assert_snapshot!(shown(&join(&heard, Millis(3000))), @"");
+        insta::assert_snapshot!(shown(&join(&heard, Millis(3000))), @r"
+        one 1920-1920 0.90
+        two 1920-3000 0.90
+        three 3000-3000 0.90
+        ");
     }
 
     #[test]
