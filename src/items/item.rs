@@ -52,7 +52,8 @@ pub struct Measurement {
     pub value: f64,
     /// The upper value of a range ("six to eight mil").
     pub max: Option<f64>,
-    /// `mm`, `cm`, `m`, `in`, `ft`, `deg`, `%`, `°C`, `Pa`, `bar`, `l/s`, `lux`, `V`, `W`, `A`, `dB`, `kg`, `ratio`.
+    /// `mm`, `cm`, `m`, `in`, `ft`, `deg`, `%`, `°C`, `Pa`, `bar`, `l/s`, `l/min`, `l`,
+    /// `m²`, `ft²`, `lux`, `V`, `W`, `A`, `dB`, `kg`, `ratio`.
     pub unit: String,
     /// The length it is tied to ("over two metres", "over the storey").
     pub over: Option<Over>,
@@ -67,7 +68,7 @@ pub struct Measurement {
 pub struct Over {
     /// The value, in `unit`.
     pub value: f64,
-    /// A unit of length, or `storey`.
+    /// A unit of length, or `storey`, `width`, `height`, `length` (with value 1).
     pub unit: String,
 }
 

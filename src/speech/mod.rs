@@ -1,6 +1,7 @@
 //! Speech to words: the recogniser behind a small trait, and what it hears.
 
 mod filters;
+pub mod formats;
 mod model;
 mod model_file;
 mod recogniser;
