@@ -4,6 +4,11 @@
 //! `data/jfk_inaugural.wav` is eleven seconds of President Kennedy's inaugural address (1961, public
 //! domain); what is said is known from the printed speech.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test stops where its own clip or model fails"
+)]
+
 use callover::speech::{
     Heard, Model, Recogniser, SAMPLE_RATE, Settings, SpeechError, WhisperRecogniser,
 };
@@ -27,7 +32,7 @@ fn clip() -> Vec<f32> {
 
 fn recogniser(threads: usize) -> WhisperRecogniser {
     let settings = Settings {
-        threads,
+        threads: Some(threads),
         ..Settings::default()
     };
     WhisperRecogniser::new(&Model::embedded().unwrap(), &settings).unwrap()

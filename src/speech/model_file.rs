@@ -265,7 +265,7 @@ fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFile
             }
             count = count.saturating_mul(u64::from(side));
         }
-        let name = reader.take(u64::from(name_length), &what)?;
+        let name = reader.take(u64::from(name_length), what)?;
         let name = String::from_utf8_lossy(name).into_owned();
         reader.skip(
             (count / storage.block).saturating_mul(storage.bytes),

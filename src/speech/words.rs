@@ -98,7 +98,10 @@ pub(super) fn join(pieces: &[Piece], length: Millis) -> Vec<HeardWord> {
 fn leave_pauses_out(words: &mut [HeardWord]) {
     let mut lengths: Vec<u64> = words.iter().map(|word| word.span.length()).collect();
     lengths.sort_unstable();
-    let median = lengths.get(lengths.len().saturating_sub(1) / 2).copied().unwrap_or(0);
+    let median = lengths
+        .get(lengths.len().saturating_sub(1) / 2)
+        .copied()
+        .unwrap_or(0);
     for word in words {
         let limit = (LONGEST_IN_MEDIANS * median)
             .max(SHORTEST_LIMIT_MS)
