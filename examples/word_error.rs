@@ -6,7 +6,8 @@
 //!
 //! LIST is a JSON array of objects with `file` (relative to LIST) and `text`, such as a corpus
 //! manifest, or one object with `text` whose recording has the list's name with another ending
-//! (`x.gold.json` beside `x.m4a`). `--words` prints every word with its times as JSON lines.
+//! (`x.gold.json` beside `x.m4a`). `--words` prints every word: start and end in seconds,
+//! text, probability.
 //!
 //! Sound goes the way it goes in the program: decoded, searched for speech, packed into windows.
 
@@ -14,7 +15,7 @@
 
 use callover::audio::{WindowSettings, windows};
 use callover::score::{WordErrors, normalise, word_errors};
-use callover::speech::{Model, Prompt, Recogniser, Settings, WhisperRecogniser};
+use callover::speech::{Model, Prompt, Recogniser, Settings, WhisperRecogniser, place};
 use serde_json::{Value, json};
 use std::error::Error;
 use std::ops::ControlFlow;
@@ -121,18 +122,12 @@ fn hear(
                     return ControlFlow::Break(());
                 }
             };
-            for word in &heard.words {
+            for word in place(&heard.words, 1, &window.map) {
                 text.push_str(&word.text);
                 text.push(' ');
-                if show_words {
-                    let seconds = |moment| window.map.to_source(moment).seconds();
-                    println!(
-                        "{}",
-                        json!({
-                            "word": word.text, "start_s": seconds(word.span.start),
-                            "end_s": seconds(word.span.end), "probability": word.probability,
-                        })
-                    );
+                if let (true, Some(span)) = (show_words, word.span) {
+                    let (start, end) = (span.start.seconds(), span.end.seconds());
+                    println!("{}", json!([start, end, word.text, word.probability]));
                 }
             }
             for dropped in &heard.dropped {
