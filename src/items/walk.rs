@@ -36,6 +36,8 @@ pub(crate) struct Walk<'a> {
     reading: &'a Reading,
     transcript: &'a Transcript,
     places: Vec<VisitedPlace>,
+    /// [`PlaceChange::identity`] of each place.
+    identities: Vec<String>,
     place: usize,
     drafts: Vec<Draft>,
     unused: Vec<(Range<usize>, &'static str)>,
@@ -52,6 +54,7 @@ pub(crate) fn walk(lexicon: &Lexicon, reading: &Reading, transcript: &Transcript
         reading,
         transcript,
         places: Vec::new(),
+        identities: Vec::new(),
         place: usize::MAX,
         drafts: Vec::new(),
         unused: Vec::new(),
@@ -142,7 +145,7 @@ impl Walk<'_> {
 
     fn go_to(&mut self, change: &PlaceChange, sentence: &Sentence) {
         let recording = self.recording(change.tokens.start);
-        self.place = match self.places.iter().position(|p| p.name == change.name) {
+        self.place = match self.identities.iter().position(|p| *p == change.identity) {
             Some(at) => at,
             None => {
                 self.places.push(VisitedPlace {
