@@ -1,7 +1,9 @@
 //! Hits by sound: wordings whose phonemes are near those of the heard words.
 //!
 //! Distance is the number of phoneme edits over the length of the longer side. All edits cost the
-//! same: guessed costs for pairs that sound close did not find more (see the tests).
+//! same. Half costs for vowels among themselves and for pairs such as *p* and *b* were tried on the
+//! words and sentences of the tests: for about as many false hits (5 against 7) they found one word
+//! more of 69 (46 against 45), too little for guessed numbers and slower matching.
 
 use super::dictionary;
 use super::distance::Pattern;
