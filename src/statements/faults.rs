@@ -225,6 +225,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                     .iter()
                     .filter_map(|shape| shape(tokens, at, range.clone(), hits)),
             );
+            out.extend(required(tokens, at, sentence.tokens.clone()));
         }
     }
     out
