@@ -477,10 +477,10 @@ fn of_several_tracks_one_is_read() {
     assert_eq!(warnings, [AudioWarning::SeveralTracks { count: 2 }]);
 }
 
-/// No free encoder makes HE-AAC, so an AAC-LC file's configuration is marked as HE-AAC the way
-/// such files do it (backward-compatible SBR flag, ISO 14496-3, 1.6.6). Its low band is the same.
+/// The encoders at hand make no HE-AAC, so an AAC-LC file's configuration is replaced by the two
+/// ways such files have of saying so (ISO 14496-3, 1.6.5 and 1.6.6). The low band is the same.
 #[test]
-fn of_he_aac_the_low_band_is_decoded_and_said_so() {
+fn of_he_aac_the_low_band_is_decoded() {
     if !have("ffmpeg") {
         return;
     }
@@ -498,18 +498,27 @@ fn of_he_aac_the_low_band_is_decoded_and_said_so() {
         "aac",
         plain.to_str().unwrap(),
     ]);
-    let mut bytes = std::fs::read(&plain).unwrap();
-    let config = [0x13, 0x88, 0x56, 0xe5, 0x00];
-    let at = bytes
-        .windows(5)
-        .position(|w| w == config)
-        .expect("ffmpeg's AAC configuration");
-    bytes[at + 4] = 0xa0; // SBR present, 44.1 kHz
-    std::fs::write(&marked, bytes).unwrap();
-    let (rate, got, warnings) = decode(&marked);
-    assert_eq!(rate, 22_050);
-    assert_eq!(warnings, [AudioWarning::CoreBandOnly]);
-    assert_eq!(got, decode(&plain).1);
+    let want = decode(&plain).1;
+    let bytes = std::fs::read(&plain).unwrap();
+    let low_complexity = [0x13, 0x88, 0x56, 0xe5, 0x00];
+    let at = bytes.windows(5).position(|w| w == low_complexity).unwrap();
+    let cases: [([u8; 5], &[AudioWarning]); 2] = [
+        // Object type 5 (SBR), core 22.05 kHz, mono, full rate 44.1 kHz, core object type 2 (LC).
+        (
+            [0x2b, 0x8a, 0x08, 0x00, 0x00],
+            &[AudioWarning::CoreBandOnly],
+        ),
+        // Backward compatible: LC, then a flag that old decoders, and the one here, do not read.
+        ([0x13, 0x88, 0x56, 0xe5, 0xa0], &[]),
+    ];
+    for (config, warnings) in cases {
+        let mut bytes = bytes.clone();
+        bytes[at..at + 5].copy_from_slice(&config);
+        std::fs::write(&marked, bytes).unwrap();
+        let (rate, got, told) = decode(&marked);
+        assert_eq!((rate, told.as_slice()), (22_050, warnings), "{config:x?}");
+        assert!(got == want, "{config:x?}: not the same sound");
+    }
 }
 
 #[test]

@@ -1,6 +1,11 @@
 //! A sound file as a stream of mono samples at its own rate, in bounded memory and true to time:
 //! damaged and missing stretches become silence of the same length, so that every later second
 //! is where the recording has it.
+//!
+//! Known limits of the demultiplexers used:
+//! - An MP4's edit list is not followed, so 21 to 48 ms of AAC encoder delay stay at the start.
+//! - After a damaged Ogg page the next whole page (a second or less) is placed too early by the
+//!   length of what is missing; the one after it is in its place again.
 
 use super::codec::{Opened, open_decoder};
 use super::error::{AudioError, AudioWarning, add_warning};
