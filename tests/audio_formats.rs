@@ -9,8 +9,10 @@
 )]
 
 use callover::audio::{
-    AudioWarning, MonoStream, SpeechStream, WindowSettings, sha256_of_file, windows,
+    AudioWarning, MonoStream, SpeechStream, Window, WindowSettings, sha256_of_file, windows,
+    write_wav_16k,
 };
+use callover::time::Millis;
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -54,11 +56,11 @@ fn floats(bytes: &[u8]) -> Vec<f32> {
         .collect()
 }
 
-/// Three seconds that are loud, quiet and loud again, with a sweep in them, so that a shift in
+/// Sound that is loud, quiet and loud again, with a sweep in it, so that a shift in
 /// time or a swap of channels cannot go unnoticed.
-fn sound(rate: u32, channel: u16) -> Vec<f32> {
+fn sound_of(rate: u32, channel: u16, frames: u32) -> Vec<f32> {
     let f = f64::from(rate);
-    (0..3 * rate)
+    (0..frames)
         .map(|n| {
             let t = f64::from(n) / f;
             let sweep = (std::f64::consts::TAU * (200.0 * t + 250.0 * t * t)).sin();
@@ -69,6 +71,10 @@ fn sound(rate: u32, channel: u16) -> Vec<f32> {
 }
 
 fn write_wav(path: &Path, rate: u32, channels: u16, bits: u16, float: bool) {
+    write_wav_of(path, rate, channels, bits, float, 3 * rate);
+}
+
+fn write_wav_of(path: &Path, rate: u32, channels: u16, bits: u16, float: bool, frames: u32) {
     let sample_format = if float {
         hound::SampleFormat::Float
     } else {
@@ -81,7 +87,7 @@ fn write_wav(path: &Path, rate: u32, channels: u16, bits: u16, float: bool) {
         sample_format,
     };
     let mut writer = hound::WavWriter::create(path, spec).unwrap();
-    let all: Vec<Vec<f32>> = (0..channels).map(|c| sound(rate, c)).collect();
+    let all: Vec<Vec<f32>> = (0..channels).map(|c| sound_of(rate, c, frames)).collect();
     for n in 0..all[0].len() {
         for channel in &all {
             if float {
@@ -154,11 +160,12 @@ fn every_kind_of_wav_gives_its_samples() {
             (96_000, 8),
             (192_000, 2),
         ] {
-            write_wav(&path, rate, channels, bits, float);
+            let frames = rate / 4;
+            write_wav_of(&path, rate, channels, bits, float, frames);
             let (got_rate, got, warnings) = decode(&path);
             assert_eq!(got_rate, rate);
             assert_eq!(warnings, []);
-            let all: Vec<Vec<f32>> = (0..channels).map(|c| sound(rate, c)).collect();
+            let all: Vec<Vec<f32>> = (0..channels).map(|c| sound_of(rate, c, frames)).collect();
             assert_eq!(
                 got.len(),
                 all[0].len(),
@@ -547,4 +554,38 @@ fn the_same_file_gives_the_same_windows() {
         sha256_of_file(&path).unwrap(),
         sha256_of_file(&path).unwrap()
     );
+}
+
+/// Speech between minutes of silence is found, and found again 40 dB quieter, as a phone in a
+/// pocket hears it (the level is that of a 16-bit recording, rounding included).
+#[test]
+fn speech_is_found_however_quiet_and_silence_is_left_out() {
+    let spoken = decode_16k(Path::new("tests/data/audio/spoken.opus"));
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("walk.wav");
+    let silence = vec![0.0; 90 * 16_000];
+    for (gain, why) in [
+        (1.0_f32, "as spoken"),
+        (0.1, "20 dB down"),
+        (0.01, "40 dB down"),
+    ] {
+        let quiet: Vec<f32> = spoken.iter().map(|s| s * gain).collect();
+        write_wav_16k(&path, &[&silence[..], &quiet, &silence].concat()).unwrap();
+        let mut heard = Vec::new();
+        let keep = |window: Window| {
+            heard.push(window);
+            ControlFlow::Continue(())
+        };
+        let summary = windows(&path, WindowSettings::default(), keep, |_| {}).unwrap();
+        assert_eq!(heard.len(), 1, "{why}");
+        let length = spoken.len() as f64 / 16_000.0;
+        // The voice fills all but its last third of a second; margins of 0.3 s lie around it.
+        let seconds = summary.speech_seconds();
+        assert!(
+            (length - 0.5..length + 0.7).contains(&seconds),
+            "{why}: {seconds} of {length} s"
+        );
+        let start = heard[0].map.to_source(Millis(0)).seconds();
+        assert!((89.0..90.2).contains(&start), "{why}: starts at {start}");
+    }
 }
