@@ -1,6 +1,19 @@
 //! Speech to words: the recogniser behind a small trait, and what it hears.
 
+mod filters;
 pub mod formats;
+mod model;
+mod model_file;
+mod recogniser;
 mod transcript;
+mod whisper;
+mod words;
 
+pub use model::{Model, ModelError};
+pub use model_file::{ModelFacts, ModelFileError, Storage};
+pub use recogniser::{
+    DropReason, DroppedText, Heard, HeardWord, LONGEST_WINDOW_S, Recogniser, SAMPLE_RATE,
+    SpeechError,
+};
 pub use transcript::{Recording, Transcript, Word};
+pub use whisper::{Prompt, Settings, WhisperRecogniser, system_info};

@@ -1,0 +1,140 @@
+//! The recogniser's weights: built into the program, or a file of the user's.
+
+use super::model_file::{self, ModelFacts, ModelFileError};
+use sha2::{Digest, Sha256};
+use std::borrow::Cow;
+use std::fmt;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// OpenAI's Whisper base with 8-bit matrices; `models/README.md` tells where it comes from.
+static EMBEDDED: &[u8] = include_bytes!("../../models/whisper-base-q8_0.bin");
+
+/// SHA-256 of [`EMBEDDED`], written down so that it need not be computed at every start; a test
+/// compares.
+const EMBEDDED_SHA256: &str = "051878cda86786daeb103d1b0ba5bcc83bf453468daa6e245806c92581c92ef7";
+
+/// A Whisper model, checked to be whole.
+#[derive(Clone)]
+pub struct Model {
+    bytes: Cow<'static, [u8]>,
+    facts: ModelFacts,
+    sha256: String,
+    origin: Option<PathBuf>,
+}
+
+/// Ways in which a model cannot be had.
+#[derive(Debug, Error)]
+pub enum ModelError {
+    /// The file cannot be read.
+    #[error("cannot read the model {}", path.display())]
+    Read {
+        /// The file asked for.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// The file is no Whisper model.
+    #[error("cannot use the model {}", path.display())]
+    Unusable {
+        /// The file asked for.
+        path: PathBuf,
+        /// What is wrong with it.
+        source: ModelFileError,
+    },
+}
+
+impl Model {
+    /// Returns the model that is part of the program.
+    ///
+    /// # Errors
+    /// [`ModelError::Unusable`] if the program was built around a damaged model.
+    pub fn embedded() -> Result<Self, ModelError> {
+        let facts = model_file::inspect(EMBEDDED)
+            .map_err(|source| ModelError::Unusable { path: "(built in)".into(), source })?;
+        let sha256 = EMBEDDED_SHA256.to_owned();
+        Ok(Model { bytes: Cow::Borrowed(EMBEDDED), facts, sha256, origin: None })
+    }
+
+    /// Returns the model in a ggml file, such as those made for whisper.cpp.
+    ///
+    /// # Errors
+    /// [`ModelError::Read`] when the file cannot be read; [`ModelError::Unusable`] when it is not a
+    /// whole Whisper model.
+    pub fn from_file(path: &Path) -> Result<Self, ModelError> {
+        let bytes = std::fs::read(path)
+            .map_err(|source| ModelError::Read { path: path.to_owned(), source })?;
+        let facts = model_file::inspect(&bytes)
+            .map_err(|source| ModelError::Unusable { path: path.to_owned(), source })?;
+        let sha256 = hexadecimal(&Sha256::digest(&bytes));
+        Ok(Model { bytes: Cow::Owned(bytes), facts, sha256, origin: Some(path.to_owned()) })
+    }
+
+    /// Returns the file's bytes.
+    pub(super) fn bytes(&self) -> &[u8] {
+        &self.bytes
+    }
+
+    /// Returns the model's sizes.
+    pub fn facts(&self) -> &ModelFacts {
+        &self.facts
+    }
+
+    /// Returns the SHA-256 of the model's bytes, 64 lowercase hexadecimal digits: the key under
+    /// which recognised words can be kept and found again.
+    pub fn sha256(&self) -> &str {
+        &self.sha256
+    }
+}
+
+/// Shows one line: `Whisper base, multilingual, q8_0, 81.8 MB, built in`.
+impl fmt::Display for Model {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let size = self.facts.size_name().unwrap_or("variant");
+        let languages = if self.facts.english_only() { "English only" } else { "multilingual" };
+        let megabytes = self.bytes.len() as f64 / 1e6;
+        write!(f, "Whisper {size}, {languages}, {}, {megabytes:.1} MB, ", self.facts.storage.name)?;
+        match &self.origin {
+            None => write!(f, "built in"),
+            Some(path) => write!(f, "{}", path.display()),
+        }
+    }
+}
+
+impl fmt::Debug for Model {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Model({self}, sha256 {})", self.sha256)
+    }
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::error::Error;
+
+    #[test]
+    fn the_embedded_model_is_the_documented_one() {
+        assert_eq!(hexadecimal(&Sha256::digest(EMBEDDED)), EMBEDDED_SHA256);
+        let model = Model::embedded().unwrap();
+        insta::assert_snapshot!(model, @"Whisper base, multilingual, q8_0, 81.8 MB, built in");
+    }
+
+    #[test]
+    fn a_damaged_copy_is_refused_with_its_name() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("half.bin");
+        std::fs::write(&path, &EMBEDDED[..40_000_000]).unwrap();
+        let error = Model::from_file(&path).unwrap_err();
+        assert!(error.to_string().contains("half.bin"));
+        insta::assert_snapshot!(
+            error.source().unwrap(),
+            @"the model file is cut short: it ends at byte 40000000, inside weights decoder.token_embedding.weight; copy it again"
+        );
+        let missing = Model::from_file(&folder.path().join("none.bin")).unwrap_err();
+        assert!(missing.to_string().contains("none.bin"));
+    }
+}

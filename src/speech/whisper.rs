@@ -1,0 +1,223 @@
+//! The recogniser: whisper.cpp, through the crate whisper-rs.
+//!
+//! One call per window and a fresh state for each: whisper.cpp keeps a random generator and earlier
+//! text in its state, so a kept one would make results depend on what was recognised before.
+
+use super::filters;
+use super::model::Model;
+use super::model_file::ModelFacts;
+use super::recogniser::{Heard, LONGEST_WINDOW_S, Recogniser, SAMPLE_RATE, SpeechError};
+use super::words::{self, Piece};
+use crate::time::Millis;
+use std::thread;
+use whisper_rs::{
+    DtwMode, DtwModelPreset, DtwParameters, FullParams, SamplingStrategy, WhisperContext,
+    WhisperContextParameters, WhisperState,
+};
+
+/// Shortest window in samples; a shorter one is filled up with silence, because whisper.cpp 1.8.3
+/// reads outside its buffer on very short input (its issue 3956).
+const SHORTEST_WINDOW: usize = SAMPLE_RATE as usize;
+
+/// Most threads worth using: beyond eight, Whisper base gains nothing and efficiency cores make it
+/// slower (reports collected on whisper.cpp).
+const MOST_THREADS: usize = 8;
+
+/// What can be chosen about recognition.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Settings {
+    /// Threads to compute with; `None` for as many as suit the machine. The result is the same
+    /// with any number.
+    pub threads: Option<usize>,
+    /// Text that the recogniser is told came before each window.
+    pub prompt: Prompt,
+    /// EXPERIMENT
+    pub timestamps: bool,
+    /// EXPERIMENT
+    pub no_dtw: bool,
+    /// EXPERIMENT
+    pub reuse: bool,
+}
+
+/// Text given to the recogniser as if it had been said just before.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum Prompt {
+    /// No prompt.
+    #[default]
+    None,
+    /// A sentence in British spelling with common words of the trade.
+    Trade,
+    /// Text of the user's; only its last 223 tokens count.
+    Own(String),
+}
+
+impl Prompt {
+    fn text(&self) -> &str {
+        match self {
+            Prompt::None => "",
+            Prompt::Trade => TRADE_PROMPT,
+            Prompt::Own(text) => text,
+        }
+    }
+}
+
+/// A plausible preceding remark: spelling and words of the trade, nothing that a later stage could
+/// take for a defect of this house if it were given back.
+const TRADE_PROMPT: &str = "Right, ground floor next. I'll check the architraves, skirting, mitres, \
+    newel post, reveals, grilles and plinths, the colour of the grout, and measure in millimetres \
+    and metres over the storey.";
+
+/// whisper.cpp with one model loaded.
+pub struct WhisperRecogniser {
+    context: WhisperContext,
+    threads: usize,
+    prompt: Vec<i32>,
+    prompt_text: String,
+    settings: Settings,
+    state: Option<WhisperState>,
+}
+
+impl WhisperRecogniser {
+    /// Returns a recogniser with `model` loaded, which takes as much memory as the model once more.
+    ///
+    /// # Errors
+    /// [`SpeechError::Load`] when whisper.cpp refuses the model; [`SpeechError::Prompt`] when the
+    /// prompt holds a zero character.
+    pub fn new(model: &Model, settings: &Settings) -> Result<Self, SpeechError> {
+        // Without this whisper.cpp writes pages of notes to standard error.
+        whisper_rs::install_logging_hooks();
+        let mut parameters = WhisperContextParameters::new();
+        // Flash attention is slower on processors and rules out the alignment of words.
+        let mode = if settings.no_dtw { DtwMode::None } else { alignment(model.facts()) };
+        parameters
+            .use_gpu(false)
+            .flash_attn(false)
+            .dtw_parameters(DtwParameters { mode, ..DtwParameters::default() });
+        let context = WhisperContext::new_from_buffer_with_params(model.bytes(), parameters)
+            .map_err(SpeechError::Load)?;
+        let prompt_text = settings.prompt.text().to_owned();
+        // A token has at least one byte; too small a limit would be undefined behaviour in the crate.
+        let prompt =
+            context.tokenize(&prompt_text, prompt_text.len() + 16).map_err(SpeechError::Prompt)?;
+        let threads = settings.threads.unwrap_or_else(suitable_threads).clamp(1, 64);
+        Ok(WhisperRecogniser { context, threads, prompt, prompt_text, settings: settings.clone(), state: None })
+    }
+
+    /// Returns the parameters for one window.
+    ///
+    /// Made anew each time: they hold raw pointers, so they could not move to another thread.
+    fn parameters(&self) -> FullParams<'_, '_> {
+        // Greedy: whisper.cpp 1.8.3 draws its beams at random, at a quarter more time for nothing.
+        // Of the retries at a higher temperature, the better of two counts.
+        let mut parameters = FullParams::new(SamplingStrategy::Greedy { best_of: 2 });
+        parameters.set_n_threads(self.threads as i32);
+        // The language is left at whisper.cpp's default, "en": setting it leaks a string per call.
+        // Text of earlier windows makes Whisper run in circles.
+        parameters.set_no_context(true);
+        parameters.set_no_timestamps(!self.settings.timestamps);
+        parameters.set_token_timestamps(self.settings.no_dtw);
+        parameters.set_tokens(&self.prompt);
+        parameters.set_print_progress(false);
+        parameters.set_suppress_blank(true);
+        parameters.set_suppress_nst(true);
+        // A window whose text repeats itself or is improbable is tried again, at most twice.
+        parameters.set_temperature(0.0);
+        parameters.set_temperature_inc(0.4);
+        parameters.set_entropy_thold(2.8);
+        parameters.set_logprob_thold(-1.0);
+        parameters.set_no_speech_thold(0.6);
+        parameters
+    }
+
+    fn run(&mut self, samples: &[f32]) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
+        let mut state = match self.state.take() {
+            Some(state) => state,
+            None => self.context.create_state()?,
+        };
+        state.full(self.parameters(), samples)?;
+        let r = self.pieces(&state);
+        if self.settings.reuse {
+            self.state = Some(state);
+        }
+        r
+    }
+
+    /// Returns the pieces of text in `state` and the probability that there was no speech.
+    fn pieces(&self, state: &WhisperState) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
+        let end_of_text = self.context.token_eot();
+        let mut pieces = Vec::new();
+        let mut no_speech = 0.0_f32;
+        for segment in state.as_iter() {
+            no_speech = no_speech.max(segment.no_speech_probability());
+            for index in 0..segment.n_tokens() {
+                let Some(token) = segment.get_token(index) else { continue };
+                // Everything from the end-of-text token on is a control token or a time.
+                if token.token_id() >= end_of_text {
+                    continue;
+                }
+                let data = token.token_data();
+                // Centiseconds; negative where the alignment has nothing.
+                let t = if self.settings.no_dtw { data.t0 + 8 } else { data.t_dtw };
+                let at = u64::try_from(t).ok().map(|cs| Millis(cs * 10));
+                pieces.push(Piece { bytes: token.to_bytes()?.to_vec(), probability: data.p, at });
+            }
+        }
+        Ok((pieces, no_speech))
+    }
+}
+
+impl Recogniser for WhisperRecogniser {
+    fn recognise(&mut self, samples: &[f32]) -> Result<Heard, SpeechError> {
+        let seconds = samples.len() as f64 / f64::from(SAMPLE_RATE);
+        if seconds > LONGEST_WINDOW_S {
+            return Err(SpeechError::TooLong { seconds });
+        }
+        if let Some(bad) = samples.iter().position(|sample| !sample.is_finite()) {
+            return Err(SpeechError::NotANumber { second: bad as f64 / f64::from(SAMPLE_RATE) });
+        }
+        if samples.is_empty() {
+            return Ok(Heard::default());
+        }
+        let mut filled = samples.to_vec();
+        filled.resize(samples.len().max(SHORTEST_WINDOW), 0.0);
+        let (pieces, no_speech) =
+            self.run(&filled).map_err(|source| SpeechError::Recognise { seconds, source })?;
+        let words = words::join(&pieces, Millis::from_seconds(seconds));
+        Ok(filters::sift(words, no_speech, &self.prompt_text))
+    }
+}
+
+/// Returns the attention heads from which whisper.cpp aligns words with sound, for the models whose
+/// heads are known; others get no alignment, as a wrong choice makes whisper.cpp abort.
+fn alignment(facts: &ModelFacts) -> DtwMode<'static> {
+    let english = facts.english_only();
+    let model_preset = match (facts.size_name(), facts.mel_bands) {
+        (Some("tiny"), _) if english => DtwModelPreset::TinyEn,
+        (Some("tiny"), _) => DtwModelPreset::Tiny,
+        (Some("base"), _) if english => DtwModelPreset::BaseEn,
+        (Some("base"), _) => DtwModelPreset::Base,
+        (Some("small"), _) if english => DtwModelPreset::SmallEn,
+        (Some("small"), _) => DtwModelPreset::Small,
+        (Some("medium"), _) if english => DtwModelPreset::MediumEn,
+        (Some("medium"), _) => DtwModelPreset::Medium,
+        (Some("large"), 128) => DtwModelPreset::LargeV3,
+        (Some("large"), _) => DtwModelPreset::LargeV2,
+        (Some("large turbo"), _) => DtwModelPreset::LargeV3Turbo,
+        _ => return DtwMode::None,
+    };
+    DtwMode::ModelPreset { model_preset }
+}
+
+/// Returns how many threads suit this machine.
+///
+/// ggml's threads wait by spinning, so one too many costs more than one too few: two cores are left
+/// to the system once there are more than four.
+fn suitable_threads() -> usize {
+    let cores = thread::available_parallelism().map_or(1, usize::from);
+    if cores <= 4 { cores } else { (cores - 2).min(MOST_THREADS) }
+}
+
+/// Returns one line on whisper.cpp: its version and the processor features it was built for.
+pub fn system_info() -> String {
+    format!("whisper.cpp {}: {}", whisper_rs::get_whisper_version(), whisper_rs::print_system_info().trim())
+}
