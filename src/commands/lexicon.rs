@@ -3,13 +3,14 @@
 use super::arguments::{LexiconArguments, LexiconCommand};
 use super::error::CliError;
 use super::shared;
-use crate::lexicon::{How, Kind, Lexicon};
+use crate::lexicon::{Gravity, How, Kind, Lexicon};
 use crate::speech::Word;
 
 /// Runs the subcommand.
 ///
 /// # Errors
-/// For `check`, where there are problems, after printing all of them.
+/// For `check`, where the vocabulary cannot be used, after printing every problem; advice alone is
+/// no error. For `show`, where there is no such entry.
 pub(crate) fn run(arguments: &LexiconArguments) -> Result<(), CliError> {
     match &arguments.command {
         LexiconCommand::Check { files } => check(files),
@@ -22,17 +23,27 @@ fn check(files: &[std::path::PathBuf]) -> Result<(), CliError> {
     let mut all = shared::user_lexicon();
     all.extend_from_slice(files);
     let problems = Lexicon::check(&shared::read_texts(&all)?);
-    let text: String = problems.iter().map(|p| format!("{p}\n")).collect();
+    let text: String = problems
+        .iter()
+        .map(|problem| match problem.gravity {
+            Gravity::Error => format!("error: {problem}\n"),
+            Gravity::Advice => format!("advice: {problem}\n"),
+        })
+        .collect();
     shared::print(&text);
-    if problems.is_empty() {
-        shared::say("no problems");
-        Ok(())
-    } else {
-        Err(CliError::input(format_args!(
-            "{} problems in the vocabulary",
-            problems.len()
-        )))
+    let errors = problems.iter().filter(|p| p.gravity == Gravity::Error).count();
+    let advice = problems.len() - errors;
+    if errors > 0 {
+        return Err(CliError::input(format_args!(
+            "the vocabulary cannot be used: {errors} errors, {advice} pieces of advice"
+        )));
     }
+    shared::say(match advice {
+        0 => "no problems".to_owned(),
+        1 => "no errors, 1 piece of advice".to_owned(),
+        _ => format!("no errors, {advice} pieces of advice"),
+    });
+    Ok(())
 }
 
 fn kind_name(kind: Kind) -> &'static str {
