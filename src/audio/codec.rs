@@ -164,7 +164,8 @@ mod tests {
     /// rate index 4, channels 4): 0x1388 is AAC-LC, 22.05 kHz (index 7), mono.
     #[test]
     fn an_he_aac_configuration_gives_its_low_complexity_core() {
-        let cases: [(&str, &[u8], Option<&[u8]>); 5] = [
+        type Case = (&'static str, &'static [u8], Option<&'static [u8]>);
+        let cases: [Case; 5] = [
             ("LC already", &[0x13, 0x88], Some(&[0x13, 0x88])),
             (
                 "LC with the backward-compatible SBR flag",

@@ -65,6 +65,8 @@ pub struct MonoStream {
     time_base: Option<TimeBase>,
     /// Frames the head announces, where that can be trusted.
     announced: Option<u64>,
+    /// The file is known to end before its sound does.
+    cut_short: bool,
     timeline: Option<Timeline>,
     tolerance_ms: u32,
     trail: Option<Trail>,
@@ -109,7 +111,7 @@ impl MonoStream {
             });
         }
         let (source, head) = Source::new(File::open(path).map_err(read)?).map_err(read)?;
-        let unfinished = source.is_unfinished();
+        let (unfinished, cut_short) = (source.is_unfinished(), source.is_cut_short());
         let reader = open_reader(path, source, &head)?;
 
         let mut warnings = Vec::new();
@@ -151,6 +153,7 @@ impl MonoStream {
             track_id: track.id,
             time_base: track.time_base,
             announced,
+            cut_short,
             timeline: None,
             tolerance_ms: if jitters {
                 JITTER_TOLERANCE_MS
@@ -504,9 +507,10 @@ impl MonoStream {
             .warnings
             .iter()
             .any(|w| matches!(w, AudioWarning::CutShort { .. }));
-        if !already && !self.ends_as_announced() {
+        if !already && (self.cut_short || !self.ends_as_announced()) {
             let at = self.moment(0);
-            let announced = self.total;
+            // The total of a file with a mended length is that length.
+            let announced = if self.cut_short { None } else { self.total };
             self.warnings.push(AudioWarning::CutShort { at, announced });
         }
         Ok(None)

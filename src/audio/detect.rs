@@ -22,13 +22,8 @@ pub trait VoiceDetector {
 }
 
 /// The detector of the `earshot` crate: a small recurrent network inside the crate, no file.
+#[derive(Default)]
 pub struct Earshot(Box<earshot::Detector>);
-
-impl Default for Earshot {
-    fn default() -> Self {
-        Earshot(Box::default())
-    }
-}
 
 impl VoiceDetector for Earshot {
     fn probability(&mut self, frame: &Frame) -> f32 {

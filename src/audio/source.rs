@@ -4,9 +4,9 @@
 //! - A recorder that lost power leaves a WAV whose length fields are still zero, although all sound
 //!   is there. With both lengths replaced by "unknown" (2³² − 1, what streaming writers put there)
 //!   everything up to the last byte is read.
-//! - An M4A that was cut short while copying has a media box (`mdat`) that reaches beyond the end
-//!   of the file, for which the demultiplexer ignores it. With the length that is there, it gives
-//!   the sound that is there.
+//! - An M4A, AIFF or CAF that was cut short while copying has a box of sound (`mdat`, `SSND`, `data`) that
+//!   reaches beyond the end of the file, for which the demultiplexer ignores it or fails. With the
+//!   length that is there, it gives the sound that is there.
 
 use super::sniff::SNIFF_BYTES;
 use std::fs::File;
@@ -34,6 +34,7 @@ pub(crate) struct Source {
     at: u64,
     patches: Vec<Patch>,
     unfinished: bool,
+    cut_short: bool,
 }
 
 impl Source {
@@ -51,7 +52,12 @@ impl Source {
         let unfinished = !patches.is_empty();
         if head.get(4..8) == Some(b"ftyp") {
             patches.extend(overlong_media_box(&mut file, length)?);
+        } else if head.get(0..4) == Some(b"FORM") {
+            patches.extend(overlong_sound_chunk(&head, length));
+        } else if head.get(0..4) == Some(b"caff") {
+            patches.extend(overlong_caf_data(&head, length));
         }
+        let cut_short = !unfinished && !patches.is_empty();
         file.seek(SeekFrom::Start(0))?;
         head.truncate(SNIFF_BYTES);
         Ok((
@@ -61,6 +67,7 @@ impl Source {
                 at: 0,
                 patches,
                 unfinished,
+                cut_short,
             },
             head,
         ))
@@ -69,6 +76,11 @@ impl Source {
     /// Returns true for a recording whose recorder did not write the length of the sound.
     pub(crate) fn is_unfinished(&self) -> bool {
         self.unfinished
+    }
+
+    /// Returns true for a file that ends before its sound does.
+    pub(crate) fn is_cut_short(&self) -> bool {
+        self.cut_short
     }
 }
 
@@ -175,6 +187,69 @@ fn overlong_media_box(file: &mut (impl Read + Seek), length: u64) -> io::Result<
     Ok(None)
 }
 
+/// Returns the true lengths for an AIFF whose sound chunk reaches beyond the end of the file
+/// (chunks of 4 bytes type, 4 bytes length, padded to an even length).
+fn overlong_sound_chunk(head: &[u8], length: u64) -> Vec<Patch> {
+    let mut at = 12;
+    while let Some(&[a, b, c, d, l0, l1, l2, l3]) = head.get(at..at + 8) {
+        let size = u64::from(u32::from_be_bytes([l0, l1, l2, l3]));
+        let start = at as u64 + 8;
+        if [a, b, c, d] == *b"SSND" {
+            if start + size <= length {
+                break;
+            }
+            let even = |n: u64| {
+                u32::try_from(n & !1)
+                    .unwrap_or(u32::MAX)
+                    .to_be_bytes()
+                    .to_vec()
+            };
+            return vec![
+                Patch {
+                    offset: 4,
+                    bytes: even(length - 8),
+                },
+                Patch {
+                    offset: at as u64 + 4,
+                    bytes: even(length.saturating_sub(start)),
+                },
+            ];
+        }
+        let size = usize::try_from(size).unwrap_or(usize::MAX);
+        at = at
+            .saturating_add(8)
+            .saturating_add(size)
+            .saturating_add(size % 2);
+    }
+    Vec::new()
+}
+
+/// Returns the true length for a CAF whose data chunk reaches beyond the end of the file (chunks
+/// of 4 bytes type, 8 bytes signed length, not padded; −1 means to the end of the file).
+fn overlong_caf_data(head: &[u8], length: u64) -> Option<Patch> {
+    let mut at = 8;
+    while let Some((kind, size)) = head
+        .get(at..at + 12)
+        .and_then(|h| h.split_first_chunk::<4>())
+    {
+        let size = i64::from_be_bytes(size.try_into().ok()?);
+        let start = at as u64 + 12;
+        if kind == b"data" {
+            let left = length.saturating_sub(start);
+            let overlong = u64::try_from(size).is_ok_and(|size| size > left);
+            let bytes = left.to_be_bytes().to_vec();
+            return overlong.then_some(Patch {
+                offset: at as u64 + 4,
+                bytes,
+            });
+        }
+        at = at
+            .checked_add(12)?
+            .checked_add(usize::try_from(size).ok()?)?;
+    }
+    None
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -227,5 +302,48 @@ mod tests {
             "to the end of the file"
         );
         assert_eq!(patch(b"\0\0"), None);
+    }
+
+    #[test]
+    fn an_aiff_cut_short_gets_its_true_lengths() {
+        let aiff = |size: u8, sound: &[u8]| {
+            let head = [
+                b"FORM\0\0\x10\0AIFFCOMM\0\0\0\x01x\0SSND\0\0\0".as_slice(),
+                &[size],
+            ]
+            .concat();
+            [&head, sound].concat()
+        };
+        let patches = |bytes: &[u8]| overlong_sound_chunk(bytes, bytes.len() as u64);
+        assert_eq!(patches(&aiff(6, b"sounds")), [], "whole");
+        assert_eq!(
+            patches(&aiff(99, b"sound")),
+            [
+                Patch {
+                    offset: 4,
+                    bytes: vec![0, 0, 0, 26]
+                },
+                Patch {
+                    offset: 26,
+                    bytes: vec![0, 0, 0, 4]
+                }
+            ]
+        );
+    }
+
+    #[test]
+    fn a_caf_cut_short_gets_its_true_length() {
+        let caf = |size: i64, sound: &[u8]| {
+            let head = b"caff\0\x01\0\0desc\0\0\0\0\0\0\0\x02..data".as_slice();
+            [head, &size.to_be_bytes(), sound].concat()
+        };
+        let patch = |bytes: &[u8]| overlong_caf_data(bytes, bytes.len() as u64);
+        assert_eq!(patch(&caf(5, b"sound")), None, "whole");
+        assert_eq!(patch(&caf(-1, b"sound")), None, "to the end of the file");
+        let mended = Patch {
+            offset: 26,
+            bytes: vec![0, 0, 0, 0, 0, 0, 0, 5],
+        };
+        assert_eq!(patch(&caf(99, b"sound")), Some(mended));
     }
 }

@@ -12,7 +12,8 @@ pub struct Options {
     pub describe: Describe,
     /// Accept all undecided items of at least this confidence, 0 to 1, before the pass begins.
     pub accept_above: Option<f64>,
-    /// Use colours; false where the variable `NO_COLOR` is set (<https://no-color.org>).
+    /// Use colours; to be false where the variable `NO_COLOR` is set and not empty
+    /// (<https://no-color.org>).
     pub colour: bool,
     /// Plain face: print a prompt before each command; for people, not for scripts.
     pub prompt: bool,

@@ -5,16 +5,20 @@
 
 mod card;
 mod change;
+mod decide;
 mod draw;
+mod draw_card;
 mod help;
 mod keep;
 mod line_editor;
+mod palette;
 mod plain;
 mod prompt;
 mod screen;
 mod state;
 mod terminal;
 mod text;
+mod told;
 
 pub use card::confidence_words;
 pub use change::{Change, Move, NewItem, Refusal};

@@ -9,14 +9,25 @@ use crate::statements::reading::Reading;
 use std::ops::Range;
 
 /// Returns what is wrong, as the list names it: the speaker's wording, or the lexicon's name where
-/// the words were misheard; a second defect of the same element is joined by *and*.
+/// the words were misheard; further defects of the same element are joined by commas.
 pub(crate) fn defect(lexicon: &Lexicon, defects: &[Named]) -> String {
     let shown = |d: &Named| match (d.how, d.term) {
         (How::Exact, _) | (_, None) => d.text.clone(),
         (_, Some(term)) => lexicon.name(term).to_owned(),
     };
-    shown(&defects[0])
+    let mut names: Vec<String> = Vec::new();
+    for defect in defects {
+        let name = shown(defect);
+        if !names.iter().any(|n| n.contains(&name) || name.contains(n.as_str())) {
+            names.push(name);
+        }
+    }
+    names.truncate(MOST_DEFECTS);
+    names.join(", ")
 }
+
+/// So many defects of one element are named together; the description has the rest.
+const MOST_DEFECTS: usize = 2;
 
 /// Returns one plain sentence: the speaker's words on the item, led by the element where they do
 /// not name it.

@@ -13,9 +13,13 @@ use std::ops::Range;
 /// Worth of an element for a defect, all features being neutral.
 const BASE: f32 = 1.0;
 /// Lost for each token between the two.
-const PER_TOKEN: f32 = 0.07;
+const PER_TOKEN: f32 = 0.03;
 /// Lost for each clause boundary between the two.
 const PER_CLAUSE: f32 = 0.45;
+/// Lost for each further clause boundary: asides are common.
+const FURTHER: f32 = 0.1;
+/// Tokens beyond which distance no longer counts.
+const FAR: usize = 10;
 /// Lost by an element that follows its defect without a preposition that ties them.
 const AFTER: f32 = 0.5;
 /// Lost by an element inside a prepositional phrase before the defect (*handle on the **door***).
@@ -24,10 +28,15 @@ const IN_PHRASE: f32 = 0.55;
 const COMPATIBLE: f32 = 0.8;
 /// Worth of words that no lexicon lists, next to the defect.
 const OWN_WORDS: f32 = 0.75;
+/// Worth of the element that the defect's own word implies.
+const IMPLIED: f32 = 0.7;
 /// Worth of what was spoken of in the sentence before.
-const CARRIED: f32 = 0.55;
+const CARRIED: f32 = 0.35;
 /// Gained by it where the sentence says *it*, *they* or *that* before the defect.
-const PRONOUN: f32 = 0.5;
+const PRONOUN: f32 = 0.6;
+/// Lost by an element that follows its defect where the clause has a subject before it: *the leaf
+/// drags on the **threshold***.
+const NOT_SUBJECT: f32 = 0.7;
 
 /// An element chosen for a defect.
 #[derive(Debug, Clone, PartialEq)]
@@ -121,7 +130,7 @@ impl Scene<'_> {
         while at > self.from && matches!(class(&self.tokens()[at - 1].norm), Class::Determiner | Class::Number | Class::Position) {
             at -= 1;
         }
-        at > self.from && matches!(self.tokens()[at - 1].norm.as_str(), "in" | "on" | "to" | "of" | "round" | "around" | "along" | "across" | "from" | "over" | "through" | "between" | "off" | "all")
+        at > self.from && matches!(self.tokens()[at - 1].norm.as_str(), "in" | "on" | "to" | "of" | "round" | "around" | "along" | "across" | "from" | "through" | "between" | "off" | "all")
     }
 
     /// The thing that the sentence opens with, in the speaker's own words: *Weep pipes in the wall, …*.
@@ -145,6 +154,21 @@ impl Scene<'_> {
         };
         let at = defect.tokens.start;
         let here = self.clause_of(at);
+        let clause = self.clause(at);
+        let pronoun = (clause.start..at).any(|t| {
+            let next = self.tokens()[t + 1].norm.as_str();
+            match self.tokens()[t].norm.as_str() {
+                "it" | "they" | "them" | "these" | "those" => true,
+                "that" | "one" | "both" => matches!(next, "'s" | "is" | "are" | "has" | "have" | "was"),
+                _ => false,
+            }
+        });
+        let subject = noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at);
+        let has_subject = subject.is_some() || pronoun
+            || self.pieces(PieceKind::Element).into_iter().any(|i| {
+                let piece = &self.reading.pieces[i];
+                clause.contains(&piece.tokens.start) && piece.tokens.end <= at && !self.in_phrase(&self.noun(i))
+            });
         for index in self.pieces(PieceKind::Element) {
             let piece = &self.reading.pieces[index];
             let noun = self.noun(index);
@@ -163,7 +187,11 @@ impl Scene<'_> {
                 piece.tokens.start.saturating_sub(defect.tokens.end)
             };
             let boundaries = here.abs_diff(self.clause_of(piece.tokens.start));
-            let mut score = BASE - PER_TOKEN * gap as f32 - PER_CLAUSE * boundaries as f32;
+            let mut score = BASE - PER_TOKEN * gap.min(FAR) as f32 - PER_CLAUSE * boundaries.min(1) as f32 - FURTHER * boundaries.saturating_sub(1) as f32;
+            // "The radiator on the back wall, well, it's on the skew".
+            if before && pronoun && boundaries > 0 {
+                score += 0.5 * PRONOUN;
+            }
             let within = self.in_phrase(&noun);
             if before && within {
                 score -= IN_PHRASE;
@@ -176,6 +204,9 @@ impl Scene<'_> {
                 } else {
                     AFTER
                 };
+                if has_subject && !wants_object(self.tokens(), defect) {
+                    score -= NOT_SUBJECT;
+                }
             }
             if let (Some(d), Some(e)) = (defect.term, piece.term) {
                 score += COMPATIBLE * (self.lexicon.befalls(d, e) - 0.5);
@@ -202,7 +233,6 @@ impl Scene<'_> {
                 },
             );
         }
-        let clause = self.clause(at);
         let own = if wants_object(self.tokens(), defect) {
             noun::object_after(
                 self.tokens(),
@@ -211,8 +241,7 @@ impl Scene<'_> {
                 clause.end,
             )
         } else {
-            noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at)
-                .or_else(|| self.object_of(defect, clause.end))
+            subject.or_else(|| self.object_of(defect, clause.end))
         };
         if let Some(noun) = own.filter(|n| !n.tokens.clone().any(|t| self.struck(t))) {
             let gap = if noun.tokens.end <= at {
@@ -241,11 +270,15 @@ impl Scene<'_> {
                 },
             );
         }
-        let pronoun = clause.clone().take_while(|&t| t < at).any(|t| matches!(self.tokens()[t].norm.as_str(), "it" | "they" | "that" | "one" | "both" | "them" | "these" | "those"));
+        
         if let Some(noun) = self.topic().filter(|n| here > 0 && n.tokens.end <= at && !n.tokens.clone().any(|t| self.struck(t))) {
             let element = Named { text: noun.text.clone(), term: None, how: How::Exact, tokens: noun.tokens.clone() };
             let score = OWN_WORDS - PER_CLAUSE * 0.5 + if pronoun { PRONOUN } else { 0.0 };
             offer(score, Choice { element, position: noun.position, here: Some(noun.tokens), carried: false });
+        }
+        if let Some(implied) = defect.term.and_then(|t| self.lexicon.defect(t).implies) {
+            let element = Named { text: self.lexicon.name(implied).to_owned(), term: Some(implied), how: How::Exact, tokens: defect.tokens.clone() };
+            offer(IMPLIED, Choice { element, position: None, here: Some(defect.tokens.clone()), carried: false });
         }
         if let Some(last) = self.last {
             let mut score = CARRIED;

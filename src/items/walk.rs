@@ -5,7 +5,7 @@ use super::draft::{Draft, Named};
 use super::item::{Visit, VisitedPlace};
 use super::pair::{Choice, Scene, wants_object};
 use super::position;
-use crate::lexicon::Lexicon;
+use crate::lexicon::{Found, Lexicon, PlaceKind};
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::Noun;
@@ -17,6 +17,9 @@ use std::ops::Range;
 
 /// Name shown for items spoken before any place was named.
 pub(crate) const NO_PLACE: &str = "unplaced";
+
+/// Where walk-rounds begin.
+const FRONT: &str = "front elevation";
 
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
@@ -78,6 +81,9 @@ impl Walk<'_> {
         }
         let announced = std::mem::take(&mut self.correcting);
         if self.correct_last(index, &rest, announced) {
+            return;
+        }
+        if self.measured_again(index, &rest) {
             return;
         }
         let struck = self.replaced(sentence, from);
@@ -180,6 +186,20 @@ impl Walk<'_> {
         self.place
     }
 
+    /// The current place; before any was named, the front for things that are outside, since
+    /// walk-rounds begin at the front (common practice, no source).
+    fn here_for(&mut self, element: &Named, reasons: &mut Vec<String>) -> usize {
+        let outside = element.term.is_some_and(|t| {
+            self.lexicon.element(t).found.iter().any(|f| matches!(f, Found::Kind(PlaceKind::Elevation | PlaceKind::Outside | PlaceKind::Roof)))
+        });
+        if self.place == usize::MAX && outside {
+            reasons.push("no place named yet: taken to be the front".into());
+            self.places.push(VisitedPlace { name: FRONT.into(), kind: "elevation".into(), visits: Vec::new() });
+            self.place = self.places.len() - 1;
+        }
+        self.here()
+    }
+
     /// Returns the index of the first phrase of a kind in `range`.
     fn phrase(&self, range: &Range<usize>, kind: &str) -> Option<usize> {
         self.reading.within(range).find(|&i| {
@@ -266,6 +286,19 @@ impl Walk<'_> {
         true
     }
 
+    /// *Gap of fifteen, no, cancel that, I can't read my tape. Five mil.*: what was taken back stands
+    /// again with the new figure.
+    fn measured_again(&mut self, index: usize, range: &Range<usize>) -> bool {
+        let measures = self.kinds_in(range, PieceKind::Measure);
+        let only = !measures.is_empty() && [PieceKind::Element, PieceKind::Defect].iter().all(|&k| self.kinds_in(range, k).is_empty());
+        let Some(draft) = self.drafts.last_mut().filter(|d| only && d.withdrawn.is_some() && d.sentence + 1 == index) else { return false };
+        draft.withdrawn = None;
+        draft.measures = vec![self.reading.pieces[measures[0]].value as usize];
+        draft.cover(range);
+        draft.reasons.push("measured again".into());
+        true
+    }
+
     /// Tokens that the rest of the same sentence replaces: *right hand, no, left hand corner*.
     fn replaced(&self, sentence: &Sentence, from: usize) -> Vec<Range<usize>> {
         let mut struck = Vec::new();
@@ -321,6 +354,7 @@ impl Walk<'_> {
             if defect.negated || self.set_aside(scene, &clause, defect) {
                 continue;
             }
+            let with_no = wants_object(&self.reading.tokens, defect) && self.drafts[made_from..].last().is_some_and(|d| d.defects[0].text != crate::statements::faults::MISSING);
             let join = scene
                 .sentence
                 .clauses
@@ -344,7 +378,8 @@ impl Walk<'_> {
                     && self.drafts[made_from..]
                         .iter()
                         .any(|d| d.element.tokens == choice.element.tokens);
-                let aside = join == Some(Join::So) && !own_element
+                let further = with_no && (join == Some(Join::Comma) || self.word(defect.tokens.start) == "without" || self.word(defect.tokens.start) == "with");
+                let aside = further || join == Some(Join::So) && !own_element
                     || choice.carried
                     || (choice.element.term.is_none() && join != Some(Join::And));
                 if same || aside {
@@ -356,7 +391,7 @@ impl Walk<'_> {
                     } else {
                         current
                     };
-                    self.also(draft, defect, &clause);
+                    self.also(draft, defect, &choice, &clause);
                     continue;
                 }
             } else if choice.carried {
@@ -367,7 +402,7 @@ impl Walk<'_> {
                         && draft.element.tokens == choice.element.tokens
                 });
                 if let Some(draft) = joined {
-                    self.also(draft, defect, &clause);
+                    self.also(draft, defect, &choice, &clause);
                     added = true;
                     continue;
                 }
@@ -383,9 +418,21 @@ impl Walk<'_> {
                     .push((clause.clone(), "neither element nor defect known"));
                 continue;
             }
+            if self.place == usize::MAX && !self.certain(defect, &choice) {
+                continue;
+            }
             self.make(index, scene, defect, choice, &clause);
         }
         added
+    }
+
+    /// Before any place is named, most of what is said is introduction: only a known element with a
+    /// fault that befalls it counts.
+    fn certain(&self, defect: &Piece, choice: &Choice) -> bool {
+        match (defect.term, choice.element.term) {
+            (Some(d), Some(e)) => !self.lexicon.element(e).weak && !self.lexicon.defect(d).weak && self.lexicon.befalls(d, e) >= 0.5,
+            _ => false,
+        }
     }
 
     /// True where the clause only supposes, asks, or goes on to say that all is well.
@@ -398,13 +445,11 @@ impl Walk<'_> {
         supposed || asked || fine
     }
 
-    fn also(&mut self, draft: usize, defect: &Piece, clause: &Range<usize>) {
-        let named = Named {
-            text: defect.text.clone(),
-            term: defect.term,
-            how: defect.how,
-            tokens: defect.tokens.clone(),
-        };
+    fn also(&mut self, draft: usize, defect: &Piece, choice: &Choice, clause: &Range<usize>) {
+        let mut named = fault(defect);
+        if wants_object(&self.reading.tokens, defect) {
+            named.text = format!("no {}", choice.element.text);
+        }
         let draft = &mut self.drafts[draft];
         if !draft.defects.iter().any(|d| d.text == named.text) {
             draft.defects.push(named);
@@ -425,9 +470,16 @@ impl Walk<'_> {
     ) {
         let host = self.host(scene, defect, &choice);
         let mut element = choice.element;
+        let mut main = fault(defect);
         let mut reasons = Vec::new();
-        if let Some(host) = host {
-            element.text = format!("{} {}", host.text, element.text);
+        match host {
+            // "Extract valve, there's no airflow": what is missing is no part that could be fitted.
+            Some(host) if element.term.is_none() && wants_object(&self.reading.tokens, defect) => {
+                main.text = format!("no {}", element.text);
+                element = host;
+            }
+            Some(host) => element.text = format!("{} {}", host.text, element.text),
+            None => {}
         }
         if choice.carried {
             reasons.push("element from the sentence before".into());
@@ -451,17 +503,12 @@ impl Walk<'_> {
         for c in &clauses {
             tokens = tokens.start.min(c.start)..tokens.end.max(c.end);
         }
-        let place = self.here();
+        let place = self.here_for(&element, &mut reasons);
         self.drafts.push(Draft {
             place,
             element,
             element_carried: choice.carried,
-            defects: vec![Named {
-                text: defect.text.clone(),
-                term: defect.term,
-                how: defect.how,
-                tokens: defect.tokens.clone(),
-            }],
+            defects: vec![main],
             defect_carried: false,
             positions,
             count: None,
@@ -664,11 +711,30 @@ impl Walk<'_> {
         });
     }
 
+    /// *…, call it two mil, and that's within what I'd allow, so pass*: a later clause without an
+    /// element of its own that finds it in order takes back what stands before it.
+    fn dismiss(&mut self, scene: &Scene<'_>, made_from: usize) {
+        for clause in &scene.sentence.clauses {
+            let range = clause.tokens.start.max(scene.from)..clause.tokens.end;
+            let names = self.kinds_in(&range, PieceKind::Element);
+            let fine = self.phrase(&range, "positive").is_some() && names.is_empty();
+            let no = range.len() == 1 && matches!(self.word(range.start), "no" | "pass" | "passes" | "fine" | "okay" | "nothing") && clause.join != Join::Start;
+            if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
+                continue;
+            }
+            for draft in &mut self.drafts[made_from..] {
+                if draft.tokens.end <= range.start + 1 {
+                    draft.withdrawn = Some("found to be in order".into());
+                }
+            }
+        }
+    }
+
     /// *scratch that*, *leave it*: takes back this sentence's items, or else the last one.
     fn withdraw(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) {
+        self.dismiss(scene, made_from);
         let rest = scene.from..scene.sentence.tokens.end;
-        let Some(cue) = self
-            .phrase(&rest, "withdrawal")
+        let Some(cue) = self.phrase(&rest, "withdrawal")
             .map(|i| self.reading.pieces[i].tokens.clone())
         else {
             return;
@@ -884,6 +950,10 @@ fn counts_things(reading: &Reading, count: usize) -> bool {
     let of = reading.tokens[piece.tokens.clone()].iter().any(|t| t.norm == "of") || reading.tokens.get(end).is_some_and(|t| t.norm == "of");
     let next = reading.pieces.get(count + 1).is_some_and(|p| p.tokens.start < end + 3 && matches!(p.kind, PieceKind::Element | PieceKind::Defect));
     piece.value <= LARGEST_COUNT && (of || next)
+}
+
+fn fault(defect: &Piece) -> Named {
+    Named { text: defect.text.clone(), term: defect.term, how: defect.how, tokens: defect.tokens.clone() }
 }
 
 fn safety_words(words: &[&str]) -> bool {

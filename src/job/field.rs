@@ -116,15 +116,6 @@ impl Field {
             .ok_or_else(|| FieldError::Unknown(name.trim().to_string()))
     }
 
-    /// Returns true where the item's sentence may depend on the field, so that it is remade.
-    pub fn shapes_description(self) -> bool {
-        use Field::{Count, Defect, Element, Measurement, Place, Position};
-        matches!(
-            self,
-            Place | Position | Element | Defect | Measurement | Count
-        )
-    }
-
     /// Returns the field's text; empty where there is none.
     pub fn read(self, item: &Item) -> String {
         match self {

@@ -6,13 +6,15 @@ use super::FieldError;
 use crate::items::{Measurement, Over};
 
 /// The units that a measurement may have, as [`Measurement::unit`] lists them.
-const UNITS: [&str; 18] = [
-    "mm", "cm", "m", "in", "ft", "deg", "%", "°C", "Pa", "bar", "l/s", "lux", "V", "W", "A", "dB",
-    "kg", "ratio",
+const UNITS: [&str; 22] = [
+    "mm", "cm", "m", "in", "ft", "deg", "%", "°C", "Pa", "bar", "l/s", "l/min", "l", "m²", "ft²",
+    "lux", "V", "W", "A", "dB", "kg", "ratio",
 ];
 
 /// The units that a measurement may be tied to.
-const UNITS_OVER: [&str; 6] = ["mm", "cm", "m", "in", "ft", "storey"];
+const UNITS_OVER: [&str; 9] = [
+    "mm", "cm", "m", "in", "ft", "storey", "width", "height", "length",
+];
 
 /// Returns the measurements in figures, separated by `; `.
 pub(super) fn to_text(measurements: &[Measurement]) -> String {
@@ -32,9 +34,15 @@ fn one_to_text(measurement: &Measurement) -> String {
     if let Some(max) = measurement.max {
         words.extend(["to".into(), max.to_string()]);
     }
-    words.push(measurement.unit.clone());
+    match (&*measurement.unit, words.last_mut()) {
+        ("%", Some(figure)) => figure.push('%'),
+        ("deg", Some(figure)) => figure.push('°'),
+        (unit, _) => words.push(unit.into()),
+    }
     if let Some(over) = &measurement.over {
-        words.extend(["over".into(), over.value.to_string(), over.unit.clone()]);
+        let plural = over.unit == "storey" && over.value != 1.0;
+        let unit = if plural { "storeys" } else { &over.unit };
+        words.extend(["over".into(), over.value.to_string(), unit.into()]);
     }
     words.join(" ")
 }
@@ -76,6 +84,7 @@ fn one_from_text(text: &str) -> Option<Measurement> {
     if unit.is_empty() {
         unit = words.next()?;
     }
+    let unit = if unit == "°" { "deg" } else { unit };
     let unit = *UNITS.iter().find(|known| **known == unit)?;
     let mut over = None;
     if words.next_if_eq(&"over").is_some() {
@@ -121,8 +130,10 @@ mod tests {
             ("19 mm", "19 mm"),
             ("19mm over 2m", "19 mm over 2 m"),
             ("about 6 to 8 mm;0.5 m", "about 6 to 8 mm; 0.5 m"),
-            ("19 mm over 2 storeys", "19 mm over 2 storey"),
+            ("19 mm over 2 storeys", "19 mm over 2 storeys"),
             ("-3 °C ; ", "-3 °C"),
+            ("18 %; 92 deg; 92°", "18%; 92°; 92°"),
+            ("3 mm over 1 width", "3 mm over 1 width"),
             ("", ""),
         ] {
             assert_eq!(to_text(&from_text(typed, &[]).unwrap()), shown, "{typed}");

@@ -47,10 +47,13 @@ pub(super) fn merge(old: &[Item], events: &[Event], mut new: Proposal) -> (Propo
     (new, highest)
 }
 
-/// Sort key by spoken order; items without a time stay where they are put.
-fn said_at(item: &Item) -> (u32, Option<Millis>) {
+/// Sort key by spoken order: by time, and by word where the transcript has no times.
+fn said_at(item: &Item) -> (u32, Option<Millis>, Option<usize>) {
+    let evidence = &item.evidence;
+    let start = evidence.span.map(|span| span.start);
     (
-        item.evidence.recording,
-        item.evidence.span.map(|span| span.start),
+        evidence.recording,
+        start,
+        evidence.words.map(|(first, _)| first),
     )
 }

@@ -28,9 +28,34 @@ const WORDING_KEYS: [(&str, &str); 9] = [
 /// Everyday words that tell of something wrong in any sentence, and so need no element beside them.
 /// Common practice, no source.
 const FAULTS: &[&str] = &[
-    "break", "broken", "chip", "collapse", "damage", "damaged", "dirty", "dropped", "failed",
-    "failing", "failure", "fault", "gap", "incomplete", "inconsistent", "lacking", "loose", "missed",
-    "missing", "noise", "noisy", "scratch", "sharp", "split", "sticking", "stuck", "useless", "worn",
+    "break",
+    "broken",
+    "chip",
+    "collapse",
+    "damage",
+    "damaged",
+    "dirty",
+    "dropped",
+    "failed",
+    "failing",
+    "failure",
+    "fault",
+    "gap",
+    "incomplete",
+    "inconsistent",
+    "lacking",
+    "loose",
+    "missed",
+    "missing",
+    "noise",
+    "noisy",
+    "scratch",
+    "sharp",
+    "split",
+    "sticking",
+    "stuck",
+    "useless",
+    "worn",
 ];
 
 /// A wording of an entry, with its place.
@@ -56,14 +81,20 @@ pub(super) fn advise(entries: &[RawEntry], spellings: &Spellings, problems: &mut
     ];
     let everyday = Everyday::new();
     for (table, kind) in tables {
-        let entries: Vec<_> = entries.iter().filter(|entry| entry.table == table).collect();
+        let entries: Vec<_> = entries
+            .iter()
+            .filter(|entry| entry.table == table)
+            .collect();
         let worded = worded(&entries, spellings);
-        doubled(&entries, &worded, kind, problems);
+        // A phrase may do two things at once (*both sides of* counts and places).
+        if kind != Kind::Phrase {
+            doubled(&entries, &worded, kind, problems);
+        }
         if matches!(kind, Kind::Element | Kind::Defect) {
             for wording in &worded {
                 let entry = entries[wording.entry];
                 let plain = wording.key.0 == "words";
-                let everyday = everyday.has(wording.text) && !FAULTS.contains(&wording.text);
+                let everyday = everyday.is_word(wording.text) && !FAULTS.contains(&wording.text);
                 if plain && everyday && !entry.flag("weak") {
                     problems.push(wording.at.advice(format!(
                         "{:?} is an everyday word and counts in any sentence: set weak = true for \
@@ -87,7 +118,13 @@ fn worded<'a>(entries: &[&'a RawEntry], spellings: &Spellings) -> Vec<Worded<'a>
                     continue;
                 }
                 let key = (sense, letters);
-                all.push(Worded { entry: index, list, text: &text.text, at: &text.at, key });
+                all.push(Worded {
+                    entry: index,
+                    list,
+                    text: &text.text,
+                    at: &text.at,
+                    key,
+                });
             }
         }
     }

@@ -15,28 +15,37 @@ struct Sound {
 
 /// Beginnings of words with the BATH vowel. From memory.
 const BATH: &[&str] = &[
-    "advance", "after", "answer", "aunt", "bask", "bath", "branch", "brass", "calf", "can't", "cast",
-    "castle", "chance", "class", "command", "craft", "dance", "demand", "disast", "draft", "draught",
-    "enhance", "example", "fast", "france", "ghast", "giraffe", "glance", "glass", "graft", "grant",
-    "grasp", "grass", "half", "halv", "lance", "last", "laugh", "mask", "master", "nasty", "pass",
-    "past", "path", "pastor", "plant", "plaster", "raft", "rather", "sample", "shaft", "slant",
-    "staff", "stanch", "task", "trance", "vast",
+    "advance", "after", "answer", "aunt", "bask", "bath", "branch", "brass", "calf", "can't",
+    "cast", "castle", "chance", "class", "command", "craft", "dance", "demand", "disast", "draft",
+    "draught", "enhance", "example", "fast", "france", "ghast", "giraffe", "glance", "glass",
+    "graft", "grant", "grasp", "grass", "half", "halv", "lance", "last", "laugh", "mask", "master",
+    "nasty", "pass", "past", "path", "pastor", "plant", "plaster", "raft", "rather", "sample",
+    "shaft", "slant", "staff", "stanch", "task", "trance", "vast",
 ];
 
 /// Words whose American `AA` is the PALM vowel, not the LOT vowel. From memory.
-const PALM: &[&str] = &["balm", "calm", "father", "palm", "spa", "lager", "drama", "pyjama", "massage", "garage"];
+const PALM: &[&str] = &[
+    "balm", "calm", "father", "palm", "spa", "lager", "drama", "pyjama", "massage", "garage",
+];
 
 /// Returns the British phonemes of a word from its CMU symbols; unknown symbols are skipped.
 pub(super) fn british(word: &str, symbols: &str) -> Vec<Phoneme> {
     let sounds: Vec<Sound> = symbols.split_whitespace().filter_map(sound).collect();
-    let bath = BATH.iter().any(|bath| word.starts_with(bath)) && word != "pastel" && !word.starts_with("passag");
+    let bath = BATH.iter().any(|bath| word.starts_with(bath))
+        && word != "pastel"
+        && !word.starts_with("passag");
     let palm = PALM.iter().any(|palm| word.starts_with(palm));
-    let cloth = word.contains('o') && !["au", "aw", "oar", "oor", "ough", "our", "ore"].iter().any(|long| word.contains(long));
+    let cloth = word.contains('o')
+        && !["au", "aw", "oar", "oor", "ough", "our", "ore"]
+            .iter()
+            .any(|long| word.contains(long));
     let mut said: Vec<Phoneme> = Vec::with_capacity(sounds.len() + 2);
     for (at, &Sound { phoneme, weak }) in sounds.iter().enumerate() {
         let next = sounds.get(at + 1).map(|sound| sound.phoneme);
         let before_r = next == Some(R);
-        let r_is_said = sounds.get(at + 2).is_some_and(|sound| sound.phoneme.is_vowel());
+        let r_is_said = sounds
+            .get(at + 2)
+            .is_some_and(|sound| sound.phoneme.is_vowel());
         match phoneme {
             R if !next.is_some_and(Phoneme::is_vowel) && !said.is_empty() => {
                 // Said only before a vowel; near, square and cure keep its trace.
@@ -79,7 +88,10 @@ fn glides(word: &str) -> bool {
 fn sound(symbol: &str) -> Option<Sound> {
     let name = symbol.trim_end_matches(|c: char| c.is_ascii_digit());
     let found = Phoneme::ALL.iter().find(|(_, symbol)| *symbol == name)?;
-    Some(Sound { phoneme: found.0, weak: symbol.ends_with('0') })
+    Some(Sound {
+        phoneme: found.0,
+        weak: symbol.ends_with('0'),
+    })
 }
 
 #[cfg(test)]

@@ -1,6 +1,9 @@
 //! The lexicon files that the program carries, British first, then the American overlay.
 
-use std::path::PathBuf;
+use super::problem::Problem;
+use super::read::{self, RawEntry};
+use std::path::Path;
+use std::sync::OnceLock;
 
 macro_rules! embed {
     ($($path:literal),* $(,)?) => {
@@ -29,10 +32,15 @@ const FILES: &[(&str, &str)] = embed![
     "american/defects.toml",
 ];
 
-/// Returns path and text of each embedded file.
-pub(super) fn files() -> Vec<(PathBuf, String)> {
-    FILES
-        .iter()
-        .map(|(path, text)| (PathBuf::from(path), (*text).to_owned()))
-        .collect()
+/// Returns the entries of the embedded files and what is wrong with them, read once.
+pub(super) fn entries() -> &'static (Vec<RawEntry>, Vec<Problem>) {
+    static ENTRIES: OnceLock<(Vec<RawEntry>, Vec<Problem>)> = OnceLock::new();
+    ENTRIES.get_or_init(|| {
+        let mut problems = Vec::new();
+        let mut entries = Vec::new();
+        for (path, text) in FILES {
+            entries.extend(read::read(Path::new(path), text, &mut problems));
+        }
+        (entries, problems)
+    })
 }

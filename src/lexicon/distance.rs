@@ -34,7 +34,10 @@ impl<'a> Pattern<'a> {
         for (at, &phoneme) in phonemes.iter().enumerate().take(BITS) {
             positions[phoneme as usize] |= 1 << at;
         }
-        Pattern { phonemes, positions }
+        Pattern {
+            phonemes,
+            positions,
+        }
     }
 
     /// Returns the same number as [`edits`], for patterns of up to 64 phonemes by the bit-parallel
@@ -51,8 +54,9 @@ impl<'a> Pattern<'a> {
         let mut score = length;
         for &phoneme in text {
             let equal = self.positions[phoneme as usize];
-            let diagonal =
-                ((equal & vertical_up).wrapping_add(vertical_up) ^ vertical_up) | equal | vertical_down;
+            let diagonal = ((equal & vertical_up).wrapping_add(vertical_up) ^ vertical_up)
+                | equal
+                | vertical_down;
             let up = vertical_down | !(diagonal | vertical_up);
             let down = diagonal & vertical_up;
             score += usize::from(up & last != 0);
@@ -97,7 +101,9 @@ mod tests {
                     i + j
                 } else {
                     let substituted = table[i - 1][j - 1] + usize::from(a[i - 1] != b[j - 1]);
-                    substituted.min(table[i - 1][j] + 1).min(table[i][j - 1] + 1)
+                    substituted
+                        .min(table[i - 1][j] + 1)
+                        .min(table[i][j - 1] + 1)
                 };
             }
         }

@@ -9,9 +9,60 @@ const WORDS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/lexicon/e
 /// Words of speech that a list made from writing lacks, and the parts of split contractions.
 /// Common practice, no source.
 const SPOKEN: &[&str] = &[
-    "'s", "ah", "aye", "er", "erm", "hmm", "mm", "oh", "okay", "ok", "uh", "um", "yeah", "yep", "nope",
-    "alright", "bloody", "bye", "cheers", "hello", "hi", "mate", "lads", "lunch", "coffee", "tea",
-    "lovely", "ta", "thanks", "tidy", "tomorrow", "cup", "weekend",
+    "'s",
+    "ah",
+    "aye",
+    "er",
+    "erm",
+    "hmm",
+    "mm",
+    "oh",
+    "okay",
+    "ok",
+    "uh",
+    "um",
+    "yeah",
+    "yep",
+    "nope",
+    "alright",
+    "bloody",
+    "bye",
+    "cheers",
+    "hello",
+    "hi",
+    "mate",
+    "lads",
+    "lunch",
+    "coffee",
+    "tea",
+    "lovely",
+    "ta",
+    "thanks",
+    "tidy",
+    "tomorrow",
+    "cup",
+    "weekend",
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+    "christmas",
+    "easter",
 ];
 
 /// The set of common words.
@@ -23,11 +74,18 @@ pub(super) struct Everyday {
 impl Everyday {
     /// Returns the set.
     pub(super) fn new() -> Everyday {
-        Everyday { words: WORDS.lines().chain(SPOKEN.iter().copied()).collect() }
+        Everyday {
+            words: WORDS.lines().chain(SPOKEN.iter().copied()).collect(),
+        }
     }
 
     /// Returns true for a common word and for anything with a digit in it.
     pub(super) fn has(&self, word: &str) -> bool {
-        self.words.contains(word) || word.chars().any(|c| c.is_numeric())
+        self.is_word(word) || word.chars().any(|c| c.is_numeric())
+    }
+
+    /// Returns true for a common word only.
+    pub(super) fn is_word(&self, word: &str) -> bool {
+        self.words.contains(word)
     }
 }

@@ -42,7 +42,9 @@ struct ReadRule {
 }
 
 fn index(letter: u8) -> Option<usize> {
-    letter.is_ascii_lowercase().then(|| usize::from(letter - b'a'))
+    letter
+        .is_ascii_lowercase()
+        .then(|| usize::from(letter - b'a'))
 }
 
 /// Returns the phonemes of a lowercase word as its letters suggest; none for signs and digits.
@@ -99,7 +101,10 @@ fn is_vowel(c: char) -> bool {
 fn fits_one(symbol: char, letter: char) -> bool {
     match symbol {
         '^' => !is_vowel(letter),
-        '.' => matches!(letter, 'b' | 'd' | 'g' | 'j' | 'l' | 'm' | 'n' | 'r' | 'v' | 'w' | 'z'),
+        '.' => matches!(
+            letter,
+            'b' | 'd' | 'g' | 'j' | 'l' | 'm' | 'n' | 'r' | 'v' | 'w' | 'z'
+        ),
         '&' => matches!(letter, 's' | 'c' | 'g' | 'z' | 'x' | 'j'),
         '+' => matches!(letter, 'e' | 'i' | 'y'),
         symbol => symbol == letter,
@@ -119,7 +124,11 @@ fn fits_right(symbols: &[char], mut rest: &[char]) -> bool {
                 rest = &rest[vowels..];
             }
             ':' => rest = &rest[rest.iter().take_while(|&&c| !is_vowel(c)).count()..],
-            '%' => return ENDINGS.iter().any(|ending| ending.chars().eq(rest.iter().copied())),
+            '%' => {
+                return ENDINGS
+                    .iter()
+                    .any(|ending| ending.chars().eq(rest.iter().copied()));
+            }
             _ => match rest.split_first() {
                 Some((&first, others)) if fits_one(symbol, first) => rest = others,
                 _ => return false,
@@ -165,7 +174,10 @@ mod tests {
     fn every_rule_names_known_sounds() {
         for Rule(left, letters, right, say) in RULES {
             assert!(phonemes::parse(say).is_ok(), "{left}[{letters}]{right}");
-            assert!(letters.bytes().next().and_then(index).is_some(), "{letters}");
+            assert!(
+                letters.bytes().next().and_then(index).is_some(),
+                "{letters}"
+            );
         }
     }
 
@@ -212,8 +224,14 @@ mod tests {
             count += 1;
         }
         let wrong = edited as f64 / length as f64;
-        println!("phonemes wrong {wrong:.3}, words right {:.3}", f64::from(same as u32) / f64::from(count));
-        assert!(wrong < MOST_WRONG, "{wrong:.3} of phonemes differ from the dictionary");
+        println!(
+            "phonemes wrong {wrong:.3}, words right {:.3}",
+            f64::from(same as u32) / f64::from(count)
+        );
+        assert!(
+            wrong < MOST_WRONG,
+            "{wrong:.3} of phonemes differ from the dictionary"
+        );
     }
 
     /// The share of phonemes that may differ; a little above what was measured when it was written.

@@ -54,7 +54,8 @@ pub(super) fn parse(symbols: &str) -> Result<Vec<Phoneme>, UnknownSound> {
     symbols.split_whitespace().map(phoneme).collect()
 }
 
-/// Returns the symbols of phonemes with spaces between them.
+/// Returns the symbols of phonemes, for tests, with spaces between them.
+#[cfg(test)]
 pub(super) fn symbols(phonemes: &[Phoneme]) -> String {
     let symbol = |phoneme: &Phoneme| Phoneme::ALL[*phoneme as usize].1;
     phonemes.iter().map(symbol).collect::<Vec<_>>().join(" ")

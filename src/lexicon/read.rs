@@ -5,14 +5,14 @@ use super::schema::{Form, Key, Table};
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::{Path, PathBuf};
-use std::rc::Rc;
+use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Where something stands.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct At {
-    pub(super) file: Rc<PathBuf>,
+    pub(super) file: Arc<PathBuf>,
     /// Line, from 1.
     pub(super) line: usize,
 }
@@ -106,18 +106,21 @@ impl RawEntry {
 pub(super) fn read(path: &Path, text: &str, problems: &mut Vec<Problem>) -> Vec<RawEntry> {
     let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
     let mut reader = Reader {
-        file: Rc::new(path.to_path_buf()),
+        file: Arc::new(path.to_path_buf()),
         line_ends: ends.map(|(at, _)| at).collect(),
         problems,
     };
     let (root, errors) = DeTable::parse_recoverable(text);
+    let mut broken_lines = Vec::new();
     for error in errors {
         let at = reader.at(&error.span().unwrap_or(0..0));
+        broken_lines.push(at.line);
         let message = error.message().trim().replace('\n', " ");
         reader
             .problems
             .push(at.error(format!("this is not TOML: {message}")));
     }
+    let syntax_problems = reader.problems.len();
     let mut entries = Vec::new();
     let mut tables: Vec<_> = root.get_ref().iter().collect();
     tables.sort_by_key(|(name, _)| name.span().start);
@@ -125,11 +128,18 @@ pub(super) fn read(path: &Path, text: &str, problems: &mut Vec<Problem>) -> Vec<
         reader.table(name.get_ref(), &name.span(), value, &mut entries);
     }
     entries.sort_by_key(|entry: &RawEntry| entry.at.line);
+    // What else is wrong on a line that is not TOML follows from that.
+    let later = problems.split_off(syntax_problems);
+    problems.extend(
+        later
+            .into_iter()
+            .filter(|problem| !broken_lines.contains(&problem.line)),
+    );
     entries
 }
 
 struct Reader<'a> {
-    file: Rc<PathBuf>,
+    file: Arc<PathBuf>,
     /// Where the line ends are, in bytes.
     line_ends: Vec<usize>,
     problems: &'a mut Vec<Problem>,
@@ -139,7 +149,7 @@ impl Reader<'_> {
     fn at(&self, span: &Range<usize>) -> At {
         let line = 1 + self.line_ends.partition_point(|&end| end < span.start);
         At {
-            file: Rc::clone(&self.file),
+            file: Arc::clone(&self.file),
             line,
         }
     }

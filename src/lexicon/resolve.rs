@@ -75,6 +75,7 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
             resolved.by_name.insert((kind, entry.identity.clone()), id);
             resolved.terms.push(Term {
                 name: entry.identity.clone(),
+                shown: text(entry, "shown"),
                 kind,
                 data,
             });

@@ -126,6 +126,7 @@ impl Table {
                         required("name", Form::Wording),
                         optional("shown", Form::Text),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         required("kind", Form::OneOf(PLACE_KINDS)),
                         optional("numbered", Form::Flag),
                         optional("numbered_also", Form::Wordings),
@@ -140,6 +141,7 @@ impl Table {
                         required("name", Form::Wording),
                         optional("shown", Form::Text),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         required("group", Form::Text),
                         optional("trade", Form::Text),
                         optional("found", Form::Names),
@@ -155,6 +157,7 @@ impl Table {
                         required("name", Form::Wording),
                         optional("shown", Form::Text),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
                         optional("not", Form::Wordings),
                         optional("fails", Form::Wordings),
@@ -176,6 +179,7 @@ impl Table {
                         required("name", Form::Wording),
                         optional("shown", Form::Text),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
                         optional("trade", Form::Text),
                     ]
@@ -187,6 +191,7 @@ impl Table {
                         required("name", Form::Wording),
                         optional("shown", Form::Text),
                         optional("also", Form::Wordings),
+                        optional("shown", Form::Text),
                         optional("gloss", Form::Text),
                     ]
                 }

@@ -3,6 +3,7 @@
 //! Distance is the number of phoneme edits over the length of the longer side. All edits cost the
 //! same: guessed costs for pairs that sound close did not find more (see the tests).
 
+use super::dictionary;
 use super::distance::Pattern;
 use super::everyday::Everyday;
 use super::leads::Lead;
@@ -20,20 +21,27 @@ const FEWEST_PHONEMES: usize = 4;
 /// whole, and parts of them match by themselves.
 const MOST_TOKENS: usize = 4;
 
-/// The share of the limit that holds for several everyday words in a row (*see lent*) and where a
-/// row begins or ends with a small word (*in salation*): the recogniser does write such rows for
-/// trade words, but most of them mean what they say. One everyday word alone never stands for
-/// another. Measured, see the tests.
+/// The share of the limit that holds for a row of words of the dictionary (*see lent*), and for a row
+/// that begins or ends with a small word (*in salation*): the recogniser does write such rows for
+/// trade words, but most of them mean what they say. This and the next two shares are measured, see
+/// the tests.
 const DOUBTFUL_SHARE: f32 = 0.5;
+
+/// The share for a single word of the dictionary, and for a row of them that begins or ends with a
+/// small word.
+const REAL_SHARE: f32 = 0.4;
+
+/// The share for a row of everyday words. One everyday word alone never stands for another.
+const EVERYDAY_SHARE: f32 = 0.3;
 
 /// Small words, which usually belong to the sentence and not to a name.
 const SMALL_WORDS: &[&str] = &[
     "'s", "a", "all", "am", "an", "and", "are", "as", "at", "be", "been", "but", "by", "can", "do",
-    "does", "for", "from", "got", "had", "has", "have", "he", "her", "here", "his", "i", "if", "in",
-    "is", "it", "its", "just", "me", "my", "no", "not", "of", "on", "or", "our", "she", "so", "some",
-    "that", "the", "their", "them", "then", "there", "these", "they", "this", "those", "to", "up",
-    "us", "was", "we", "were", "what", "when", "which", "who", "will", "with", "would", "you",
-    "your",
+    "does", "for", "from", "got", "had", "has", "have", "he", "her", "here", "his", "i", "if",
+    "in", "is", "it", "its", "just", "me", "my", "no", "not", "of", "on", "or", "our", "she", "so",
+    "some", "that", "the", "their", "them", "then", "there", "these", "they", "this", "those",
+    "to", "up", "us", "was", "we", "were", "what", "when", "which", "who", "will", "with", "would",
+    "you", "your",
 ];
 
 /// Keeps a limit such as 1/3 from shutting out what is just that far.
@@ -71,7 +79,7 @@ pub(super) struct Sounds {
 pub(super) struct Search<'a> {
     pub(super) tokens: &'a [Token],
     pub(super) within: Range<usize>,
-    /// Exact hits in and around `within`, phrases left out.
+    /// Exact hits in and around `within`.
     pub(super) exact: &'a [Hit],
     pub(super) kinds: &'a [Kind],
     pub(super) limit: f32,
@@ -87,16 +95,27 @@ impl Sounds {
         let mut seen: HashSet<(TermId, Vec<Phoneme>)> = HashSet::new();
         let mut entries = Vec::new();
         for (index, wording) in wordings.iter().enumerate() {
-            for form in wording.forms.iter().filter(|form| takes_part(wording, form)) {
+            for form in wording
+                .forms
+                .iter()
+                .filter(|form| takes_part(wording, form))
+            {
                 let mut phonemes = Vec::new();
                 for word in &form.words {
-                    let said = words.entry(word).or_insert_with(|| pronouncer.pronounce(word));
+                    let said = words
+                        .entry(word)
+                        .or_insert_with(|| pronouncer.pronounce(word));
                     phonemes.extend_from_slice(said);
                 }
                 let enough = phonemes.len() >= FEWEST_PHONEMES;
                 if enough && seen.insert((wording.term, phonemes.clone())) {
                     let (kind, letters) = (wording.kind, form.words.concat());
-                    entries.push(Entry { wording: index, kind, phonemes, letters });
+                    entries.push(Entry {
+                        wording: index,
+                        kind,
+                        phonemes,
+                        letters,
+                    });
                 }
             }
         }
@@ -105,16 +124,27 @@ impl Sounds {
         let longest = entries.last().map_or(0, |entry| entry.phonemes.len());
         let start = |n| entries.partition_point(|entry| entry.phonemes.len() < n);
         let starts = (0..=longest + 1).map(start).collect();
-        Sounds { entries, bags, starts }
+        Sounds {
+            entries,
+            bags,
+            starts,
+        }
     }
 
     /// Returns the nearest hit of each term for each stretch of tokens, best first.
     pub(super) fn sounds_like(&self, search: &Search<'_>) -> Vec<Hit> {
         let tokens = &search.tokens[search.within.clone()];
-        let said: Vec<_> =
-            tokens.iter().map(|token| search.pronouncer.pronounce(&token.norm)).collect();
+        let said: Vec<_> = tokens
+            .iter()
+            .map(|token| search.pronouncer.pronounce(&token.norm))
+            .collect();
         let start = search.within.start;
-        let is_exact = |at: usize| search.exact.iter().any(|hit| hit.tokens.contains(&(start + at)));
+        let is_exact = |at: usize| {
+            search
+                .exact
+                .iter()
+                .any(|hit| hit.tokens.contains(&(start + at)))
+        };
         let in_vocabulary: Vec<bool> = (0..tokens.len()).map(is_exact).collect();
         let mut found = Vec::new();
         for first in 0..tokens.len() {
@@ -130,7 +160,9 @@ impl Sounds {
                 if said[first].is_empty() || said[last].is_empty() {
                     continue;
                 }
-                let Some(limit) = stretch.limit(search.limit) else { continue };
+                let Some(limit) = stretch.limit(search.limit) else {
+                    continue;
+                };
                 self.nearest(&heard, limit, search.kinds, |entry, distance| {
                     if stretch.may_stand_for(&entry.letters) {
                         found.push((distance, start + first..start + last + 1, entry.wording));
@@ -176,7 +208,10 @@ impl Sounds {
 }
 
 fn takes_part(wording: &Wording, form: &Form) -> bool {
-    let article = form.words.first().is_some_and(|word| ARTICLES.contains(&word.as_str()));
+    let article = form
+        .words
+        .first()
+        .is_some_and(|word| ARTICLES.contains(&word.as_str()));
     !wording.number_needed && form.lead == Lead::None && !article
 }
 
@@ -195,22 +230,38 @@ impl Stretch<'_> {
     /// Returns the share of the limit that holds for this stretch, as a limit; `None` where it never
     /// stands for anything else.
     fn limit(&self, limit: f32) -> Option<f32> {
-        let all_everyday = self.words().all(|word| self.everyday.has(word));
         let is_small = |word: &str| SMALL_WORDS.contains(&word);
+        let is_everyday = |word: &str| self.everyday.has(word);
         let mut known = self.words().zip(self.in_vocabulary);
-        let all_known = known.all(|(word, known)| *known || is_small(word));
-        if all_known || (all_everyday && self.tokens.len() == 1) {
+        if known.all(|(word, known)| *known || is_small(word)) {
             return None;
         }
-        let small_edge =
-            self.words().next().is_some_and(is_small) || self.words().next_back().is_some_and(is_small);
-        Some(if all_everyday || small_edge { limit * DOUBTFUL_SHARE } else { limit })
+        let alone = self.tokens.len() == 1;
+        if self.words().all(is_everyday) {
+            return (!alone).then_some(limit * EVERYDAY_SHARE);
+        }
+        let all_real = self
+            .words()
+            .all(|word| is_everyday(word) || dictionary::has(word));
+        let small_edge = [self.words().next(), self.words().next_back()]
+            .into_iter()
+            .flatten()
+            .any(is_small);
+        Some(match all_real {
+            true if alone || small_edge => limit * REAL_SHARE,
+            true => limit * DOUBTFUL_SHARE,
+            false if small_edge => limit * DOUBTFUL_SHARE,
+            false => limit,
+        })
     }
 
     /// Returns true where the stretch may stand for a form with these letters: words that are in the
     /// vocabulary themselves are never swapped for others, so the form must have them too.
     fn may_stand_for(&self, letters: &str) -> bool {
-        let mut known = self.words().zip(self.in_vocabulary).filter(|(_, known)| **known);
+        let mut known = self
+            .words()
+            .zip(self.in_vocabulary)
+            .filter(|(_, known)| **known);
         known.all(|(word, _)| letters.contains(word)) && self.words().collect::<String>() != letters
     }
 }
@@ -228,7 +279,11 @@ fn bag(phonemes: &[Phoneme]) -> Bag {
 fn common(a: &Bag, b: &Bag) -> usize {
     // A wording has far fewer than 255 phonemes. Sums of bytes that cannot fail become a few vector
     // instructions, and this is the innermost loop.
-    usize::from(a.iter().zip(b).fold(0u8, |sum, (a, b)| sum.wrapping_add(*a.min(b))))
+    usize::from(
+        a.iter()
+            .zip(b)
+            .fold(0u8, |sum, (a, b)| sum.wrapping_add(*a.min(b))),
+    )
 }
 
 /// Keeps, of hits of one term that overlap, the nearest; of equally near ones the shortest, so that

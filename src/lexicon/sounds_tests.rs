@@ -14,13 +14,12 @@ const MISHEARD: &[(&str, &str)] = &[
     ("artitrot", "architrave"), // *
     ("downpup", "downpipe"),    // *
     ("see lent", "sealant"),
-    ("plent", "plinth"),           // *
-    ("plins", "plinth"),           // *
-    ("windward board", "window board"), // *
+    ("plent", "plinth"),                 // *
+    ("plins", "plinth"),                 // *
+    ("windward board", "window board"),  // *
     ("the new will post", "newel post"), // *
-    ("scirting", "skirting board"), // *
-    ("bone pipe", "downpipe"),      // *
-    ("ladder unit", "larder unit"), // *
+    ("scirting", "skirting board"),      // *
+    ("bone pipe", "downpipe"),           // *
     ("architect rave", "architrave"),
     ("archytrave", "architrave"),
     ("arkitraves", "architrave"),
@@ -30,8 +29,8 @@ const MISHEARD: &[(&str, &str)] = &[
     ("soffet", "soffit"),
     ("fasher", "fascia"),
     ("fayshia", "fascia"),
-    ("mastik", "sealant"),
-    ("masstick", "sealant"),
+    ("mastik", "mastic"),
+    ("masstick", "mastic"),
     ("bolustrade", "balustrade"),
     ("ballastrade", "balustrade"),
     ("plaster bored", "plasterboard"),
@@ -43,22 +42,18 @@ const MISHEARD: &[(&str, &str)] = &[
     ("lintal", "lintel"),
     ("lintle", "lintel"),
     ("gullet", "gully"),
-    ("soak away", "soakaway"),
     ("soke way", "soakaway"),
     ("corving", "coving"),
     ("coaving", "coving"),
     ("cornish", "cornice"),
     ("isillator", "isolator"),
     ("extracter fan", "extractor fan"),
-    ("extra fan", "extractor fan"),
     ("cubboard", "cupboard"),
     ("work tob", "worktop"),
     ("walk top", "worktop"),
     ("shower try", "shower tray"),
     ("trikkle vent", "trickle vent"),
     ("trick event", "trickle vent"),
-    ("floor screened", "screed"),
-    ("baluster aid", "balustrade"),
     ("hand rale", "handrail"),
     ("hand reel", "handrail"),
     ("spandle", "spindle"),
@@ -66,20 +61,13 @@ const MISHEARD: &[(&str, &str)] = &[
     ("loft hat", "loft hatch"),
     ("loft hutch", "loft hatch"),
     ("insalation", "insulation"),
-    ("installation roll", "insulation"),
-    ("deep sea", "dpc"),
     ("bargebored", "barge board"),
     ("efferescence", "efflorescence"),
-    ("a floor essence", "efflorescence"),
     ("consumer you knit", "consumer unit"),
-    ("consumer units lid", "consumer unit"),
-    ("down lighter", "downlight"),
     ("stop cork", "stopcock"),
     ("stop clock", "stopcock"),
     ("cistearn", "cistern"),
-    ("system lid", "cistern"),
     ("patress box", "pattress"),
-    ("water clothes it", "wc"),
 ];
 
 /// Everyday talk on a walk-round that names nothing wrong. Invented.
@@ -126,44 +114,158 @@ const EVERYDAY: &[&str] = &[
     "I've been doing this job for twenty years and never seen that",
 ];
 
+/// Lists 1 to 3 of the Harvard sentences (IEEE Recommended Practice for Speech Quality Measurements,
+/// 1969), from memory: English that was not chosen for this test.
+const HARVARD: &[&str] = &[
+    "The birch canoe slid on the smooth planks.",
+    "Glue the sheet to the dark blue background.",
+    "It's easy to tell the depth of a well.",
+    "These days a chicken leg is a rare dish.",
+    "Rice is often served in round bowls.",
+    "The juice of lemons makes fine punch.",
+    "The box was thrown beside the parked truck.",
+    "The hogs were fed chopped corn and garbage.",
+    "Four hours of steady work faced us.",
+    "A large size in stockings is hard to sell.",
+    "The boy was there when the sun rose.",
+    "A rod is used to catch pink salmon.",
+    "The source of the huge river is the clear spring.",
+    "Kick the ball straight and follow through.",
+    "Help the woman get back to her feet.",
+    "A pot of tea helps to pass the evening.",
+    "Smoky fires lack flame and heat.",
+    "The soft cushion broke the man's fall.",
+    "The salt breeze came across from the sea.",
+    "The girl at the booth sold fifty bonds.",
+    "The small pup gnawed a hole in the sock.",
+    "The fish twisted and turned on the bent hook.",
+    "Press the pants and sew a button on the vest.",
+    "The swan dive was far short of perfect.",
+    "The beauty of the view stunned the young boy.",
+    "Two blue fish swam in the tank.",
+    "Her purse was full of useless trash.",
+    "The colt reared and threw the tall rider.",
+    "It snowed, rained, and hailed the same morning.",
+    "Read verse out loud for pleasure.",
+];
+
+fn word(text: &str) -> Word {
+    Word {
+        text: text.to_owned(),
+        recording: 1,
+        span: None,
+        probability: 1.0,
+        line_end: false,
+    }
+}
+
 /// Returns the sound-alike hits of a text: name, words, distance.
 fn alike(text: &str, limit: f32) -> Vec<(String, String, f32)> {
-    let words: Vec<Word> = text
-        .split_whitespace()
-        .map(|text| Word {
-            text: text.to_owned(),
-            recording: 1,
-            span: None,
-            probability: 1.0,
-            line_end: false,
-        })
-        .collect();
+    let words: Vec<Word> = text.split_whitespace().map(word).collect();
     let tokens = LEXICON.tokens(&words);
     let hits = LEXICON.sounds_like(&tokens, 0..tokens.len(), &KINDS, limit);
     let shown = |hit: Hit| {
-        let heard: Vec<_> = tokens[hit.tokens.clone()].iter().map(|token| token.norm.as_str()).collect();
-        let How::SoundsLike { distance } = hit.how else { panic!("{hit:?}") };
+        let heard: Vec<_> = tokens[hit.tokens.clone()]
+            .iter()
+            .map(|token| token.norm.as_str())
+            .collect();
+        let How::SoundsLike { distance } = hit.how else {
+            panic!("{hit:?}")
+        };
         (LEXICON.name(hit.term).to_owned(), heard.join(" "), distance)
     };
     hits.into_iter().map(shown).collect()
 }
 
 #[test]
-#[ignore]
-fn explore() {
-    for limit in [0.2, 0.25, 0.3, 0.34, 0.4, 0.45, 0.5] {
-        let (mut kept, mut first) = (0, 0);
-        for (heard, term) in MISHEARD {
-            let hits = alike(heard, limit);
-            let at = hits.iter().position(|hit| hit.0 == *term);
-            kept += usize::from(at.is_some());
-            first += usize::from(at == Some(0) || at.is_some_and(|at| hits[at].2 == hits[0].2));
-            if limit == 0.4 && at != Some(0) {
-                println!("{heard} -> {term}: {at:?} {:?}", &hits[..hits.len().min(4)]);
-            }
-        }
-        let false_hits: Vec<_> = EVERYDAY.iter().flat_map(|text| alike(text, limit)).collect();
-        println!("limit {limit}: kept {kept} first {first} of {}; false {}", MISHEARD.len(), false_hits.len());
-        if limit <= 0.4 { println!("{:?}", &false_hits[..false_hits.len().min(12)]); }
+fn misheard_trade_words_are_found_with_their_distance() {
+    // Edits over the longer length, counted by hand from the pronunciations: see/lent and sealant
+    // differ in one of six sounds.
+    let table = [
+        ("downpup", "downpipe", "downpup", 1.0 / 6.0),
+        ("see lent", "sealant", "see lent", 1.0 / 6.0),
+        ("scirting", "skirting board", "scirting", 1.0 / 6.0),
+        ("plent", "plinth", "plent", 2.0 / 5.0),
+        ("plins", "plinth", "plins", 1.0 / 5.0),
+        ("the artitrot is", "architrave", "artitrot", 3.0 / 7.0),
+        ("in salation", "insulation", "in salation", 2.0 / 10.0),
+        ("lintle over the", "lintel", "lintle", 0.0),
+    ];
+    for (heard, term, words, distance) in table {
+        let hits = alike(heard, SUPPORTED_SOUND_LIMIT);
+        let hit = hits
+            .iter()
+            .find(|hit| hit.0 == term)
+            .unwrap_or_else(|| panic!("{heard}: {hits:?}"));
+        assert_eq!(hit.1, words, "{heard}");
+        assert!((hit.2 - distance).abs() < 0.01, "{heard}: {}", hit.2);
     }
+}
+
+#[test]
+fn most_misheard_trade_words_are_found() {
+    // Measured when written: 44 and 49 of 57.
+    for (limit, least) in [(SOUND_LIMIT, 43), (SUPPORTED_SOUND_LIMIT, 48)] {
+        let found = MISHEARD.iter().filter(|(heard, term)| {
+            let hits = alike(heard, limit);
+            hits.iter().any(|hit| hit.0 == *term)
+        });
+        let found = found.count();
+        assert!(
+            found >= least,
+            "{found} of {} within {limit}",
+            MISHEARD.len()
+        );
+    }
+}
+
+#[test]
+fn everyday_talk_sounds_like_nothing() {
+    for text in EVERYDAY {
+        assert_eq!(alike(text, SOUND_LIMIT), [], "{text}");
+    }
+}
+
+#[test]
+fn other_english_rarely_sounds_like_a_term() {
+    // Measured when written: 2 in 30 sentences without support, 20 with.
+    let with_support = HARVARD
+        .iter()
+        .flat_map(|text| alike(text, SUPPORTED_SOUND_LIMIT))
+        .count();
+    assert!(with_support <= 25, "{with_support}");
+    let hits: Vec<_> = HARVARD
+        .iter()
+        .flat_map(|text| alike(text, SOUND_LIMIT))
+        .collect();
+    assert!(hits.len() <= 3, "{hits:?}");
+}
+
+#[test]
+fn words_of_the_vocabulary_are_never_swapped() {
+    // *worktop* sounds like *workshop*, *ladder* like *larder*, *loose and* like *loosened*.
+    for text in ["the worktop", "ladder", "loose and", "skirting boards"] {
+        for (term, heard, _) in alike(text, SUPPORTED_SOUND_LIMIT) {
+            let kept = heard.split(' ').any(|word| term.contains(word));
+            assert!(kept, "{text}: {heard} taken for {term}");
+        }
+    }
+}
+
+#[test]
+fn only_the_asked_tokens_and_kinds_are_searched() {
+    let words: Vec<Word> = "the downpup by the plins".split(' ').map(word).collect();
+    let tokens = LEXICON.tokens(&words);
+    let names = |within: Range<usize>, kinds: &[Kind]| -> Vec<String> {
+        let hits = LEXICON.sounds_like(&tokens, within, kinds, 0.2);
+        hits.iter()
+            .map(|hit| LEXICON.name(hit.term).to_owned())
+            .collect()
+    };
+    assert!(names(0..2, &[Kind::Element]).contains(&"downpipe".to_owned()));
+    assert!(!names(2..5, &[Kind::Element]).contains(&"downpipe".to_owned()));
+    assert!(!names(0..5, &[Kind::Place]).contains(&"downpipe".to_owned()));
+    let (far, empty) = (7..9, 4..4);
+    assert_eq!(names(far, &KINDS), Vec::<String>::new());
+    assert_eq!(names(empty, &KINDS), Vec::<String>::new());
 }

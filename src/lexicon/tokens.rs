@@ -83,6 +83,11 @@ fn contraction(piece: &str, words: &mut Vec<String>) {
         words.extend(parts.iter().map(|part| (*part).to_owned()));
         return;
     }
+    // Most words are letters only.
+    if piece.bytes().all(|byte| byte.is_ascii_lowercase()) {
+        words.extend((!piece.is_empty()).then(|| piece.to_owned()));
+        return;
+    }
     for (ending, becomes) in ENDINGS {
         if let Some(front) = piece.strip_suffix(ending)
             && !front.is_empty()

@@ -45,7 +45,10 @@ const NOISE_PHRASES: [&str; 16] = [
 /// Returns what remains of `words` and what was taken out. `no_speech` is the recogniser's
 /// probability that the window holds no speech; `prompt` the prompt it was given, or nothing.
 pub(super) fn sift(words: Vec<HeardWord>, no_speech: f32, prompt: &str) -> Heard {
-    let mut heard = Heard { words, dropped: Vec::new() };
+    let mut heard = Heard {
+        words,
+        dropped: Vec::new(),
+    };
     drop_echo(&mut heard, prompt);
     drop_loops(&mut heard);
     drop_noise_phrase(&mut heard, no_speech);
@@ -54,7 +57,10 @@ pub(super) fn sift(words: Vec<HeardWord>, no_speech: f32, prompt: &str) -> Heard
 
 /// Returns a word's letters and digits in lower case.
 fn bare(text: &str) -> String {
-    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+    text.chars()
+        .filter(|c| c.is_alphanumeric())
+        .flat_map(char::to_lowercase)
+        .collect()
 }
 
 fn bare_words(words: &[HeardWord]) -> Vec<String> {
@@ -64,14 +70,24 @@ fn bare_words(words: &[HeardWord]) -> Vec<String> {
 /// Moves the words in `range` to the dropped text.
 fn take_out(heard: &mut Heard, range: std::ops::Range<usize>, reason: DropReason) {
     let taken: Vec<HeardWord> = heard.words.drain(range).collect();
-    let (Some(first), Some(last)) = (taken.first(), taken.last()) else { return };
+    let (Some(first), Some(last)) = (taken.first(), taken.last()) else {
+        return;
+    };
     let span = first.span.cover(last.span);
-    let text = taken.iter().map(|word| word.text.as_str()).collect::<Vec<_>>().join(" ");
+    let text = taken
+        .iter()
+        .map(|word| word.text.as_str())
+        .collect::<Vec<_>>()
+        .join(" ");
     heard.dropped.push(DroppedText { text, span, reason });
 }
 
 fn drop_echo(heard: &mut Heard, prompt: &str) {
-    let prompt: Vec<String> = prompt.split_whitespace().map(bare).filter(|w| !w.is_empty()).collect();
+    let prompt: Vec<String> = prompt
+        .split_whitespace()
+        .map(bare)
+        .filter(|w| !w.is_empty())
+        .collect();
     if prompt.len() < ECHO_WORDS {
         return;
     }
@@ -79,7 +95,12 @@ fn drop_echo(heard: &mut Heard, prompt: &str) {
     while start < heard.words.len() {
         let said = bare_words(&heard.words[start..]);
         let agreeing = (0..prompt.len())
-            .map(|from| said.iter().zip(&prompt[from..]).take_while(|(a, b)| a == b).count())
+            .map(|from| {
+                said.iter()
+                    .zip(&prompt[from..])
+                    .take_while(|(a, b)| a == b)
+                    .count()
+            })
             .max()
             .unwrap_or(0);
         if agreeing >= ECHO_WORDS {
@@ -96,9 +117,16 @@ fn drop_loops(heard: &mut Heard) {
             let mut start = 0;
             while start + length * least_rounds <= heard.words.len() {
                 let said = bare_words(&heard.words[start..]);
-                let rounds = said.chunks(length).take_while(|chunk| *chunk == &said[..length]).count();
+                let rounds = said
+                    .chunks(length)
+                    .take_while(|chunk| *chunk == &said[..length])
+                    .count();
                 if rounds >= least_rounds {
-                    take_out(heard, start + length..start + length * rounds, DropReason::Repetition);
+                    take_out(
+                        heard,
+                        start + length..start + length * rounds,
+                        DropReason::Repetition,
+                    );
                 }
                 start += 1;
             }
@@ -111,7 +139,8 @@ fn drop_noise_phrase(heard: &mut Heard, no_speech: f32) {
         return;
     }
     let text = bare_words(&heard.words).join(" ");
-    let mean = heard.words.iter().map(|word| word.probability).sum::<f32>() / heard.words.len() as f32;
+    let mean =
+        heard.words.iter().map(|word| word.probability).sum::<f32>() / heard.words.len() as f32;
     let weak = no_speech > WEAK_NO_SPEECH || mean < WEAK_WORDS;
     if weak && NOISE_PHRASES.contains(&text.as_str()) {
         take_out(heard, 0..heard.words.len(), DropReason::HeardInNoise);
@@ -138,8 +167,11 @@ mod tests {
     fn sifted(text: &str, probability: f32, no_speech: f32, prompt: &str) -> String {
         let heard = sift(said(text, probability), no_speech, prompt);
         let kept: Vec<&str> = heard.words.iter().map(|word| word.text.as_str()).collect();
-        let dropped: String =
-            heard.dropped.iter().map(|d| format!(" | {:?}: {}", d.reason, d.text)).collect();
+        let dropped: String = heard
+            .dropped
+            .iter()
+            .map(|d| format!(" | {:?}: {}", d.reason, d.text))
+            .collect();
         kept.join(" ") + &dropped
     }
 
@@ -147,7 +179,10 @@ mod tests {
     fn loops_are_collapsed_to_one_round() {
         for (text, expected) in [
             ("no, no, no, not that one", "no, no, no, not that one"),
-            ("la la la la la la la end", "la end | Repetition: la la la la la la"),
+            (
+                "la la la la la la la end",
+                "la end | Repetition: la la la la la la",
+            ),
             (
                 "Hall. Paint run on it. Paint run on it. Paint run on it. Paint run on it. Next",
                 "Hall. Paint run on it. Next | Repetition: Paint run on it. Paint run on it. Paint run on it.",
@@ -156,7 +191,10 @@ mod tests {
                 "a gap at the top a gap at the top a gap at the top",
                 "a gap at the top | Repetition: a gap at the top a gap at the top",
             ),
-            ("a gap at the top a gap at the top", "a gap at the top a gap at the top"),
+            (
+                "a gap at the top a gap at the top",
+                "a gap at the top a gap at the top",
+            ),
         ] {
             assert_eq!(sifted(text, 0.9, 0.0, ""), expected);
         }
@@ -181,7 +219,12 @@ mod tests {
     fn the_prompt_given_back_is_taken_out() {
         let prompt = "Right, the newel post wants refixing, and the architrave has a paint run.";
         assert_eq!(
-            sifted("the newel post wants refixing, and the loft", 0.9, 0.0, prompt),
+            sifted(
+                "the newel post wants refixing, and the loft",
+                0.9,
+                0.0,
+                prompt
+            ),
             "loft | PromptEcho: the newel post wants refixing, and the",
         );
         let real = "the architrave has a gap";

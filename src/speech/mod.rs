@@ -4,6 +4,7 @@ mod filters;
 pub mod formats;
 mod model;
 mod model_file;
+mod placing;
 mod recogniser;
 mod transcript;
 mod whisper;
@@ -11,6 +12,7 @@ mod words;
 
 pub use model::{Model, ModelError};
 pub use model_file::{ModelFacts, ModelFileError, Storage};
+pub use placing::{place, place_span};
 pub use recogniser::{
     DropReason, DroppedText, Heard, HeardWord, LONGEST_WINDOW_S, Recogniser, SAMPLE_RATE,
     SpeechError,

@@ -50,10 +50,17 @@ impl Model {
     /// # Errors
     /// [`ModelError::Unusable`] if the program was built around a damaged model.
     pub fn embedded() -> Result<Self, ModelError> {
-        let facts = model_file::inspect(EMBEDDED)
-            .map_err(|source| ModelError::Unusable { path: "(built in)".into(), source })?;
+        let facts = model_file::inspect(EMBEDDED).map_err(|source| ModelError::Unusable {
+            path: "(built in)".into(),
+            source,
+        })?;
         let sha256 = EMBEDDED_SHA256.to_owned();
-        Ok(Model { bytes: Cow::Borrowed(EMBEDDED), facts, sha256, origin: None })
+        Ok(Model {
+            bytes: Cow::Borrowed(EMBEDDED),
+            facts,
+            sha256,
+            origin: None,
+        })
     }
 
     /// Returns the model in a ggml file, such as those made for whisper.cpp.
@@ -62,12 +69,21 @@ impl Model {
     /// [`ModelError::Read`] when the file cannot be read; [`ModelError::Unusable`] when it is not a
     /// whole Whisper model.
     pub fn from_file(path: &Path) -> Result<Self, ModelError> {
-        let bytes = std::fs::read(path)
-            .map_err(|source| ModelError::Read { path: path.to_owned(), source })?;
-        let facts = model_file::inspect(&bytes)
-            .map_err(|source| ModelError::Unusable { path: path.to_owned(), source })?;
+        let bytes = std::fs::read(path).map_err(|source| ModelError::Read {
+            path: path.to_owned(),
+            source,
+        })?;
+        let facts = model_file::inspect(&bytes).map_err(|source| ModelError::Unusable {
+            path: path.to_owned(),
+            source,
+        })?;
         let sha256 = hexadecimal(&Sha256::digest(&bytes));
-        Ok(Model { bytes: Cow::Owned(bytes), facts, sha256, origin: Some(path.to_owned()) })
+        Ok(Model {
+            bytes: Cow::Owned(bytes),
+            facts,
+            sha256,
+            origin: Some(path.to_owned()),
+        })
     }
 
     /// Returns the file's bytes.
@@ -91,9 +107,17 @@ impl Model {
 impl fmt::Display for Model {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let size = self.facts.size_name().unwrap_or("variant");
-        let languages = if self.facts.english_only() { "English only" } else { "multilingual" };
+        let languages = if self.facts.english_only() {
+            "English only"
+        } else {
+            "multilingual"
+        };
         let megabytes = self.bytes.len() as f64 / 1e6;
-        write!(f, "Whisper {size}, {languages}, {}, {megabytes:.1} MB, ", self.facts.storage.name)?;
+        write!(
+            f,
+            "Whisper {size}, {languages}, {}, {megabytes:.1} MB, ",
+            self.facts.storage.name
+        )?;
         match &self.origin {
             None => write!(f, "built in"),
             Some(path) => write!(f, "{}", path.display()),

@@ -160,7 +160,9 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<ModelFacts, ModelFileError> {
 fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
     let start = reader.bytes.get(..4).unwrap_or(reader.bytes);
     if start != MAGIC.to_le_bytes() {
-        return Err(ModelFileError::NotGgml { found: format!("\"{}\"", start.escape_ascii()) });
+        return Err(ModelFileError::NotGgml {
+            found: format!("\"{}\"", start.escape_ascii()),
+        });
     }
     reader.position = 4;
     // A wrong number here could make whisper.cpp throw or fill the memory, so only sizes of
@@ -177,19 +179,39 @@ fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
     let mel_bands = reader.number("the number of mel bands", 80..=128)?;
     let file_type = reader.number("the storage type", 0..=u32::MAX >> 1)?;
     // The thousands carry the version of the quantisation format.
-    let storage = file_storage(file_type % 1000)
-        .ok_or_else(|| out_of_range("the storage type", file_type, "a type that ggml can compute"))?;
+    let storage = file_storage(file_type % 1000).ok_or_else(|| {
+        out_of_range(
+            "the storage type",
+            file_type,
+            "a type that ggml can compute",
+        )
+    })?;
     if ![4, 6, 12, 24, 32].contains(&audio_layers) {
-        return Err(out_of_range("the number of encoder layers", audio_layers, "4, 6, 12, 24 or 32"));
+        return Err(out_of_range(
+            "the number of encoder layers",
+            audio_layers,
+            "4, 6, 12, 24 or 32",
+        ));
     }
     if state != 64 * heads {
-        return Err(out_of_range("the state width", state, "64 for each attention head"));
+        return Err(out_of_range(
+            "the state width",
+            state,
+            "64 for each attention head",
+        ));
     }
     if (text_state, text_heads) != (state, heads) {
-        return Err(out_of_range("the decoder's state width", text_state, "the encoder's"));
+        return Err(out_of_range(
+            "the decoder's state width",
+            text_state,
+            "the encoder's",
+        ));
     }
     if u64::from(state) % storage.block != 0 {
-        let expected = format!("a multiple of {} for {} storage", storage.block, storage.name);
+        let expected = format!(
+            "a multiple of {} for {} storage",
+            storage.block, storage.name
+        );
         return Err(out_of_range("the state width", state, &expected));
     }
     Ok(ModelFacts {
@@ -208,7 +230,9 @@ fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
 fn read_filters(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFileError> {
     let bands = reader.number("the mel filters' rows", facts.mel_bands..=facts.mel_bands)?;
     let bins = reader.number("the mel filters' columns", FFT_BINS..=FFT_BINS)?;
-    reader.skip(u64::from(bands) * u64::from(bins) * 4, || "the mel filters".into())
+    reader.skip(u64::from(bands) * u64::from(bins) * 4, || {
+        "the mel filters".into()
+    })
 }
 
 fn read_vocabulary(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFileError> {
@@ -241,11 +265,16 @@ fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFile
             }
             count = count.saturating_mul(u64::from(side));
         }
-        let name = reader.take(u64::from(name_length), &what)?;
+        let name = reader.take(u64::from(name_length), what)?;
         let name = String::from_utf8_lossy(name).into_owned();
-        reader.skip((count / storage.block).saturating_mul(storage.bytes), || format!("weights {name}"))?;
+        reader.skip(
+            (count / storage.block).saturating_mul(storage.bytes),
+            || format!("weights {name}"),
+        )?;
         if !names.insert(name.clone()) {
-            return Err(ModelFileError::Tensors(format!("the weights {name} occur twice")));
+            return Err(ModelFileError::Tensors(format!(
+                "the weights {name} occur twice"
+            )));
         }
         if names.len() > expected {
             return Err(ModelFileError::Tensors(format!(
@@ -270,7 +299,11 @@ fn expected_tensors(facts: &ModelFacts) -> usize {
 }
 
 fn out_of_range(what: &str, found: impl Into<i64>, expected: &str) -> ModelFileError {
-    ModelFileError::OutOfRange { what: what.into(), found: found.into(), expected: expected.into() }
+    ModelFileError::OutOfRange {
+        what: what.into(),
+        found: found.into(),
+        expected: expected.into(),
+    }
 }
 
 /// A position in the file; every read is checked against its end.
@@ -281,10 +314,16 @@ struct Reader<'a> {
 
 impl<'a> Reader<'a> {
     fn take(&mut self, count: u64, what: impl Fn() -> String) -> Result<&'a [u8], ModelFileError> {
-        let end = usize::try_from(count).ok().and_then(|count| self.position.checked_add(count));
-        let found = end.and_then(|end| self.bytes.get(self.position..end).map(|bytes| (bytes, end)));
+        let end = usize::try_from(count)
+            .ok()
+            .and_then(|count| self.position.checked_add(count));
+        let found =
+            end.and_then(|end| self.bytes.get(self.position..end).map(|bytes| (bytes, end)));
         let Some((taken, end)) = found else {
-            return Err(ModelFileError::CutShort { length: self.bytes.len(), inside: what() });
+            return Err(ModelFileError::CutShort {
+                length: self.bytes.len(),
+                inside: what(),
+            });
         };
         self.position = end;
         Ok(taken)
@@ -361,13 +400,18 @@ mod tests {
     }
 
     fn complaint(bytes: &[u8]) -> String {
-        inspect(bytes).expect_err("accepted a broken model").to_string()
+        inspect(bytes)
+            .expect_err("accepted a broken model")
+            .to_string()
     }
 
     #[test]
     fn reads_the_sizes() {
         let facts = inspect(&small_file(&[])).expect("refused a whole file");
-        assert_eq!((facts.state, facts.audio_layers, facts.storage.name), (384, 4, "f16"));
+        assert_eq!(
+            (facts.state, facts.audio_layers, facts.storage.name),
+            (384, 4, "f16")
+        );
         assert!(facts.english_only());
     }
 
@@ -381,7 +425,11 @@ mod tests {
             complaint(b""),
             @r#"not a ggml Whisper model: the file starts with "", expected "lmgg"; give a file made for whisper.cpp (ggml-*.bin)"#
         );
-        let garbage: Vec<u8> = b"lmgg".iter().copied().chain((0..10_000).map(|n| (n * 89) as u8)).collect();
+        let garbage: Vec<u8> = b"lmgg"
+            .iter()
+            .copied()
+            .chain((0..10_000).map(|n| (n * 89) as u8))
+            .collect();
         insta::assert_snapshot!(
             complaint(&garbage),
             @"not a usable Whisper model: the vocabulary size is 196237568, expected 51864 to 51866"

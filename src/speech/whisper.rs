@@ -31,12 +31,6 @@ pub struct Settings {
     pub threads: Option<usize>,
     /// Text that the recogniser is told came before each window.
     pub prompt: Prompt,
-    /// EXPERIMENT
-    pub timestamps: bool,
-    /// EXPERIMENT
-    pub no_dtw: bool,
-    /// EXPERIMENT
-    pub reuse: bool,
 }
 
 /// Text given to the recogniser as if it had been said just before.
@@ -73,8 +67,6 @@ pub struct WhisperRecogniser {
     threads: usize,
     prompt: Vec<i32>,
     prompt_text: String,
-    settings: Settings,
-    state: Option<WhisperState>,
 }
 
 impl WhisperRecogniser {
@@ -88,19 +80,30 @@ impl WhisperRecogniser {
         whisper_rs::install_logging_hooks();
         let mut parameters = WhisperContextParameters::new();
         // Flash attention is slower on processors and rules out the alignment of words.
-        let mode = if settings.no_dtw { DtwMode::None } else { alignment(model.facts()) };
         parameters
             .use_gpu(false)
             .flash_attn(false)
-            .dtw_parameters(DtwParameters { mode, ..DtwParameters::default() });
+            .dtw_parameters(DtwParameters {
+                mode: alignment(model.facts()),
+                ..DtwParameters::default()
+            });
         let context = WhisperContext::new_from_buffer_with_params(model.bytes(), parameters)
             .map_err(SpeechError::Load)?;
         let prompt_text = settings.prompt.text().to_owned();
         // A token has at least one byte; too small a limit would be undefined behaviour in the crate.
-        let prompt =
-            context.tokenize(&prompt_text, prompt_text.len() + 16).map_err(SpeechError::Prompt)?;
-        let threads = settings.threads.unwrap_or_else(suitable_threads).clamp(1, 64);
-        Ok(WhisperRecogniser { context, threads, prompt, prompt_text, settings: settings.clone(), state: None })
+        let prompt = context
+            .tokenize(&prompt_text, prompt_text.len() + 16)
+            .map_err(SpeechError::Prompt)?;
+        let threads = settings
+            .threads
+            .unwrap_or_else(suitable_threads)
+            .clamp(1, 64);
+        Ok(WhisperRecogniser {
+            context,
+            threads,
+            prompt,
+            prompt_text,
+        })
     }
 
     /// Returns the parameters for one window.
@@ -114,8 +117,9 @@ impl WhisperRecogniser {
         // The language is left at whisper.cpp's default, "en": setting it leaks a string per call.
         // Text of earlier windows makes Whisper run in circles.
         parameters.set_no_context(true);
-        parameters.set_no_timestamps(!self.settings.timestamps);
-        parameters.set_token_timestamps(self.settings.no_dtw);
+        // Time tokens cost time and gave no better words (see `models/README.md`, settings). They
+        // also make whisper.cpp run again from the last one, on pieces too short for its alignment.
+        parameters.set_no_timestamps(true);
         parameters.set_tokens(&self.prompt);
         parameters.set_print_progress(false);
         parameters.set_suppress_blank(true);
@@ -129,17 +133,11 @@ impl WhisperRecogniser {
         parameters
     }
 
-    fn run(&mut self, samples: &[f32]) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
-        let mut state = match self.state.take() {
-            Some(state) => state,
-            None => self.context.create_state()?,
-        };
+    /// Returns what [`Self::pieces`] does, from a fresh state.
+    fn run(&self, samples: &[f32]) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
+        let mut state = self.context.create_state()?;
         state.full(self.parameters(), samples)?;
-        let r = self.pieces(&state);
-        if self.settings.reuse {
-            self.state = Some(state);
-        }
-        r
+        self.pieces(&state)
     }
 
     /// Returns the pieces of text in `state` and the probability that there was no speech.
@@ -150,16 +148,25 @@ impl WhisperRecogniser {
         for segment in state.as_iter() {
             no_speech = no_speech.max(segment.no_speech_probability());
             for index in 0..segment.n_tokens() {
-                let Some(token) = segment.get_token(index) else { continue };
+                let Some(token) = segment.get_token(index) else {
+                    continue;
+                };
                 // Everything from the end-of-text token on is a control token or a time.
                 if token.token_id() >= end_of_text {
                     continue;
                 }
                 let data = token.token_data();
-                // Centiseconds; negative where the alignment has nothing.
-                let t = if self.settings.no_dtw { data.t0 + 8 } else { data.t_dtw };
-                let at = u64::try_from(t).ok().map(|cs| Millis(cs * 10));
-                pieces.push(Piece { bytes: token.to_bytes()?.to_vec(), probability: data.p, at });
+                // In centiseconds; negative where the alignment has nothing. whisper.cpp says "time"
+                // of what is the end of the token: it skips the first row of the alignment, so each
+                // token gets the moment at which OpenAI's `timing.py` starts the next one.
+                let end = u64::try_from(data.t_dtw)
+                    .ok()
+                    .map(|centiseconds| Millis(centiseconds * 10));
+                pieces.push(Piece {
+                    bytes: token.to_bytes()?.to_vec(),
+                    probability: data.p,
+                    end,
+                });
             }
         }
         Ok((pieces, no_speech))
@@ -173,15 +180,18 @@ impl Recogniser for WhisperRecogniser {
             return Err(SpeechError::TooLong { seconds });
         }
         if let Some(bad) = samples.iter().position(|sample| !sample.is_finite()) {
-            return Err(SpeechError::NotANumber { second: bad as f64 / f64::from(SAMPLE_RATE) });
+            return Err(SpeechError::NotANumber {
+                second: bad as f64 / f64::from(SAMPLE_RATE),
+            });
         }
         if samples.is_empty() {
             return Ok(Heard::default());
         }
         let mut filled = samples.to_vec();
         filled.resize(samples.len().max(SHORTEST_WINDOW), 0.0);
-        let (pieces, no_speech) =
-            self.run(&filled).map_err(|source| SpeechError::Recognise { seconds, source })?;
+        let (pieces, no_speech) = self
+            .run(&filled)
+            .map_err(|source| SpeechError::Recognise { seconds, source })?;
         let words = words::join(&pieces, Millis::from_seconds(seconds));
         Ok(filters::sift(words, no_speech, &self.prompt_text))
     }
@@ -214,10 +224,18 @@ fn alignment(facts: &ModelFacts) -> DtwMode<'static> {
 /// to the system once there are more than four.
 fn suitable_threads() -> usize {
     let cores = thread::available_parallelism().map_or(1, usize::from);
-    if cores <= 4 { cores } else { (cores - 2).min(MOST_THREADS) }
+    if cores <= 4 {
+        cores
+    } else {
+        (cores - 2).min(MOST_THREADS)
+    }
 }
 
 /// Returns one line on whisper.cpp: its version and the processor features it was built for.
 pub fn system_info() -> String {
-    format!("whisper.cpp {}: {}", whisper_rs::get_whisper_version(), whisper_rs::print_system_info().trim())
+    format!(
+        "whisper.cpp {}: {}",
+        whisper_rs::get_whisper_version(),
+        whisper_rs::print_system_info().trim()
+    )
 }

@@ -6,13 +6,8 @@
 use super::recogniser::HeardWord;
 use crate::time::{Millis, Span};
 
-/// How late the alignment notices a word, in milliseconds. Measured on eight synthetic
-/// walk-rounds with known sentence starts, and in line with the 80 ms others report.
-const ALIGNMENT_DELAY_MS: u64 = 80;
-
-/// A word is taken to end at the next word's start unless that makes it longer than this many
-/// times the window's median word: the alignment gives starts only, so a word before a pause would
-/// swallow the pause. The factor is that of OpenAI's `timing.py`.
+/// A word is not taken to be longer than this many times the window's median word: a pause before
+/// or after it would otherwise count as part of it. The factor is that of OpenAI's `timing.py`.
 const LONGEST_IN_MEDIANS: u64 = 2;
 
 /// Shortest useful limit for a word's length in milliseconds, for windows of very short words.
@@ -29,8 +24,8 @@ pub(super) struct Piece {
     pub(super) bytes: Vec<u8>,
     /// Probability 0 to 1.
     pub(super) probability: f32,
-    /// When it was said, in window time, as the alignment gives it.
-    pub(super) at: Option<Millis>,
+    /// When it ended, in window time, as far as the alignment knows.
+    pub(super) end: Option<Millis>,
 }
 
 impl Piece {
@@ -40,14 +35,16 @@ impl Piece {
 
     /// True for a piece that carries sound: anything but punctuation and space.
     fn is_spoken(&self) -> bool {
-        self.bytes.iter().any(|&byte| !byte.is_ascii() || byte.is_ascii_alphanumeric() || b"%&$+=@#/".contains(&byte))
+        self.bytes.iter().any(|&byte| {
+            !byte.is_ascii() || byte.is_ascii_alphanumeric() || b"%&$+=@#/".contains(&byte)
+        })
     }
 }
 
 /// Returns the words of a window that is `length` long.
 ///
-/// Punctuation stays on its word; a lone mark goes to the word before it. Spans start no earlier
-/// than the word before and end within the window.
+/// Punctuation stays on its word; a lone mark goes to the word before it. Spans never overlap, never
+/// go back and lie within the window. Without an alignment the words share the window evenly.
 pub(super) fn join(pieces: &[Piece], length: Millis) -> Vec<HeardWord> {
     let mut groups: Vec<&[Piece]> = Vec::new();
     let mut start = 0;
@@ -58,43 +55,77 @@ pub(super) fn join(pieces: &[Piece], length: Millis) -> Vec<HeardWord> {
         }
     }
 
+    let aligned = pieces.iter().any(|piece| piece.end.is_some());
+    let unknown = |before| if aligned { before } else { length };
     let mut words: Vec<HeardWord> = Vec::new();
-    let mut earliest = Millis(0);
+    let mut before = Millis(0);
     for group in groups.into_iter().filter(|group| !group.is_empty()) {
-        let bytes: Vec<u8> = group.iter().flat_map(|piece| piece.bytes.iter().copied()).collect();
-        let text = String::from_utf8_lossy(&bytes).split_whitespace().collect::<String>();
-        let Some(first_spoken) = group.iter().find(|piece| piece.is_spoken()) else {
+        let bytes: Vec<u8> = group
+            .iter()
+            .flat_map(|piece| piece.bytes.iter().copied())
+            .collect();
+        let text = String::from_utf8_lossy(&bytes)
+            .split_whitespace()
+            .collect::<String>();
+        let spoken = || group.iter().filter(|piece| piece.is_spoken());
+        if spoken().next().is_none() {
             if let Some(last) = words.last_mut() {
                 last.text.push_str(&text);
             }
             continue;
-        };
-        let at = first_spoken.at.map_or(earliest, |at| at.earlier(ALIGNMENT_DELAY_MS));
-        let at = at.clamp(earliest, length.max(earliest));
-        earliest = at;
-        let probability = group
-            .iter()
-            .filter(|piece| piece.is_spoken())
-            .map(|piece| piece.probability)
-            .fold(1.0, f32::min);
-        words.push(HeardWord { text, span: Span::new(at, at), probability });
+        }
+        let probability = spoken().map(|piece| piece.probability).fold(1.0, f32::min);
+        let end = spoken()
+            .filter_map(|piece| piece.end)
+            .max()
+            .unwrap_or(unknown(before));
+        let end = end.min(length).max(before);
+        words.push(HeardWord {
+            text,
+            span: Span::new(before, end),
+            probability,
+        });
+        before = end;
     }
-    set_ends(&mut words, length);
+    if aligned {
+        leave_pauses_out(&mut words);
+    }
+    share_out(&mut words);
     words
 }
 
-/// Ends each word at the start of the next, or earlier where a pause follows.
-fn set_ends(words: &mut [HeardWord], length: Millis) {
-    let starts: Vec<Millis> = words.iter().map(|word| word.span.start).collect();
-    let mut gaps: Vec<u64> = starts.windows(2).map(|pair| pair[1].0 - pair[0].0).collect();
-    gaps.sort_unstable();
-    let median = gaps.get(gaps.len() / 2).copied().unwrap_or(0);
-    for (index, word) in words.iter_mut().enumerate() {
+/// Moves the starts of words that follow a pause: so far each starts where the one before ends.
+fn leave_pauses_out(words: &mut [HeardWord]) {
+    let mut lengths: Vec<u64> = words.iter().map(|word| word.span.length()).collect();
+    lengths.sort_unstable();
+    let median = lengths
+        .get(lengths.len().saturating_sub(1) / 2)
+        .copied()
+        .unwrap_or(0);
+    for word in words {
         let limit = (LONGEST_IN_MEDIANS * median)
             .max(SHORTEST_LIMIT_MS)
             .max(PER_CHARACTER_MS * word.text.chars().count() as u64);
-        let next = starts.get(index + 1).copied().unwrap_or(length);
-        word.span = Span::new(word.span.start, next.min(word.span.start.later(limit)));
+        let start = word.span.start.max(word.span.end.earlier(limit));
+        word.span = Span::new(start, word.span.end);
+    }
+}
+
+/// Gives words that end at the same moment equal shares of the first one's time.
+fn share_out(words: &mut [HeardWord]) {
+    let mut start = 0;
+    while start < words.len() {
+        let Span { start: from, end } = words[start].span;
+        let together = words[start..]
+            .iter()
+            .take_while(|word| word.span.end == end)
+            .count();
+        let shares = together as u64;
+        for (share, word) in (0..).zip(&mut words[start..start + together]) {
+            let moment = |share: u64| from.later((end.0 - from.0) * share / shares);
+            word.span = Span::new(moment(share), moment(share + 1));
+        }
+        start += together;
     }
 }
 
@@ -102,13 +133,13 @@ fn set_ends(words: &mut [HeardWord], length: Millis) {
 mod tests {
     use super::*;
 
-    /// Pieces from `text@centiseconds:probability` entries separated by `|`.
+    /// Pieces from text, end in milliseconds and probability.
     fn pieces(spec: &[(&str, u64, f32)]) -> Vec<Piece> {
         spec.iter()
-            .map(|&(text, at, probability)| Piece {
+            .map(|&(text, end, probability)| Piece {
                 bytes: text.as_bytes().to_vec(),
                 probability,
-                at: Some(Millis(at)),
+                end: Some(Millis(end)),
             })
             .collect()
     }
@@ -118,7 +149,10 @@ mod tests {
             .iter()
             .map(|word| {
                 let Span { start, end } = word.span;
-                format!("{} {}-{} {:.2}", word.text, start.0, end.0, word.probability)
+                format!(
+                    "{} {}-{} {:.2}",
+                    word.text, start.0, end.0, word.probability
+                )
             })
             .collect::<Vec<_>>()
             .join("\n")
@@ -137,10 +171,10 @@ mod tests {
             (".", 2300, 0.3),
         ]);
         insta::assert_snapshot!(shown(&join(&heard, Millis(9000))), @r"
-        Architrave, 920-1620 0.40
-        to 1620-1720 0.99
-        the 1720-1920 0.95
-        left. 1920-2370 0.90
+        Architrave, 310-1300 0.40
+        to 1300-1700 0.99
+        the 1700-1800 0.95
+        left. 1800-2000 0.90
         ");
     }
 
@@ -154,7 +188,10 @@ mod tests {
             ("loose", 700, 0.9),
             ("\"", 800, 0.9),
         ]);
-        let texts: Vec<String> = join(&heard, Millis(2000)).into_iter().map(|word| word.text).collect();
+        let texts: Vec<String> = join(&heard, Millis(2000))
+            .into_iter()
+            .map(|word| word.text)
+            .collect();
         assert_eq!(texts, ["Skirting-", "\"loose\""]);
     }
 
@@ -162,9 +199,21 @@ mod tests {
     fn a_character_cut_across_pieces_is_whole_again() {
         let euro = "€".as_bytes();
         let heard = vec![
-            Piece { bytes: [b" ", &euro[..1]].concat(), probability: 0.9, at: Some(Millis(100)) },
-            Piece { bytes: euro[1..].to_vec(), probability: 0.8, at: Some(Millis(200)) },
-            Piece { bytes: b"40".to_vec(), probability: 0.7, at: Some(Millis(300)) },
+            Piece {
+                bytes: [b" ", &euro[..1]].concat(),
+                probability: 0.9,
+                end: Some(Millis(100)),
+            },
+            Piece {
+                bytes: euro[1..].to_vec(),
+                probability: 0.8,
+                end: Some(Millis(200)),
+            },
+            Piece {
+                bytes: b"40".to_vec(),
+                probability: 0.7,
+                end: Some(Millis(300)),
+            },
         ];
         assert_eq!(join(&heard, Millis(2000))[0].text, "€40");
     }
@@ -177,14 +226,25 @@ mod tests {
             (" three", 9000, 0.9),
         ]);
         insta::assert_snapshot!(shown(&join(&heard, Millis(3000))), @r"
-        one 1920-1920 0.90
-        two 1920-3000 0.90
-        three 3000-3000 0.90
+        one 0-1000 0.90
+        two 1000-2000 0.90
+        three 2000-3000 0.90
         ");
     }
 
     #[test]
-    fn a_word_before_a_pause_does_not_swallow_it() {
+    fn words_without_alignment_share_the_window() {
+        let mut heard = pieces(&[(" one", 0, 0.9), (" two", 0, 0.9), (" three", 0, 0.9)]);
+        heard.iter_mut().for_each(|piece| piece.end = None);
+        insta::assert_snapshot!(shown(&join(&heard, Millis(3000))), @r"
+        one 0-1000 0.90
+        two 1000-2000 0.90
+        three 2000-3000 0.90
+        ");
+    }
+
+    #[test]
+    fn a_word_after_a_pause_does_not_swallow_it() {
         let heard = pieces(&[
             (" newel", 1000, 0.9),
             (" post", 1300, 0.9),
@@ -192,6 +252,7 @@ mod tests {
             (" Next", 8000, 0.9),
         ]);
         let words = join(&heard, Millis(20_000));
-        assert!(words[2].span.length() <= 600, "{:?}", words[2]);
+        assert!(words[3].span.length() <= 600, "{:?}", words[3]);
+        assert_eq!(words[3].span.end, Millis(8000));
     }
 }

@@ -6,6 +6,7 @@
 
 use super::grammar::{self, Class, class, participle};
 use super::piece::{Piece, PieceKind};
+use super::{Number, number_at};
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
@@ -218,8 +219,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 not_done,
                 will_not,
                 too_much,
-                left_undone,
-            ];
+                left_undone, out_of, required];
             out.extend(
                 shapes
                     .iter()
@@ -228,16 +228,6 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
         }
     }
     out
-}
-
-/// Returns where in `range` a requirement is stated: the index just after the cue.
-pub fn requirement(tokens: &[Token], range: Range<usize>) -> Option<usize> {
-    range.clone().find_map(|at| {
-        REQUIREMENT_CUES
-            .iter()
-            .find(|cue| at + cue.len() <= range.end && starts_with(tokens, at, cue))
-            .map(|cue| at + cue.len())
-    })
 }
 
 fn starts_with(tokens: &[Token], at: usize, cue: &[&str]) -> bool {
@@ -494,12 +484,75 @@ fn out_of(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Optio
     fits.then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, format!("out of {what}")))
 }
 
+/// *380 off the floor, should be 450*: the figure found and the figure asked for differ.
+fn required(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    let cue = REQUIREMENT_CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
+    let asked = first_number(tokens, at + cue.len()..(at + cue.len() + 5).min(tokens.len()))?;
+    // The figure found stands before the cue, in this clause or the one before; or after the
+    // figure asked for: "supposed to be sixteen inches, and I've got nine".
+    let from = at.saturating_sub(FIGURE_REACH);
+    let found = last_number(tokens, from..at).or_else(|| first_number(tokens, asked.tokens.end..(asked.tokens.end + FIGURE_REACH).min(tokens.len())))?;
+    if found.value == asked.value || clause.is_empty() {
+        return None;
+    }
+    let around = from..(asked.tokens.end + FIGURE_REACH).min(tokens.len());
+    let quality = quality(tokens, around, found.value < asked.value);
+    Some(Piece::own_words(PieceKind::Defect, at..at + cue.len(), quality.into()).worth(CUE_WORTH))
+}
+
+/// How far from *should be*, in tokens, the figure found may stand.
+const FIGURE_REACH: usize = 14;
+
+/// A requirement with two figures is a fault whatever else its words might be.
+const CUE_WORTH: f32 = 6.0;
+
+fn first_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
+    range.into_iter().find_map(|at| figure(tokens, at))
+}
+
+fn last_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
+    let mut last = None;
+    let mut at = range.start;
+    while at < range.end {
+        match figure(tokens, at).filter(|n| n.tokens.end <= range.end) {
+            Some(number) => {
+                at = number.tokens.end;
+                last = Some(number);
+            }
+            None => at += 1,
+        }
+    }
+    last
+}
+
+/// A number that is a size, not the pronoun *one*.
+fn figure(tokens: &[Token], at: usize) -> Option<Number> {
+    number_at(tokens, at).filter(|n| n.value != 1.0)
+}
+
+/// Names the difference by the words around it: *too low* off a floor, *too wide* of a gap.
+fn quality(tokens: &[Token], around: Range<usize>, less: bool) -> &'static str {
+    let says = |words: &[&str]| around.clone().any(|at| words.contains(&word(tokens, at)));
+    match less {
+        true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
+        false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
+        true if says(&["high", "height", "floor", "up", "above", "ground", "over", "hob", "low"]) => "too low",
+        false if says(&["high", "height", "floor", "up", "above", "ground", "step", "riser", "rise"]) => "too high",
+        true if says(&["deep", "depth", "thick", "thickness", "insulation", "blown"]) => "too shallow",
+        false if says(&["degrees", "hot", "temperature"]) => "too hot",
+        true if says(&["wide", "width", "across"]) => "too narrow",
+        false if says(&["wide", "width", "across"]) => "too wide",
+        true => "too small",
+        false => "too big",
+    }
+}
+
 /// The speaker is the subject: *I can't see*, *we've not checked*.
 fn speaker_before(tokens: &[Token], at: usize, clause: &Range<usize>) -> bool {
     (clause.start..at).rev().take(3).any(|i| {
         matches!(
             word(tokens, i),
-            "i" | "we" | "you" | "he" | "she" | "they" | "nobody" | "they're"
+            "i" | "we" | "you" | "he" | "she" | "they" | "nobody" | "somebody" | "someone"
         )
     })
 }

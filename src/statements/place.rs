@@ -28,7 +28,7 @@ const GOING: &[&str] = &[
     "moving", "walking", "stepping", "heading", "coming", "starting", "going", "popping", "sticking", "opening", "entering", "looking", "nipping",
     "climbing", "turning", "back", "move", "step", "head", "start", "walk", "pop", "nip", "climb", "onto", "finish", "finishing", "last", "lastly",
     "finally", "stop", "first", "next", "final", "begin", "beginning", "outside", "inside", "upstairs", "downstairs", "room", "through", "let", "continue",
-    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "same", "floor", "again", "ground", "forgot", "nearly", "now",
+    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "floor", "again", "ground", "forgot", "nearly", "now",
 ];
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
@@ -63,7 +63,7 @@ pub fn changes(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, inside
 
 /// *downstairs **and out into** the garden*: the second place is gone to as well.
 fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
-    first.tokens.end == second.tokens.start || (first.tokens.end..second.tokens.start).any(|at| matches!(reading.tokens[at].norm.as_str(), "and" | "into" | "then" | "through"))
+    first.tokens.end == second.tokens.start && class(&reading.tokens[second.tokens.start].norm) == Class::Open || (first.tokens.end..second.tokens.start).any(|at| matches!(reading.tokens[at].norm.as_str(), "and" | "into" | "then" | "through"))
 }
 
 fn change(
@@ -91,8 +91,8 @@ fn change(
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
-    let going = lead.clone().any(|at| cue(at) || GOING.contains(&word(at)));
-    let gone = going || lead.clone().any(|at| TO_A_PLACE.contains(&word(at)));
+    let going = lead.clone().any(|at| GOING.contains(&word(at)));
+    let gone = going || lead.clone().any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
     let bare = lead.clone().all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
     let ends = next >= clause.end;
@@ -106,7 +106,8 @@ fn change(
         return None;
     }
     let alone = ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
-    let thing = covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
+    let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
+    let thing = dual && covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
     let elevation_from_inside = inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     let outright = match (ends, bare) {
         // "Decking, there's a board up" names a thing; "Driveway." names a place.

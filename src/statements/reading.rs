@@ -1,7 +1,7 @@
 //! A transcript read: tokens, sentences, and the pieces in them.
 
 use super::faults;
-use super::grammar::{Class, class};
+use super::grammar::{Class, class, opener};
 use super::{counts, measurements};
 use super::piece::{Piece, PieceKind, choose, weight};
 use super::sentence::{Sentence, sentences};
@@ -14,6 +14,12 @@ use std::ops::Range;
 /// about half of invented mishearings are caught and 1.6 % of everyday words would be (measured on
 /// single words; the expectation of the kind and the neighbours' support guard the rest).
 const SOUND_LIMIT: f32 = 0.25;
+
+/// The same where the recogniser was sure of the words, or a person typed them: misspellings only.
+const SURE_SOUND_LIMIT: f32 = 0.12;
+
+/// Below this probability of its least certain word the recogniser was not sure.
+const UNSURE: f32 = 0.8;
 
 /// What a transcript says, sentence by sentence, before anything is concluded from it.
 #[derive(Debug, Clone, Default)]
@@ -57,7 +63,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         places.extend(choose(candidates.iter().filter(|p| p.kind == PieceKind::Place).cloned().collect()));
         let mut chosen = choose(candidates);
         chosen.retain(|p| !dimension(lexicon, &tokens, p));
-        mishearings(lexicon, &tokens, sentence, &mut chosen);
+        mishearings(lexicon, &tokens, sentence, own, &mut chosen);
         negate(&tokens, sentence, &mut chosen);
         pieces.extend(chosen);
     }
@@ -72,7 +78,9 @@ fn candidates(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
-        .map(|h| piece(lexicon, without_lead(tokens, h.clone())))
+        .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
+        .filter(|h| !(h.kind == Kind::Defect && (works(lexicon, tokens, h, hits) || not_a_fault(tokens, sentence, h))))
+        .map(|h| piece(lexicon, tokens, without_lead(tokens, h.clone())))
         .collect();
     let missing = lexicon.find(Kind::Defect, faults::MISSING);
     out.extend(faults::faults(tokens, sentence, hits).into_iter().map(|p| {
@@ -81,7 +89,7 @@ fn candidates(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[
     out
 }
 
-fn piece(lexicon: &Lexicon, hit: Hit) -> Piece {
+fn piece(lexicon: &Lexicon, tokens: &[Token], hit: Hit) -> Piece {
     let weak = match hit.kind {
         Kind::Element => lexicon.element(hit.term).weak,
         Kind::Defect => lexicon.defect(hit.term).weak,
@@ -89,7 +97,14 @@ fn piece(lexicon: &Lexicon, hit: Hit) -> Piece {
     };
     let kind = hit.kind;
     let term = hit.term;
+    // A fault is shown in the form it was said in, where that is the wording inflected.
+    let said: Vec<&str> = tokens[hit.tokens.clone()].iter().map(|t| t.norm.as_str()).collect();
+    let inflected = kind == Kind::Defect && hit.how == How::Exact && said.len() == hit.wording.split(' ').count();
+    let said = said.join(" ");
     let piece = Piece::from_hit(hit, weak);
+    if inflected {
+        return Piece { text: said, ..piece };
+    }
     if kind == Kind::Phrase { Piece { text: lexicon.phrase(term).kind.clone(), ..piece } } else { piece }
 }
 
@@ -114,11 +129,54 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
     hit.tokens.len() == 1 && class(word) != Class::Open && !matches!(before, Class::Determiner | Class::Open | Class::Position | Class::Number)
 }
 
+/// *silicone round the bath's peeling*: at the head of its clause, before a verb and a fault, the
+/// word is the thing, not the work.
+fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) -> bool {
+    let Some(clause) = sentence.clauses.iter().find(|c| c.tokens.contains(&remedy.tokens.start)) else { return false };
+    let opens = (clause.tokens.start..remedy.tokens.start).all(|t| class(&tokens[t].norm) == Class::Determiner || opener(&tokens[t].norm));
+    let thing = hits.iter().any(|h| h.kind == Kind::Element && h.tokens.start == remedy.tokens.start);
+    let verb = (remedy.tokens.end..clause.tokens.end).find(|&t| matches!(tokens[t].norm.as_str(), "'s" | "is" | "are" | "has" | "was" | "have"));
+    opens && thing && verb.is_some_and(|v| hits.iter().any(|h| h.kind == Kind::Defect && h.tokens.start >= v && h.tokens.end <= clause.tokens.end))
+}
+
+/// Words that say that a thing works as often as that it does not: a fan that runs, a tap that runs
+/// hot. They are a fault only where the lexicon names the element for them, or after *too*.
+const WORKS_AS_WELL: &[&str] = &[
+    "running", "runs", "run", "hot", "runs hot", "running hot", "loud", "open", "opens", "opening", "closes", "tight", "dry", "on", "quiet", "stopped", "moving", "turning", "filling", "level",
+    "bent", "gone", "runs off", "come up", "noise", "noisy", "blow", "blowing",
+];
+
+/// *so high*, *high please*: how urgent it is. *rock solid*: praise. *weep pipes*: a verb that
+/// opens its clause before a noun is part of the noun's name.
+fn not_a_fault(tokens: &[Token], sentence: &Sentence, defect: &Hit) -> bool {
+    let Some(clause) = sentence.clauses.iter().find(|c| c.tokens.contains(&defect.tokens.start)) else { return false };
+    if defect.tokens.len() > 1 {
+        return false;
+    }
+    let at = defect.tokens.start;
+    let word = tokens[at].norm.as_str();
+    let before = at.checked_sub(1).filter(|b| *b >= clause.tokens.start).map_or("", |b| tokens[b].norm.as_str());
+    let after = tokens.get(at + 1).filter(|_| at + 1 < clause.tokens.end).map_or("", |t| t.norm.as_str());
+    let alone = at == clause.tokens.start || matches!(before, "so" | "a" | "it" | "priority");
+    let urgency = matches!(word, "high" | "low" | "highs" | "lows") && (alone || clause.tokens.len() == 1);
+    let opens = (clause.tokens.start..at).all(|t| opener(&tokens[t].norm) || class(&tokens[t].norm) == Class::Number);
+    let modifies = opens && class(after) == Class::Open && !word.ends_with("ed") && !word.ends_with("ing") && !after.ends_with("ed");
+    urgency || after == "solid" || modifies && defect.wording != "missing"
+}
+
+fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
+    let said: Vec<&str> = tokens[defect.tokens.clone()].iter().map(|t| t.norm.as_str()).collect();
+    let before = defect.tokens.start.checked_sub(1).map_or("", |at| tokens[at].norm.as_str());
+    WORKS_AS_WELL.contains(&said.join(" ").as_str())
+        && !matches!(before, "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still")
+        && !hits.iter().any(|h| h.kind == Kind::Element && h.tokens.end <= defect.tokens.start && h.tokens.end + 6 > defect.tokens.start && lexicon.befalls(defect.term, h.term) >= 1.0)
+}
+
 /// Phrases whose job is done by grammar here, and weak phrases among words that name something.
 fn idle(lexicon: &Lexicon, sentence: &Sentence, hit: &Hit, hits: &[Hit]) -> bool {
     let phrase = lexicon.phrase(hit.term);
     matches!(phrase.kind.as_str(), "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side")
-        || phrase.weak.contains(&hit.wording) && has_more(sentence, hit, hits)
+        || phrase.weak.contains(&hit.wording) && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
 }
 
 /// A weak phrase counts only where its clause names nothing of the building.
@@ -165,7 +223,7 @@ fn numbers(tokens: &[Token], sentence: &Sentence, measured: &[(Range<usize>, Mea
 
 /// Where a sentence has a fault and no element, or an element and no fault, looks for words that
 /// sound like one.
-fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, chosen: &mut Vec<Piece>) {
+fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[Hit], chosen: &mut Vec<Piece>) {
     for clause in &sentence.clauses {
         let has = |kind: PieceKind| chosen.iter().any(|p| p.kind == kind && clause.tokens.contains(&p.tokens.start));
         let wanted: &[Kind] = match (has(PieceKind::Element), has(PieceKind::Defect)) {
@@ -176,14 +234,24 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, chosen:
         if chosen.iter().any(|p| p.text == "positive" && clause.tokens.contains(&p.tokens.start)) {
             continue;
         }
-        let free = |range: &Range<usize>| !chosen.iter().any(|p| p.tokens.start < range.end && range.start < p.tokens.end);
+        // A lexicon word that was heard right is never changed.
+        let free = |range: &Range<usize>| {
+            let overlaps = |other: &Range<usize>| other.start < range.end && range.start < other.end;
+            !chosen.iter().any(|p| overlaps(&p.tokens)) && !hits.iter().any(|h| h.kind != Kind::Phrase && overlaps(&h.tokens))
+        };
+        let limit = |range: &Range<usize>| {
+            let sure = tokens[range.clone()].iter().all(|t| t.probability >= UNSURE);
+            if sure { SURE_SOUND_LIMIT } else { SOUND_LIMIT }
+        };
+        let distance = |h: &Hit| if let How::SoundsLike { distance } = h.how { distance } else { 0.0 };
         let best = lexicon
             .sounds_like(tokens, clause.tokens.clone(), wanted, SOUND_LIMIT)
             .into_iter()
+            .filter(|h| distance(h) <= limit(&h.tokens))
             .find(|h| free(&h.tokens) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
         if let Some(hit) = best {
             let at = chosen.partition_point(|p| p.tokens.start < hit.tokens.start);
-            chosen.insert(at, piece(lexicon, hit));
+            chosen.insert(at, piece(lexicon, tokens, hit));
         }
     }
 }

@@ -379,7 +379,7 @@ fn without_colours_there_are_none_and_the_words_are_the_same() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(40))]
+    #![proptest_config(ProptestConfig::with_cases(24))]
     #[test]
     fn no_key_and_no_size_can_break_it(
         keys in "[asuynzx?pdcrwvkgA0-9⏎⎋⇥⌫→←↓東; ]{0,40}", width in 0u16..100, height in 0u16..30,

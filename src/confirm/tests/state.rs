@@ -3,7 +3,7 @@
 use super::{Change, Move, Session, act, describe};
 use crate::confirm::NewItem;
 use crate::items::Item;
-use crate::job::samples::{item, three};
+use crate::job::samples::{item, rich, three};
 use crate::job::{Event, Field};
 
 /// One step of a script.
@@ -185,6 +185,49 @@ fn the_sentence_follows_the_facts_until_the_inspector_writes_it() {
         session.items()[0].description,
         "<balustrade out of plumb in loft, 2>"
     );
+}
+
+#[test]
+fn the_proposed_sentence_stays_where_the_edited_fact_has_no_part_in_it() {
+    /// Knows of element and defect only.
+    fn short(item: &Item) -> String {
+        format!("<{} {}>", item.element, item.defect)
+    }
+    for (field, text, description) in [
+        (Field::Place, "landing", "newel post out of plumb"),
+        (Field::Count, "3", "newel post out of plumb"),
+        (Field::Severity, "w", "newel post out of plumb"),
+        (Field::Defect, "loose", "<newel post loose>"),
+        // The sentence may name the old figure, so it never outlives it.
+        (Field::Measurement, "9 mm", "<newel post out of plumb>"),
+    ] {
+        let mut session = Session::new(three(), vec![], short);
+        let change = Change::Edit {
+            number: 1,
+            field,
+            text: text.into(),
+        };
+        act(&mut session, &mut vec![], &change).unwrap();
+        assert_eq!(session.items()[0].description, description, "after {field}");
+    }
+}
+
+#[test]
+fn limits_of_other_facts_are_dropped() {
+    for (field, text, left) in [
+        (Field::Measurement, "9 mm", 0),
+        (Field::Element, "door", 0),
+        (Field::Place, "loft", 1),
+    ] {
+        let mut session = Session::new(vec![rich()], vec![], describe);
+        let change = Change::Edit {
+            number: 1,
+            field,
+            text: text.into(),
+        };
+        act(&mut session, &mut vec![], &change).unwrap();
+        assert_eq!(session.items()[0].limits.len(), left, "after {field}");
+    }
 }
 
 #[test]

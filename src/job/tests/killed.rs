@@ -14,7 +14,7 @@ const FOLDER_VARIABLE: &str = "CALLOVER_TEST_KILLED_WRITER_JOB";
 
 /// How many writers are killed, and how long that may take on a slow disk.
 const RUNS: u64 = 120;
-const MOST_TIME: Duration = Duration::from_secs(12);
+const MOST_TIME: Duration = Duration::from_secs(8);
 
 /// Does nothing in an ordinary test run: it is the child of the test below.
 #[test]

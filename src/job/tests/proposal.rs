@@ -158,3 +158,35 @@ fn two_items_of_one_id_are_refused_and_the_old_proposal_stands() {
     ));
     assert_eq!(job.proposal().unwrap().items, three());
 }
+
+#[test]
+fn kept_items_stand_in_spoken_order_also_without_times() {
+    let untimed = |number: u32, word: usize| {
+        let mut item = item(number, "hallway", "door", "sticks");
+        (item.evidence.span, item.evidence.words) = (None, Some((word, word + 4)));
+        item
+    };
+    let home = tempfile::tempdir().unwrap();
+    let mut job = Job::create(home.path()).unwrap();
+    job.propose(proposal(vec![untimed(1, 5), untimed(2, 10)]), "t1")
+        .unwrap();
+    job.append(
+        1,
+        &[Decision::Accept {
+            item: id(1),
+            above: None,
+        }],
+        "t2",
+    )
+    .unwrap();
+    job.propose(proposal(vec![untimed(7, 2), untimed(8, 10)]), "t3")
+        .unwrap();
+    let ids: Vec<String> = job
+        .list()
+        .unwrap()
+        .items
+        .into_iter()
+        .map(|item| item.id)
+        .collect();
+    assert_eq!(ids, [id(7), id(1), id(8)]);
+}

@@ -1,0 +1,125 @@
+//! The recogniser on real sound. Each call costs seconds, so there are few, with one thread each:
+//! the tests run side by side.
+//!
+//! `data/jfk_inaugural.wav` is eleven seconds of President Kennedy's inaugural address (1961, public
+//! domain); what is said is known from the printed speech.
+
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test stops where its own clip or model fails"
+)]
+
+use callover::speech::{
+    Heard, Model, Recogniser, SAMPLE_RATE, Settings, SpeechError, WhisperRecogniser,
+};
+use std::path::Path;
+
+const SAID: &str = "and so my fellow americans ask not what your country can do for you ask what \
+    you can do for your country";
+
+fn clip() -> Vec<f32> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/jfk_inaugural.wav");
+    let mut reader = hound::WavReader::open(path).unwrap();
+    assert_eq!(
+        (reader.spec().sample_rate, reader.spec().channels),
+        (SAMPLE_RATE, 1)
+    );
+    reader
+        .samples::<i16>()
+        .map(|sample| f32::from(sample.unwrap()) / 32768.0)
+        .collect()
+}
+
+fn recogniser(threads: usize) -> WhisperRecogniser {
+    let settings = Settings {
+        threads: Some(threads),
+        ..Settings::default()
+    };
+    WhisperRecogniser::new(&Model::embedded().unwrap(), &settings).unwrap()
+}
+
+fn text(heard: &Heard) -> String {
+    let letters = |word: &str| {
+        word.chars()
+            .filter(|c| c.is_alphanumeric())
+            .collect::<String>()
+    };
+    heard
+        .words
+        .iter()
+        .map(|word| letters(&word.text).to_lowercase())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+#[test]
+fn hears_a_known_sentence_with_times_and_probabilities() {
+    let samples = clip();
+    let heard = recogniser(1).recognise(&samples).unwrap();
+    assert_eq!(text(&heard), SAID);
+    assert!(heard.dropped.is_empty());
+
+    let length = samples.len() as u64 * 1000 / u64::from(SAMPLE_RATE);
+    for pair in heard.words.windows(2) {
+        assert!(pair[0].span.end <= pair[1].span.start, "{pair:?} overlap");
+    }
+    for word in &heard.words {
+        assert!(word.span.end.0 <= length, "{word:?} leaves the window");
+        assert!((0.0..=1.0).contains(&word.probability), "{word:?}");
+    }
+    // Read off the waveform: the two pauses of the sentence are the only silences over 0.3 s
+    // before these words.
+    for (index, second) in [(0, 0.3), (5, 3.3), (14, 8.2)] {
+        let word = &heard.words[index];
+        let off = word.span.start.seconds() - second;
+        assert!(off.abs() <= 0.5, "{word:?} should start near {second} s");
+    }
+}
+
+#[test]
+fn hears_the_same_whatever_came_before_and_with_any_number_of_threads() {
+    let samples = clip();
+    let mut first = recogniser(1);
+    let alone = first.recognise(&samples[..64_000]).unwrap();
+    let mut second = recogniser(2);
+    // Noise makes the recogniser try several times at random; that must leave no trace.
+    let mut state = 1_u32;
+    let noise: Vec<f32> = std::iter::repeat_with(|| {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        (state >> 16) as f32 / 65_536.0 - 0.5
+    })
+    .take(32_000)
+    .collect();
+    second.recognise(&noise).unwrap();
+    assert_eq!(second.recognise(&samples[..64_000]).unwrap(), alone);
+    assert!(
+        text(&alone).starts_with("and so my fellow americans"),
+        "{alone:?}"
+    );
+}
+
+#[test]
+fn hears_no_words_in_silence() {
+    let heard = recogniser(1).recognise(&[0.0; 8000]).unwrap();
+    assert_eq!(text(&heard), "", "{heard:?}");
+    assert_eq!(recogniser(1).recognise(&[]).unwrap(), Heard::default());
+}
+
+#[test]
+fn refuses_sound_it_cannot_take() {
+    let mut recogniser = recogniser(1);
+    let long = recogniser
+        .recognise(&vec![0.0; 31 * SAMPLE_RATE as usize])
+        .unwrap_err();
+    insta::assert_snapshot!(
+        long,
+        @"a window of 31.0 s is too long to recognise at once, expected at most 30 s"
+    );
+    let mut damaged = vec![0.0; 16_000];
+    damaged[8000] = f32::NAN;
+    let error = recogniser.recognise(&damaged).unwrap_err();
+    assert!(
+        matches!(error, SpeechError::NotANumber { second } if second == 0.5),
+        "{error}"
+    );
+}
