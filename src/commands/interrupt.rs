@@ -1,6 +1,7 @@
 //! Stopping at a good moment when the user presses Ctrl-C.
 
 use super::error::CliError;
+use super::shared;
 use std::process;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -22,6 +23,7 @@ impl Interrupt {
                 // Finished windows are on the disk, so ending here loses one window at most.
                 process::exit(super::Exit::Interrupted as i32);
             }
+            shared::say("stopping after the stretch in hand; Ctrl-C again stops at once");
         })
         .map_err(|e| CliError::input(format_args!("cannot listen for Ctrl-C: {e}")))?;
         Ok(interrupt)

@@ -31,7 +31,10 @@ fn check(files: &[std::path::PathBuf]) -> Result<(), CliError> {
         })
         .collect();
     shared::print(&text);
-    let errors = problems.iter().filter(|p| p.gravity == Gravity::Error).count();
+    let errors = problems
+        .iter()
+        .filter(|p| p.gravity == Gravity::Error)
+        .count();
     let advice = problems.len() - errors;
     if errors > 0 {
         return Err(CliError::input(format_args!(

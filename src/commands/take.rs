@@ -52,7 +52,7 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     let mut failures = Failures::new(arguments.files.len());
     let sources = sources::look_into(&arguments.files, &mut failures);
     if sources.is_empty() {
-        return failures.result();
+        return failures.result(0);
     }
     let mut listener = None;
     if sources.iter().any(Source::is_sound) {
@@ -61,14 +61,18 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         listener = Some(Listener::new(model, Interrupt::listen()?));
     }
     let mut job = open_job(arguments)?;
+    let mut taken = 0;
     for source in &sources {
         match take_in(&mut job, source, listener.as_mut()) {
-            Ok(()) => {}
+            Ok(()) => taken += 1,
             Err(stop) if stop.exit == Exit::Interrupted => return Err(stop),
             Err(error) => failures.add(error),
         }
     }
-    propose(&mut job, &lexicon, arguments)?;
+    if taken == 0 {
+        return failures.result(taken);
+    }
+    propose(&mut job, &lexicon)?;
     let document = shared::document(&job)?;
     let on_stdout = out.iter().any(|target| target.place == Destination::Stdout);
     if !arguments.quiet && !on_stdout {
@@ -83,38 +87,48 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     }
     targets::write(&transcripts, &job.transcript()?)?;
     say_next(&document, &job);
-    failures.result()
+    failures.result(taken)
 }
 
-/// Errors of single files, told at once while the other files go on.
+/// Errors of single files. Among several files each is told at once, and the others go on.
 pub(crate) struct Failures {
     files: usize,
     failed: usize,
+    only: Option<CliError>,
 }
 
 impl Failures {
     fn new(files: usize) -> Self {
-        Failures { files, failed: 0 }
+        Failures {
+            files,
+            failed: 0,
+            only: None,
+        }
     }
 
-    /// Tells of one more file that failed.
+    /// Takes note of one more file that failed.
     pub(crate) fn add(&mut self, error: CliError) {
         self.failed += 1;
-        shared::say(error);
+        if self.files == 1 {
+            self.only = Some(error);
+        } else {
+            shared::say(error);
+        }
     }
 
-    /// Returns what the command ends with.
-    fn result(&self) -> Result<(), CliError> {
-        match self.failed {
-            0 => Ok(()),
-            failed if failed < self.files => Err(CliError::input(format_args!(
-                "{failed} of {} files could not be used; the list was made from the others",
+    /// Returns what the command ends with once `taken` files were taken.
+    fn result(self, taken: usize) -> Result<(), CliError> {
+        match (self.only, self.failed, taken) {
+            (Some(error), ..) => Err(error),
+            (None, 0, _) => Ok(()),
+            (None, _, 0) => Err(CliError::input(
+                "none of the files could be used; no list was made",
+            )),
+            (None, failed, _) => Err(CliError::input(format_args!(
+                "{failed} of {} files could not be used; the list was made without them",
                 self.files
             ))
             .exit(Exit::Partly)),
-            _ => Err(CliError::input(
-                "no list was made: there was no file that could be used",
-            )),
         }
     }
 }
@@ -190,14 +204,12 @@ fn take_in(
 }
 
 /// Makes the proposal of everything in the job and keeps it, unless it is the one kept already.
-fn propose(job: &mut Job, lexicon: &Lexicon, arguments: &Take) -> Result<(), CliError> {
+fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<(), CliError> {
     let mut proposal = items::propose(lexicon, &job.transcript()?);
     proposal.unplaced.extend(keep::notes(job)?);
     proposal.unplaced.sort_by_key(|u| (u.recording, u.span));
     let mark = fingerprint(&proposal)?;
-    let details = job.details()?;
-    let same = details.get(DETAIL_PROPOSAL) == Some(&mark);
-    if same && (arguments.title.is_none() || details.contains_key(DETAIL_CREATED)) {
+    if job.detail(DETAIL_PROPOSAL)?.as_ref() == Some(&mark) {
         return Ok(());
     }
     let now = shared::now();

@@ -1,11 +1,11 @@
 //! Keeping a taken file in the job: the file itself, its words, and notes beside them.
 
 use super::hear::Heard;
-use super::sources::Source;
+use super::sources::{Content, Source};
 use crate::audio::sha256_of_file;
 use crate::commands::error::CliError;
 use crate::items::Unplaced;
-use crate::job::{Job, RECORDINGS_FOLDER};
+use crate::job::{Job, KeptRecording, RECORDINGS_FOLDER};
 use crate::speech::{Recording, Word};
 use std::fs::{self, File};
 use std::io;
@@ -25,10 +25,15 @@ const MADE_WITH: &str = "made_with/";
 pub(super) fn refuse_changed(job: &Job, source: &Source) -> Result<(), CliError> {
     let path = original_path(source);
     let recordings = job.recordings()?;
-    let known = recordings
-        .iter()
-        .any(|r| r.recording.sha256 == source.sha256);
-    let changed = recordings.iter().any(|r| r.original_path == path);
+    let known = match &source.content {
+        Content::Sound => is_kept(&recordings, &source.sha256),
+        // A transcript as JSON names the recordings that it was heard in.
+        Content::Transcript(transcript) => transcript
+            .recordings
+            .iter()
+            .any(|recording| is_kept(&recordings, &recording.sha256)),
+    };
+    let changed = recordings.iter().any(|kept| kept.original_path == path);
     if changed && !known {
         return Err(CliError::input(format_args!(
             "{}: has changed since it was taken into {}; its items would be there twice",
@@ -38,6 +43,12 @@ pub(super) fn refuse_changed(job: &Job, source: &Source) -> Result<(), CliError>
         .hint("take it into another job folder with --job, or take it under another name to have both"));
     }
     Ok(())
+}
+
+fn is_kept(recordings: &[KeptRecording], sha256: &str) -> bool {
+    recordings
+        .iter()
+        .any(|kept| kept.recording.sha256 == sha256)
 }
 
 /// Returns true where the job has the recording's words, made with the same model and settings,
