@@ -21,7 +21,10 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
         By::Trade => Grouping::Trade,
         By::Severity => Grouping::Severity,
     };
-    let options = Options { by, include_rejected: arguments.with_rejected.then_some(true) };
+    let options = Options {
+        by,
+        include_rejected: arguments.with_rejected.then_some(true),
+    };
     for target in &targets {
         write(target, &target.format.bytes(&document, &options)?)?;
         shared::say_written(target);

@@ -3,13 +3,14 @@
 use super::arguments::{LexiconArguments, LexiconCommand};
 use super::error::CliError;
 use super::shared;
-use crate::lexicon::{How, Kind, Lexicon};
+use crate::lexicon::{Gravity, How, Kind, Lexicon};
 use crate::speech::Word;
 
 /// Runs the subcommand.
 ///
 /// # Errors
-/// For `check`, where there are problems, after printing all of them.
+/// For `check`, where the vocabulary cannot be used, after printing every problem; advice alone is
+/// no error. For `show`, where there is no such entry.
 pub(crate) fn run(arguments: &LexiconArguments) -> Result<(), CliError> {
     match &arguments.command {
         LexiconCommand::Check { files } => check(files),
@@ -22,14 +23,30 @@ fn check(files: &[std::path::PathBuf]) -> Result<(), CliError> {
     let mut all = shared::user_lexicon();
     all.extend_from_slice(files);
     let problems = Lexicon::check(&shared::read_texts(&all)?);
-    let text: String = problems.iter().map(|p| format!("{p}\n")).collect();
+    let text: String = problems
+        .iter()
+        .map(|problem| match problem.gravity {
+            Gravity::Error => format!("error: {problem}\n"),
+            Gravity::Advice => format!("advice: {problem}\n"),
+        })
+        .collect();
     shared::print(&text);
-    if problems.is_empty() {
-        shared::say("no problems");
-        Ok(())
-    } else {
-        Err(CliError::input(format_args!("{} problems in the vocabulary", problems.len())))
+    let errors = problems
+        .iter()
+        .filter(|p| p.gravity == Gravity::Error)
+        .count();
+    let advice = problems.len() - errors;
+    if errors > 0 {
+        return Err(CliError::input(format_args!(
+            "the vocabulary cannot be used: {errors} errors, {advice} pieces of advice"
+        )));
     }
+    shared::say(match advice {
+        0 => "no problems".to_owned(),
+        1 => "no errors, 1 piece of advice".to_owned(),
+        _ => format!("no errors, {advice} pieces of advice"),
+    });
+    Ok(())
 }
 
 fn kind_name(kind: Kind) -> &'static str {
@@ -47,24 +64,47 @@ fn find(sentence: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
     let words: Vec<Word> = sentence
         .split_whitespace()
-        .map(|w| Word { text: w.into(), recording: 1, span: None, probability: 1.0, line_end: false })
+        .map(|w| Word {
+            text: w.into(),
+            recording: 1,
+            span: None,
+            probability: 1.0,
+            line_end: false,
+        })
         .collect();
     let tokens = lexicon.tokens(&words);
-    let kinds = [Kind::Place, Kind::Element, Kind::Defect, Kind::Remedy, Kind::Trade];
+    let kinds = [
+        Kind::Place,
+        Kind::Element,
+        Kind::Defect,
+        Kind::Remedy,
+        Kind::Trade,
+    ];
     let mut hits = lexicon.spot(&tokens);
-    hits.extend(lexicon.sounds_like(&tokens, 0..tokens.len(), &kinds, 0.25).into_iter().filter(|h| {
-        !matches!(h.how, How::Exact)
-    }));
+    hits.extend(
+        lexicon
+            .sounds_like(&tokens, 0..tokens.len(), &kinds, 0.25)
+            .into_iter()
+            .filter(|h| !matches!(h.how, How::Exact)),
+    );
     let text: String = hits
         .iter()
         .map(|h| {
-            let heard: Vec<&str> = tokens[h.tokens.clone()].iter().map(|t| t.norm.as_str()).collect();
+            let heard: Vec<&str> = tokens[h.tokens.clone()]
+                .iter()
+                .map(|t| t.norm.as_str())
+                .collect();
             let how = match h.how {
                 How::Exact => "exact".to_owned(),
                 How::HeardAs => "known mishearing".to_owned(),
                 How::SoundsLike { distance } => format!("sounds like, distance {distance:.2}"),
             };
-            format!("{:8} {} <- \"{}\" ({how})\n", kind_name(h.kind), lexicon.name(h.term), heard.join(" "))
+            format!(
+                "{:8} {} <- \"{}\" ({how})\n",
+                kind_name(h.kind),
+                lexicon.name(h.term),
+                heard.join(" ")
+            )
         })
         .collect();
     shared::print(&text);
@@ -78,15 +118,30 @@ fn show(name: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
     let words: Vec<Word> = name
         .split_whitespace()
-        .map(|w| Word { text: w.into(), recording: 1, span: None, probability: 1.0, line_end: false })
+        .map(|w| Word {
+            text: w.into(),
+            recording: 1,
+            span: None,
+            probability: 1.0,
+            line_end: false,
+        })
         .collect();
     let tokens = lexicon.tokens(&words);
-    let whole: Vec<_> = lexicon.spot(&tokens).into_iter().filter(|h| h.tokens == (0..tokens.len())).collect();
+    let whole: Vec<_> = lexicon
+        .spot(&tokens)
+        .into_iter()
+        .filter(|h| h.tokens == (0..tokens.len()))
+        .collect();
     if whole.is_empty() {
-        return Err(CliError::input(format_args!("no entry has the wording \"{name}\""))
-            .hint("`callover lexicon find WORDS` shows what is found in a sentence"));
+        return Err(
+            CliError::input(format_args!("no entry has the wording \"{name}\""))
+                .hint("`callover lexicon find WORDS` shows what is found in a sentence"),
+        );
     }
-    let text: String = whole.iter().map(|h| entry(&lexicon, h.kind, h.term)).collect();
+    let text: String = whole
+        .iter()
+        .map(|h| entry(&lexicon, h.kind, h.term))
+        .collect();
     shared::print(&text);
     Ok(())
 }
@@ -94,7 +149,11 @@ fn show(name: &str) -> Result<(), CliError> {
 fn entry(lexicon: &Lexicon, kind: Kind, id: crate::lexicon::TermId) -> String {
     let name = lexicon.name(id);
     let list = |label: &str, values: &[String]| {
-        if values.is_empty() { String::new() } else { format!("  {label}: {}\n", values.join(", ")) }
+        if values.is_empty() {
+            String::new()
+        } else {
+            format!("  {label}: {}\n", values.join(", "))
+        }
     };
     let body = match kind {
         Kind::Place => {
@@ -103,19 +162,29 @@ fn entry(lexicon: &Lexicon, kind: Kind, id: crate::lexicon::TermId) -> String {
         }
         Kind::Element => {
             let e = lexicon.element(id);
-            let parts: Vec<String> = e.part_of.iter().map(|&t| lexicon.name(t).to_owned()).collect();
+            let parts: Vec<String> = e
+                .part_of
+                .iter()
+                .map(|&t| lexicon.name(t).to_owned())
+                .collect();
             format!(
                 "{}{}  group: {}\n  trade: {}\n{}",
                 list("also", &e.also),
                 list("part of", &parts),
                 lexicon.group(e.group).name,
                 lexicon.name(e.trade),
-                e.gloss.as_ref().map_or(String::new(), |g| format!("  meaning: {g}\n"))
+                e.gloss
+                    .as_ref()
+                    .map_or(String::new(), |g| format!("  meaning: {g}\n"))
             )
         }
         Kind::Defect => {
             let d = lexicon.defect(id);
-            let befalls: Vec<String> = d.befalls.iter().map(|&g| lexicon.group(g).name.clone()).collect();
+            let befalls: Vec<String> = d
+                .befalls
+                .iter()
+                .map(|&g| lexicon.group(g).name.clone())
+                .collect();
             format!(
                 "{}{}{}{}{}{}{}",
                 list("also", &d.also),
@@ -124,7 +193,10 @@ fn entry(lexicon: &Lexicon, kind: Kind, id: crate::lexicon::TermId) -> String {
                 list("fails", &d.fails),
                 list("lacks", &d.lacks),
                 list("befalls", &befalls),
-                d.remedy.map_or(String::new(), |r| format!("  usual remedy: {}\n", lexicon.name(r)))
+                d.remedy.map_or(String::new(), |r| format!(
+                    "  usual remedy: {}\n",
+                    lexicon.name(r)
+                ))
             )
         }
         Kind::Remedy => {

@@ -1,1 +1,43 @@
 //! The command line: one file per subcommand.
+//!
+//! The only part of the program, beside thin adapters, that reads the clock, the environment and
+//! the terminal. Results go to standard output, everything else to standard error.
+
+mod arguments;
+mod confirm;
+mod doctor;
+mod error;
+mod export;
+mod interrupt;
+mod lexicon;
+mod listing;
+mod processor;
+mod shared;
+mod take;
+
+pub use arguments::{
+    Arguments, By, Command, Confirm, Doctor, Export, LexiconArguments, LexiconCommand, Take,
+};
+pub use error::{CliError, Exit};
+
+use std::process::ExitCode;
+
+/// Does what the command line asks for.
+///
+/// # Errors
+/// [`CliError`] with the exit code and what to do next.
+pub fn run(arguments: &Arguments) -> Result<(), CliError> {
+    match &arguments.command {
+        Command::Take(take) => take::run(take),
+        Command::Confirm(confirm) => confirm::run(confirm),
+        Command::Export(export) => export::run(export),
+        Command::Lexicon(lexicon) => lexicon::run(lexicon),
+        Command::Doctor(doctor) => doctor::run(doctor),
+    }
+}
+
+/// Tells the user about the error and returns the exit code that goes with it.
+pub fn report(error: &CliError) -> ExitCode {
+    shared::say(error);
+    ExitCode::from(error.exit as u8)
+}

@@ -6,24 +6,44 @@ use crate::export::{Detail, Document};
 use crate::items::Status;
 use crate::job::Job;
 use crate::lexicon::{Lexicon, Problem};
+use std::env;
 use std::fmt::Display;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+
+/// Variable that stands in for the clock, in seconds since 1970, so that whole runs can be
+/// reproduced byte for byte (<https://reproducible-builds.org/specs/source-date-epoch/>).
+const SOURCE_DATE_EPOCH: &str = "SOURCE_DATE_EPOCH";
 
 /// Returns the current date and time in UTC, to the second, as in RFC 3339.
 pub(crate) fn now() -> String {
-    jiff::Timestamp::now().strftime("%Y-%m-%dT%H:%M:%SZ").to_string()
+    let given = env::var(SOURCE_DATE_EPOCH)
+        .ok()
+        .and_then(|text| jiff::Timestamp::from_second(text.trim().parse().ok()?).ok());
+    let moment = given.unwrap_or_else(jiff::Timestamp::now);
+    moment.strftime("%Y-%m-%dT%H:%M:%SZ").to_string()
 }
 
-/// Says something on standard error, where everything but results goes.
-#[expect(clippy::print_stderr, reason = "the one place where messages leave the program")]
+/// Says something on standard error, where everything but results goes. There is nobody left to
+/// tell where that fails.
 pub(crate) fn say(message: impl Display) {
-    eprintln!("{message}");
+    let _ = writeln!(io::stderr().lock(), "{message}");
+}
+
+/// Returns the path as it can be typed in a shell.
+pub(crate) fn quoted(path: &Path) -> String {
+    let text = path.display().to_string();
+    let plain = |c: char| c.is_alphanumeric() || "/._-+".contains(c);
+    if !text.is_empty() && text.chars().all(plain) {
+        text
+    } else {
+        format!("'{}'", text.replace('\'', r"'\''"))
+    }
 }
 
 /// Prints a result on standard output. A reader that has gone away is no error.
 pub(crate) fn print(text: &str) {
-    use std::io::Write;
-    let mut out = std::io::stdout().lock();
+    let mut out = io::stdout().lock();
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
 }
 
@@ -37,9 +57,9 @@ pub(crate) fn say_written(target: &Target) {
 /// Returns the user's own vocabulary files, sorted: `callover/lexicon/*.toml` in the configuration
 /// folder (`XDG_CONFIG_HOME`, or `.config` in the home folder).
 pub(crate) fn user_lexicon() -> Vec<PathBuf> {
-    let folder = std::env::var_os("XDG_CONFIG_HOME")
+    let folder = env::var_os("XDG_CONFIG_HOME")
         .map(PathBuf::from)
-        .or_else(|| std::env::var_os("HOME").map(|home| Path::new(&home).join(".config")))
+        .or_else(|| env::var_os("HOME").map(|home| Path::new(&home).join(".config")))
         .map(|config| config.join("callover").join("lexicon"));
     let Some(entries) = folder.and_then(|f| std::fs::read_dir(f).ok()) else {
         return Vec::new();
@@ -61,7 +81,10 @@ pub(crate) fn read_texts(files: &[PathBuf]) -> Result<Vec<(PathBuf, String)>, Cl
         .iter()
         .map(|path| match std::fs::read_to_string(path) {
             Ok(text) => Ok((path.clone(), text)),
-            Err(error) => Err(CliError::input(format_args!("{}: cannot read: {error}", path.display()))),
+            Err(error) => Err(CliError::input(format_args!(
+                "{}: cannot read: {error}",
+                path.display()
+            ))),
         })
         .collect()
 }
@@ -75,8 +98,11 @@ pub(crate) fn lexicon(more: &[PathBuf]) -> Result<Lexicon, CliError> {
     files.extend_from_slice(more);
     Lexicon::load(&read_texts(&files)?).map_err(|problems| {
         let lines: Vec<String> = problems.iter().map(Problem::to_string).collect();
-        CliError::input(format_args!("the vocabulary cannot be used:\n  {}", lines.join("\n  ")))
-            .hint("`callover lexicon check FILE` shows the same list; mend the lines named")
+        CliError::input(format_args!(
+            "the vocabulary cannot be used:\n  {}",
+            lines.join("\n  ")
+        ))
+        .hint("`callover lexicon check FILE` shows the same list; mend the lines named")
     })
 }
 
@@ -89,15 +115,35 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
     let transcript = job.transcript()?;
     let proposal = job.proposal()?;
     let details = job.details()?;
-    let shown = [("inspector", "Inspected by"), ("client", "Client"), ("plot", "Plot"), ("stage", "Stage")];
-    let decided = list.items.iter().filter(|i| i.status != Status::Proposed).count();
+    let shown = [
+        ("inspector", "Inspected by"),
+        ("client", "Client"),
+        ("plot", "Plot"),
+        ("stage", "Stage"),
+    ];
+    let decided = list
+        .items
+        .iter()
+        .filter(|i| i.status != Status::Proposed)
+        .count();
     let mut lines: Vec<Detail> = shown
         .iter()
-        .filter_map(|(key, label)| Some(Detail { label: (*label).into(), value: details.get(*key)?.clone() }))
+        .filter_map(|(key, label)| {
+            Some(Detail {
+                label: (*label).into(),
+                value: details.get(*key)?.clone(),
+            })
+        })
         .collect();
-    lines.push(Detail { label: "Items".into(), value: format!("{} ({decided} decided)", list.items.len()) });
+    lines.push(Detail {
+        label: "Items".into(),
+        value: format!("{} ({decided} decided)", list.items.len()),
+    });
     Ok(Document {
-        title: details.get("title").cloned().unwrap_or_else(|| "Walk-round".into()),
+        title: details
+            .get("title")
+            .cloned()
+            .unwrap_or_else(|| "Walk-round".into()),
         // The time of the proposal, so that the same job gives the same document.
         created: details.get("created").cloned().unwrap_or_else(now),
         details: lines,

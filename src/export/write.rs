@@ -180,8 +180,20 @@ pub fn write(target: &Target, bytes: &[u8]) -> Result<(), WriteError> {
     }
 }
 
+/// Checks that a file can be made or replaced at `path`, leaving nothing behind.
+///
+/// # Errors
+/// [`WriteError`], naming the path.
+pub fn check_file(path: &Path) -> Result<(), WriteError> {
+    let (real, _) = replaceable(path)?;
+    temporary_beside(&real).map(|_| ())
+}
+
 /// Writes a file in one step; see [`write()`].
-fn write_file(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+///
+/// # Errors
+/// [`WriteError`], naming the path; the file is then as it was.
+pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     let failed = |what| {
         move |source| WriteError::Io {
             path: path.to_path_buf(),

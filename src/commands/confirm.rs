@@ -1,0 +1,49 @@
+//! `callover confirm`: the pass in which the inspector decides on each item.
+
+use super::arguments::Confirm;
+use super::error::CliError;
+use super::shared;
+use crate::confirm::{Options, run_plain, run_terminal};
+use crate::items::describe;
+use crate::job::Job;
+use std::env;
+use std::io::{self, BufReader, IsTerminal};
+
+/// Goes through the list on the full screen, or line by line where that is asked for or there is
+/// no terminal.
+///
+/// # Errors
+/// Where the job cannot be read or written, or where a script's commands were refused.
+pub(crate) fn run(arguments: &Confirm) -> Result<(), CliError> {
+    let mut job = Job::open(&arguments.job)?;
+    let (typed, shown) = (io::stdin().is_terminal(), io::stdout().is_terminal());
+    let options = Options {
+        describe,
+        accept_above: arguments.accept_above,
+        // <https://no-color.org>: any value but an empty one.
+        colour: env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()),
+        prompt: typed,
+    };
+    let outcome = if arguments.plain || !typed || !shown {
+        let (mut input, mut output) = (BufReader::new(io::stdin()), io::stdout());
+        run_plain(&mut job, &options, &shared::now, &mut input, &mut output)?
+    } else {
+        run_terminal(&mut job, &options, &shared::now)?
+    };
+    let folder = shared::quoted(&arguments.job);
+    if outcome.progress.to_go() > 0 {
+        shared::say(format_args!("to go on: callover confirm {folder}"));
+    } else {
+        shared::say(format_args!(
+            "next: callover export {folder} --out list.html"
+        ));
+    }
+    if outcome.refused > 0 && !typed {
+        return Err(CliError::input(format_args!(
+            "{} of the commands given were refused; the others were kept",
+            outcome.refused
+        ))
+        .hint("each is told above as `not done`"));
+    }
+    Ok(())
+}

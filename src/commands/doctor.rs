@@ -1,0 +1,143 @@
+//! `callover doctor`: versions, the model, the processor, and whether it all works here.
+
+use super::arguments::Doctor;
+use super::error::{CliError, with_causes};
+use super::{processor, shared};
+use crate::export::TOOL;
+use crate::items;
+use crate::lexicon::Lexicon;
+use crate::speech::formats::{self, Format, Source};
+use crate::speech::{Model, Recogniser, SAMPLE_RATE, Settings, WhisperRecogniser, system_info};
+use std::time::Instant;
+
+/// What the self-test understands: one defect in the simplest words.
+const SENTENCE: &str = "Hallway. The skirting board is loose.";
+
+/// Prints what is here and what works.
+///
+/// # Errors
+/// Where a part of the program does not work, after everything was printed.
+pub(crate) fn run(arguments: &Doctor) -> Result<(), CliError> {
+    let mut broken = Vec::new();
+    line("program", TOOL);
+    line("tables", &format!("SQLite {}", rusqlite::version()));
+    processor_lines(&mut broken);
+    let model = match &arguments.model {
+        Some(path) => Model::from_file(path),
+        None => Model::embedded(),
+    };
+    match model {
+        Ok(model) if broken.is_empty() => {
+            model_lines(&model);
+            line("recogniser", &system_info());
+            test("hearing", hearing(&model), &mut broken);
+        }
+        Ok(model) => {
+            model_lines(&model);
+            line("hearing", "not tried on this processor");
+        }
+        Err(error) => {
+            line("model", &with_causes(&error));
+            broken.push("the model");
+        }
+    }
+    test("understanding", understanding(), &mut broken);
+    if broken.is_empty() {
+        line("result", "everything works");
+        Ok(())
+    } else {
+        Err(CliError::input(format_args!(
+            "something does not work here: {}",
+            broken.join(", ")
+        )))
+    }
+}
+
+fn line(label: &str, text: &str) {
+    shared::print(&format!("{label:<14} {text}\n"));
+}
+
+fn processor_lines(broken: &mut Vec<&str>) {
+    let features = processor::features();
+    let shown: Vec<String> = features
+        .iter()
+        .map(|feature| match (feature.present, feature.needed) {
+            (true, _) => feature.name.to_owned(),
+            (false, true) => format!("{} MISSING", feature.name),
+            (false, false) => format!("{} missing, not needed", feature.name),
+        })
+        .collect();
+    line(
+        "processor",
+        &match shown.is_empty() {
+            true => format!("{}, nothing special needed", std::env::consts::ARCH),
+            false => format!("{}: {}", std::env::consts::ARCH, shown.join(", ")),
+        },
+    );
+    if let Err(error) = processor::check(&features) {
+        shared::say(&error);
+        broken.push("the processor");
+    }
+}
+
+fn model_lines(model: &Model) {
+    line("model", &model.to_string());
+    line("model sha256", model.sha256());
+}
+
+/// Prints the result of a test: what it found, or what is broken.
+fn test(name: &'static str, result: Result<String, String>, broken: &mut Vec<&str>) {
+    match result {
+        Ok(found) => line(name, &format!("works: {found}")),
+        Err(problem) => {
+            line(name, &format!("BROKEN: {problem}"));
+            broken.push(name);
+        }
+    }
+}
+
+/// Recognises one second of silence, in which nothing must be heard.
+fn hearing(model: &Model) -> Result<String, String> {
+    let begin = Instant::now();
+    let mut recogniser =
+        WhisperRecogniser::new(model, &Settings::default()).map_err(|e| with_causes(&e))?;
+    let loaded = begin.elapsed();
+    let heard = recogniser
+        .recognise(&vec![0.0; SAMPLE_RATE as usize])
+        .map_err(|e| with_causes(&e))?;
+    let words: Vec<&str> = heard.words.iter().map(|word| word.text.as_str()).collect();
+    if !words.is_empty() {
+        return Err(format!("heard \"{}\" in silence", words.join(" ")));
+    }
+    Ok(format!(
+        "model loaded in {:.1} s, silence heard as silence in {:.1} s",
+        loaded.as_secs_f64(),
+        (begin.elapsed() - loaded).as_secs_f64()
+    ))
+}
+
+/// Understands one sentence.
+fn understanding() -> Result<String, String> {
+    let lexicon = Lexicon::builtin().map_err(|problems| {
+        let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        lines.join("; ")
+    })?;
+    let source = Source {
+        file: "self-test",
+        sha256: "",
+        recording: 1,
+    };
+    let transcript =
+        formats::read(source, Format::Text, SENTENCE.as_bytes()).map_err(|e| with_causes(&e))?;
+    let proposal = items::propose(&lexicon, &transcript);
+    match proposal.items.as_slice() {
+        [item] if item.place == "hallway" => Ok(format!(
+            "\"{SENTENCE}\" gives {}, {}: {}",
+            item.place, item.element, item.defect
+        )),
+        items => Err(format!(
+            "\"{SENTENCE}\" gives {} items, expected one in the hallway",
+            items.len()
+        )),
+    }
+}

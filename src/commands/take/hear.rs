@@ -1,0 +1,287 @@
+//! Sound to words, window by window; each finished window is kept in the job before the next.
+
+use super::progress::Bar;
+use super::sources::Source;
+use crate::audio::{AudioWarning, Summary, Window, WindowSettings, windows};
+use crate::commands::error::{CliError, Exit, with_causes};
+use crate::commands::interrupt::Interrupt;
+use crate::commands::shared;
+use crate::items::Unplaced;
+use crate::job::{Job, WindowKey};
+use crate::speech::{
+    DropReason, Model, Recogniser, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
+    Word,
+};
+use crate::time::{Millis, Span};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::ops::ControlFlow;
+
+/// What one file gave: its recordings with their words, and what is worth keeping beside them.
+#[derive(Debug)]
+pub(super) struct Heard {
+    /// Recordings and words; numbers count within the file.
+    pub(super) transcript: Transcript,
+    /// What was heard or lost but is no word of the transcript.
+    pub(super) notes: Vec<Unplaced>,
+    /// What the words were made with; `None` where a later run may make more of the file.
+    pub(super) made_with: Option<String>,
+}
+
+impl Heard {
+    /// Returns what a transcript file gave.
+    pub(super) fn read(transcript: &Transcript) -> Self {
+        Heard {
+            transcript: transcript.clone(),
+            notes: Vec::new(),
+            made_with: None,
+        }
+    }
+}
+
+/// What is kept of a window: everything in the recording's own time.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+struct KeptWindow {
+    words: Vec<Word>,
+    dropped: Vec<Unplaced>,
+}
+
+/// Number that words and notes carry until their recording has its own.
+const ONLY_RECORDING: u32 = 1;
+
+/// The recogniser, made when the first window needs it.
+pub(super) struct Listener {
+    model: Model,
+    windows: WindowSettings,
+    settings: Settings,
+    recogniser: Option<WhisperRecogniser>,
+    interrupt: Interrupt,
+}
+
+impl Listener {
+    /// Returns a listener that has not loaded the model yet.
+    pub(super) fn new(model: Model, interrupt: Interrupt) -> Self {
+        Listener {
+            model,
+            windows: WindowSettings::default(),
+            settings: Settings::default(),
+            recogniser: None,
+            interrupt,
+        }
+    }
+
+    /// Returns everything but sound and model that decides on the words, as one line.
+    fn settings_line(&self) -> String {
+        let Listener {
+            windows, settings, ..
+        } = self;
+        let prompt = &settings.prompt;
+        let version = env!("CARGO_PKG_VERSION");
+        format!("callover {version}; prompt {prompt:?}; {windows:?}")
+    }
+
+    /// Returns what words are made with, as one line.
+    pub(super) fn key(&self) -> String {
+        format!("model {}; {}", self.model.sha256(), self.settings_line())
+    }
+
+    /// Returns the words of a recording, taking windows that the job has from there.
+    ///
+    /// # Errors
+    /// Where the file gives no sound or no window can be recognised; with [`Exit::Interrupted`]
+    /// where the user stopped it, after the window in hand was kept.
+    pub(super) fn hear(&mut self, job: &mut Job, source: &Source) -> Result<Heard, CliError> {
+        let settings = self.settings_line();
+        let kept: BTreeMap<u32, KeptWindow> =
+            job.windows(&source.sha256, self.model.sha256(), &settings)?;
+        let mut bar = Bar::new(&source.name);
+        let mut results = Vec::new();
+        let mut lost = Vec::new();
+        let mut stop = None;
+        let (window_settings, interrupt) = (self.windows, self.interrupt.clone());
+        let on_window = |window: Window| {
+            let step = match kept.get(&window.index) {
+                Some(kept) => Ok(kept.clone()),
+                None => self.recognise(job, &source.sha256, &settings, &window, &mut lost),
+            };
+            match step {
+                Ok(result) => results.push(result),
+                Err(error) => stop = Some(error),
+            }
+            if stop.is_none() && interrupt.is_set() {
+                stop = Some(interrupted(source, window.map.span().end));
+            }
+            match stop {
+                Some(_) => ControlFlow::Break(()),
+                None => ControlFlow::Continue(()),
+            }
+        };
+        let summary = windows(&source.path, window_settings, on_window, |p| bar.show(p));
+        bar.close();
+        if let Some(stop) = stop {
+            return Err(stop);
+        }
+        let summary = summary?;
+        if !results.is_empty() && lost.len() == results.len() {
+            let why = lost.first().map_or("", |note| note.why.as_str());
+            return Err(CliError::input(format_args!("{}: {why}", source.shown())));
+        }
+        say_outcome(source, &summary, &lost);
+        Ok(self.gather(source, &summary, results, lost))
+    }
+
+    /// Recognises one window and keeps the result. A window that fails is noted, not kept: the
+    /// next run tries it again.
+    fn recognise(
+        &mut self,
+        job: &mut Job,
+        sha256: &str,
+        settings: &str,
+        window: &Window,
+        lost: &mut Vec<Unplaced>,
+    ) -> Result<KeptWindow, CliError> {
+        let recogniser = match &mut self.recogniser {
+            Some(recogniser) => recogniser,
+            empty => empty.insert(WhisperRecogniser::new(&self.model, &self.settings)?),
+        };
+        let heard = match recogniser.recognise(&window.samples) {
+            Ok(heard) => heard,
+            Err(error @ (SpeechError::Load(_) | SpeechError::Prompt(_))) => {
+                return Err(error.into());
+            }
+            Err(error) => {
+                let why = format!("not recognised: {}", with_causes(&error));
+                lost.push(note(window.map.span(), "", &why));
+                return Ok(KeptWindow::default());
+            }
+        };
+        let source_span = |span: Span| {
+            let (start, end) = (
+                window.map.to_source(span.start),
+                window.map.to_source(span.end),
+            );
+            Span::new(start, end)
+        };
+        let words = heard.words.into_iter().map(|word| Word {
+            text: word.text,
+            recording: ONLY_RECORDING,
+            span: Some(source_span(word.span)),
+            probability: word.probability,
+            line_end: false,
+        });
+        let dropped = heard.dropped.into_iter().map(|dropped| {
+            note(
+                source_span(dropped.span),
+                &dropped.text,
+                drop_words(dropped.reason),
+            )
+        });
+        let result = KeptWindow {
+            words: words.collect(),
+            dropped: dropped.collect(),
+        };
+        let key = WindowKey {
+            recording_sha256: sha256.to_owned(),
+            window: window.index,
+            model_sha256: self.model.sha256().to_owned(),
+            settings: settings.to_owned(),
+        };
+        job.keep_window(&key, &result)?;
+        Ok(result)
+    }
+
+    fn gather(
+        &self,
+        source: &Source,
+        summary: &Summary,
+        results: Vec<KeptWindow>,
+        lost: Vec<Unplaced>,
+    ) -> Heard {
+        let made_with = lost.is_empty().then(|| self.key());
+        let mut notes = lost;
+        notes.extend(summary.warnings.iter().map(warning_note));
+        let mut words = Vec::new();
+        for window in results {
+            words.extend(window.words);
+            notes.extend(window.dropped);
+        }
+        let recording = Recording {
+            id: ONLY_RECORDING,
+            file: source.name.clone(),
+            sha256: source.sha256.clone(),
+            duration_s: summary.duration.seconds(),
+            speech_s: summary.speech_seconds(),
+        };
+        Heard {
+            transcript: Transcript {
+                recordings: vec![recording],
+                words,
+            },
+            notes,
+            made_with,
+        }
+    }
+}
+
+fn note(span: Span, quote: &str, why: &str) -> Unplaced {
+    Unplaced {
+        recording: ONLY_RECORDING,
+        span: Some(span),
+        quote: quote.to_owned(),
+        why: why.to_owned(),
+    }
+}
+
+/// Returns the warning as a note, so that whoever reads the list knows of it too.
+fn warning_note(warning: &AudioWarning) -> Unplaced {
+    let span = match warning {
+        AudioWarning::Corrupt { span } | AudioWarning::Gap { span } => *span,
+        AudioWarning::TimeJump { at, .. } | AudioWarning::CutShort { at, .. } => {
+            Span::new(*at, *at)
+        }
+        _ => Span::default(),
+    };
+    note(span, "", &warning.to_string())
+}
+
+fn drop_words(reason: DropReason) -> &'static str {
+    match reason {
+        DropReason::Repetition => "the recogniser repeated itself; the first round counts",
+        DropReason::HeardInNoise => "written by the recogniser over noise, taken for nothing said",
+        DropReason::PromptEcho => {
+            "words given to the recogniser beforehand, taken for nothing said"
+        }
+    }
+}
+
+fn interrupted(source: &Source, at: Millis) -> CliError {
+    CliError::input(format_args!(
+        "interrupted at {at} of {}; everything heard up to there is kept",
+        source.shown()
+    ))
+    .exit(Exit::Interrupted)
+    .hint("run the same command again to go on from there")
+}
+
+fn say_outcome(source: &Source, summary: &Summary, lost: &[Unplaced]) {
+    let shown = source.shown();
+    for warning in &summary.warnings {
+        shared::say(format_args!("warning: {shown}: {warning}"));
+    }
+    for note in lost {
+        let at = note.span.map(|span| span.start).unwrap_or_default();
+        shared::say(format_args!("warning: {shown}: at {at}: {}", note.why));
+    }
+    let speech = summary.speech_seconds();
+    let skipped = (summary.duration.seconds() - speech).max(0.0);
+    if summary.speech.is_empty() {
+        shared::say(format_args!(
+            "{shown}: no speech found in {:.0} s",
+            summary.duration.seconds()
+        ));
+    } else {
+        shared::say(format_args!(
+            "{shown}: {speech:.0} s of speech; {skipped:.0} s without speech were skipped"
+        ));
+    }
+}

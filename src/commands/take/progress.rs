@@ -1,0 +1,77 @@
+//! How far listening has come: a bar on a terminal, a line now and then elsewhere.
+
+use crate::audio::Progress;
+use crate::commands::shared;
+use crate::time::Millis;
+use indicatif::{ProgressBar, ProgressStyle};
+use std::io::{self, IsTerminal};
+use std::time::{Duration, Instant};
+
+/// Time between two lines where there is no terminal: often enough to see that the program lives,
+/// seldom enough for a log.
+const LINE_EVERY: Duration = Duration::from_secs(30);
+
+/// The progress shown for one recording.
+pub(super) struct Bar {
+    name: String,
+    /// `None` where standard error is not a terminal.
+    bar: Option<ProgressBar>,
+    last_line: Instant,
+}
+
+impl Bar {
+    /// Returns a bar at the start of the recording called `name`.
+    pub(super) fn new(name: &str) -> Self {
+        let bar = io::stderr().is_terminal().then(|| {
+            let bar = ProgressBar::no_length();
+            bar.set_prefix(name.to_owned());
+            bar.enable_steady_tick(Duration::from_millis(250));
+            bar
+        });
+        Bar {
+            name: name.to_owned(),
+            bar,
+            last_line: Instant::now(),
+        }
+    }
+
+    /// Shows how far the recording has been read.
+    pub(super) fn show(&mut self, progress: Progress) {
+        let at = match progress.total {
+            Some(total) => format!("{} of {total}", progress.done),
+            None => progress.done.to_string(),
+        };
+        let Some(bar) = &self.bar else {
+            if self.last_line.elapsed() >= LINE_EVERY {
+                self.last_line = Instant::now();
+                shared::say(format_args!("{}: listened to {at}", self.name));
+            }
+            return;
+        };
+        if bar.length() != progress.total.map(|Millis(total)| total) {
+            if let Some(Millis(total)) = progress.total {
+                bar.set_length(total);
+            }
+        }
+        bar.set_style(style(progress.total.is_some()));
+        bar.set_message(at);
+        bar.set_position(progress.done.0);
+    }
+
+    /// Takes the bar away.
+    pub(super) fn close(&self) {
+        if let Some(bar) = &self.bar {
+            bar.finish_and_clear();
+        }
+    }
+}
+
+fn style(length_known: bool) -> ProgressStyle {
+    let template = if length_known {
+        "{prefix} {bar:30} {msg}, about {eta} left"
+    } else {
+        "{prefix} {spinner} {msg}"
+    };
+    // The templates are fixed and a test parses them; the plain bar stands in all the same.
+    ProgressStyle::with_template(template).unwrap_or_else(|_| ProgressStyle::default_bar())
+}

@@ -1,0 +1,11 @@
+//! The program as its users meet it: started as a process, in an environment of its own.
+//!
+//! The snapshots are what a user sees; after a wanted change `INSTA_UPDATE=always` and a look at the
+//! difference bring them up to date.
+
+mod demo;
+mod errors;
+mod help;
+mod sandbox;
+mod score;
+mod transcript;
