@@ -17,9 +17,9 @@ const PER_TOKEN: f32 = 0.03;
 /// Lost for each clause boundary between the two.
 const PER_CLAUSE: f32 = 0.45;
 /// Lost for each further clause boundary: asides are common.
-const FURTHER: f32 = 0.1;
+const FURTHER: f32 = 0.05;
 /// Tokens beyond which distance no longer counts.
-const FAR: usize = 10;
+const FAR: usize = 5;
 /// Lost by an element that follows its defect without a preposition that ties them.
 const AFTER: f32 = 0.5;
 /// Lost by an element inside a prepositional phrase before the defect (*handle on the **door***).
@@ -28,6 +28,8 @@ const IN_PHRASE: f32 = 0.55;
 const COMPATIBLE: f32 = 0.8;
 /// Worth of words that no lexicon lists, next to the defect.
 const OWN_WORDS: f32 = 0.75;
+/// Worth of an element named by the very words of the defect: ***toilet** rocks*.
+const INSIDE: f32 = 0.5;
 /// Worth of the element that the defect's own word implies.
 const IMPLIED: f32 = 0.3;
 /// Worth of what was spoken of in the sentence before.
@@ -278,6 +280,10 @@ impl Scene<'_> {
             let element = Named { text: noun.text.clone(), term: None, how: How::Exact, tokens: noun.tokens.clone() };
             let score = OWN_WORDS - PER_CLAUSE * 0.5 + if pronoun { PRONOUN } else { 0.0 };
             offer(score, Choice { element, position: noun.position, here: Some(noun.tokens), carried: false });
+        }
+        for inner in self.reading.elements.iter().filter(|e| defect.tokens.start <= e.tokens.start && e.tokens.end <= defect.tokens.end) {
+            let element = Named { text: inner.text.clone(), term: inner.term, how: inner.how, tokens: inner.tokens.clone() };
+            offer(INSIDE, Choice { element, position: None, here: Some(inner.tokens.clone()), carried: false });
         }
         if let Some(implied) = defect.term.and_then(|t| self.lexicon.defect(t).implies) {
             let element = Named { text: self.lexicon.name(implied).to_owned(), term: Some(implied), how: How::Exact, tokens: defect.tokens.clone() };

@@ -73,15 +73,15 @@ pub(crate) fn walk(lexicon: &Lexicon, reading: &Reading, transcript: &Transcript
 
 impl Walk<'_> {
     fn sentence(&mut self, index: usize, sentence: &Sentence) {
-        let from = self.follow_places(sentence);
-        let rest = from..sentence.tokens.end;
-        if self.phrase_opens("recap", &rest) && !self.drafts.is_empty()
-            || self.phrase(&rest, "running-total").is_some()
-        {
-            self.unused
-                .push((sentence.tokens.clone(), "said again or counted"));
+        let whole = sentence.tokens.clone();
+        let again = matches!(self.word(whole.start), "same" | "ditto") || self.phrase(&whole, "same-again").is_some();
+        let recap = self.phrase_opens("recap", &whole) && !self.drafts.is_empty() && !again;
+        if recap || self.phrase(&whole, "running-total").is_some() {
+            self.unused.push((whole, "said again or counted"));
             return;
         }
+        let from = self.follow_places(sentence);
+        let rest = from..sentence.tokens.end;
         let announced = std::mem::take(&mut self.correcting);
         if self.correct_last(index, &rest, announced) {
             return;
@@ -374,6 +374,16 @@ impl Walk<'_> {
                 .pieces(PieceKind::Element)
                 .into_iter()
                 .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
+            // "That's a trip hazard": how much the last item matters.
+            if defect.text.ends_with("hazard") || defect.text.ends_with("risk") {
+                let named = scene.pieces(PieceKind::Element).into_iter().any(|i| clause.contains(&self.reading.pieces[i].tokens.start) && !scene.in_phrase(&scene.noun(i)) && self.reading.pieces[i].tokens.end <= defect.tokens.start);
+                if let (false, Some(draft)) = (named, self.drafts.last_mut().filter(|d| index - d.sentence <= REACH)) {
+                    draft.safety = true;
+                    draft.cover(&clause);
+                    added = true;
+                    continue;
+                }
+            }
             let Some(choice) = scene.element_for(defect) else {
                 continue;
             };
@@ -425,7 +435,7 @@ impl Walk<'_> {
                 }
             } else if choice.element.term.is_none()
                 && defect.term.is_none_or(|t| self.lexicon.defect(t).weak)
-                && !defect.text.starts_with("not ")
+                && !FAULT_SHAPES.iter().any(|s| defect.text.starts_with(s))
             {
                 // Neither the thing nor the fault is known: too little to go by.
                 self.unused
@@ -793,12 +803,17 @@ impl Walk<'_> {
             && self
                 .kinds_in(&(scene.from..cue.start), PieceKind::Measure)
                 .is_empty();
+        // What was spoken of last is still the last item's element.
+        let unchanged = match (&self.last, self.drafts.last()) {
+            (Some((last, _)), Some(draft)) => last.tokens == draft.element.tokens,
+            _ => false,
+        };
         let target = match named {
             Some(term) => self
                 .drafts
                 .iter()
                 .rposition(|d| d.element.term == term && d.withdrawn.is_none()),
-            None if light => self
+            None if light || unchanged => self
                 .drafts
                 .len()
                 .checked_sub(1)
@@ -921,14 +936,8 @@ impl Walk<'_> {
             .pieces(PieceKind::Element)
             .into_iter()
             .map(|i| (i, scene.noun(i)))
-            .find(|(_, noun)| !scene.in_phrase(noun))
-            .or_else(|| {
-                scene
-                    .pieces(PieceKind::Element)
-                    .first()
-                    .map(|&i| (i, scene.noun(i)))
-            });
-        if self.phrase(&rest, "positive").is_some() {
+            .find(|(_, noun)| !scene.in_phrase(noun)); 
+        if self.phrase(&rest, "positive").is_some() || self.phrase(&rest, "withdrawal").is_some() {
             self.last = None;
         } else if let Some((piece, noun)) = subject {
             let how = self.reading.pieces[piece].how;
@@ -985,6 +994,10 @@ fn counts_things(reading: &Reading, count: usize) -> bool {
 fn fault(defect: &Piece) -> Named {
     Named { text: defect.text.clone(), term: defect.term, how: defect.how, tokens: defect.tokens.clone() }
 }
+
+/// How the faults begin that are told by the shape of the words alone; with an element in the
+/// speaker's own words they still make an item.
+const FAULT_SHAPES: &[&str] = &["not ", "too ", "gap too ", "will not ", "does not ", "cannot ", "out of ", "full of ", "left "];
 
 fn safety_words(words: &[&str]) -> bool {
     words.iter().any(|w| {

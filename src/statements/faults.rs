@@ -196,7 +196,7 @@ const REQUIREMENT_CUES: &[&[&str]] = &[
     &["have", "to", "be"],
     &["want", "to", "see"],
     &["i", "would", "want"],
-    &["i", "want"],
+    
     &["minimum", "is"],
     &["maximum", "is"],
     &["limit", "is"],

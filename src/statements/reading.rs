@@ -32,6 +32,8 @@ pub struct Reading {
     pub pieces: Vec<Piece>,
     /// Every place named, in order, also where an element of the same words was chosen: *stairs*.
     pub places: Vec<Piece>,
+        /// Every element named, in order, also inside the wording of a fault: *toilet rocks*.
+    pub elements: Vec<Piece>,
     /// The measurements that [`PieceKind::Measure`] pieces point to.
     pub measurements: Vec<Measurement>,
 }
@@ -53,6 +55,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
     let hits = lexicon.spot(&tokens);
     let mut pieces = Vec::new();
     let mut places = Vec::new();
+    let mut elements = Vec::new();
     let mut from = 0;
     for sentence in &sentences {
         let to = from + hits[from..].partition_point(|h| h.tokens.start < sentence.tokens.end);
@@ -61,6 +64,13 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
         places.extend(choose(candidates.iter().filter(|p| p.kind == PieceKind::Place).cloned().collect()));
+        elements.extend(choose(
+            candidates
+                .iter()
+                .filter(|p| p.kind == PieceKind::Element)
+                .cloned()
+                .collect(),
+        ));
         let mut chosen = choose(candidates);
         chosen.retain(|p| !dimension(lexicon, &tokens, p));
         mishearings(lexicon, &tokens, sentence, own, &mut chosen);
@@ -68,7 +78,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         pieces.extend(chosen);
     }
     let measurements = measured.into_iter().map(|(_, m)| m).collect();
-    Reading { tokens, sentences, pieces, places, measurements }
+    Reading { tokens, sentences, pieces, places, elements, measurements }
 }
 
 fn candidates(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece> {
@@ -119,7 +129,7 @@ fn without_lead(tokens: &[Token], hit: Hit) -> Hit {
     }
     let leads = |at: &usize| {
         let word = tokens[*at].norm.as_str();
-        hit.kind == Kind::Place && matches!(class(word), Class::Preposition | Class::Adverb) || matches!(word, "the" | "a" | "an")
+        hit.kind == Kind::Place && class(word) == Class::Preposition || matches!(word, "the" | "a" | "an")
     };
     let start = hit.tokens.start + hit.tokens.clone().take(hit.tokens.len() - 1).take_while(leads).count();
     Hit { tokens: start..hit.tokens.end, ..hit }
