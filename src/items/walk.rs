@@ -127,7 +127,7 @@ impl Walk<'_> {
     /// Moves to the places that the sentence names; returns where the sentence goes on.
     fn follow_places(&mut self, sentence: &Sentence) -> usize {
         let mut from = sentence.tokens.start;
-        let inside = self.places.get(self.place).is_some_and(|p| p.kind == "room");
+        let inside = self.places.get(self.place).is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
         for change in place::changes(self.lexicon, self.reading, sentence, inside) {
             // A subject stays in the sentence: "Landing's damp".
             if change.outright {

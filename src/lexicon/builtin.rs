@@ -24,6 +24,7 @@ const FILES: &[(&str, &str)] = embed![
     "defects.toml",
     "phrases.toml",
     "sounds.toml",
+    "heard.toml",
     "spellings.toml",
     "american/trades.toml",
     "american/remedies.toml",

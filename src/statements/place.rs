@@ -79,6 +79,10 @@ fn change(
     let tokens = &reading.tokens;
     let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
     let kind = place.term.map_or(PlaceKind::Room, |t| lexicon.place(t).kind);
+    let next = place.tokens.end;
+    let sound = number_sound(lexicon, place, word(next), next + 1 == clause.end);
+    let heard = Piece { number: place.number.clone().or(sound.map(str::to_owned)), tokens: place.tokens.start..next + usize::from(sound.is_some()), ..place.clone() };
+    let place = &heard;
     let lead = clause.start..place.tokens.start;
     let cue = |at: usize| covering(reading, at).is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change");
     let in_place = |at: usize| reading.places.iter().any(|p| p.tokens.contains(&at));
@@ -131,6 +135,15 @@ fn change(
 }
 
 /// True where a chosen piece covers the place and more: *garage door*.
+/// Words that recognisers write for a number after a numbered place: *bedroom to*, *bedroom tube*.
+const NUMBER_SOUNDS: &[(&str, &str)] = &[("to", "two"), ("too", "two"), ("tube", "two"), ("tu", "two"), ("won", "one"), ("for", "four"), ("fore", "four"), ("tree", "three"), ("free", "three")];
+
+/// Returns the number that the word at `at` sounds like, where it ends its clause.
+fn number_sound(lexicon: &Lexicon, place: &Piece, word: &str, ends: bool) -> Option<&'static str> {
+    let numbered = place.number.is_none() && place.term.is_some_and(|t| lexicon.place(t).numbered);
+    NUMBER_SOUNDS.iter().find(|(heard, _)| numbered && ends && *heard == word).map(|(_, number)| *number)
+}
+
 fn longer_piece(reading: &Reading, place: &Piece) -> bool {
     covering(reading, place.tokens.start).is_some_and(|p| p.tokens.len() > place.tokens.len() && p.kind != PieceKind::Place && p.kind != PieceKind::Phrase)
         || covering(reading, place.tokens.end - 1).is_some_and(|p| p.tokens.end > place.tokens.end && matches!(p.kind, PieceKind::Element | PieceKind::Defect))

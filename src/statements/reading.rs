@@ -7,13 +7,13 @@ use super::piece::{Piece, PieceKind, choose, weight};
 use super::sentence::{Sentence, sentences};
 use crate::items::Measurement;
 use crate::lexicon::{Hit, How, Kind, Lexicon, Token};
-use crate::speech::Transcript;
+use crate::speech::{Transcript, Word};
 use std::ops::Range;
 
-/// Normalised phoneme distance up to which words may stand for a term of an expected kind: at 0.25
-/// about half of invented mishearings are caught and 1.6 % of everyday words would be (measured on
-/// single words; the expectation of the kind and the neighbours' support guard the rest).
-const SOUND_LIMIT: f32 = 0.25;
+/// Normalised phoneme distance up to which doubtful words may stand for a term of a kind that the
+/// clause expects; the lexicon holds everyday words to a fraction of it
+/// ([`crate::lexicon::SUPPORTED_SOUND_LIMIT`]).
+const SOUND_LIMIT: f32 = 0.5;
 
 /// The same where the recogniser was sure of the words, or a person typed them: misspellings only.
 const SURE_SOUND_LIMIT: f32 = 0.12;
@@ -63,6 +63,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         from = to;
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
+        places.extend(misheard_place(lexicon, &tokens, &transcript.words, sentence, own));
         places.extend(choose(candidates.iter().filter(|p| p.kind == PieceKind::Place).cloned().collect()));
         elements.extend(choose(
             candidates
@@ -240,9 +241,9 @@ fn numbers(tokens: &[Token], sentence: &Sentence, measured: &[(Range<usize>, Mea
 fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[Hit], chosen: &mut Vec<Piece>) {
     for clause in &sentence.clauses {
         let has = |kind: PieceKind| chosen.iter().any(|p| p.kind == kind && clause.tokens.contains(&p.tokens.start));
-        let wanted: &[Kind] = match (has(PieceKind::Element), has(PieceKind::Defect)) {
-            (false, true) => &[Kind::Element],
-            (true, false) => &[Kind::Defect],
+        let wanted: &[Kind] = match (has(PieceKind::Defect), has(PieceKind::Element)) {
+            (true, _) => &[Kind::Element],
+            (false, true) => &[Kind::Defect],
             _ => continue,
         };
         if chosen.iter().any(|p| p.text == "positive" && clause.tokens.contains(&p.tokens.start)) {
@@ -279,6 +280,36 @@ fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
             let before = tokens[at].norm.as_str();
             class(before) == Class::Number || matches!(before, "mil" | "mm" | "millimetre" | "millimetres" | "metre" | "metres" | "inch" | "inches" | "foot" | "feet" | "cm" | "m")
         })
+}
+
+/// A misheard place may be this far from its sounds, everyday words or not: it must be the whole of
+/// a short clause that opens a sentence after a pause, where places are announced.
+const PLACE_SOUND_LIMIT: f32 = 0.34;
+
+/// A pause at least this long, in milliseconds, is a walk to another place (common practice, no
+/// source).
+const WALKING_PAUSE: u64 = 1_500;
+
+/// Longest announcement of a place, in tokens.
+const LONGEST_ANNOUNCEMENT: usize = 4;
+
+/// *And sweet.* after a pause: the en-suite.
+fn misheard_place(lexicon: &Lexicon, tokens: &[Token], words: &[Word], sentence: &Sentence, hits: &[Hit]) -> Option<Piece> {
+    let clause = &sentence.clauses.first()?.tokens;
+    let first = tokens[clause.start].word;
+    let paused = first.checked_sub(1).is_none_or(|before| {
+        matches!((words[before].span, words[first].span), (Some(a), Some(b)) if b.start.0.saturating_sub(a.end.0) >= WALKING_PAUSE)
+    });
+    let named = hits.iter().any(|h| matches!(h.kind, Kind::Place | Kind::Element | Kind::Defect) && clause.contains(&h.tokens.start));
+    if !paused || named || clause.len() > LONGEST_ANNOUNCEMENT {
+        return None;
+    }
+    let opens = (clause.start..clause.end).find(|&t| !opener(&tokens[t].norm)).unwrap_or(clause.start);
+    let whole = |h: &Hit| (h.tokens.start == clause.start || h.tokens.start == opens) && h.tokens.end == clause.end;
+    let near = |h: &Hit| matches!(h.how, How::SoundsLike { distance } if distance <= PLACE_SOUND_LIMIT);
+    // The limit asked for is wide, since everyday words get only a fraction of it.
+    let hit = lexicon.sounds_like(tokens, clause.clone(), &[Kind::Place], PLACE_SOUND_LIMIT * 3.0).into_iter().find(|h| whole(h) && near(h))?;
+    Some(piece(lexicon, tokens, hit))
 }
 
 /// How many tokens before a defect a negation may stand: *not a single squeak*.
