@@ -1,7 +1,7 @@
 //! Measures the recogniser on recordings whose text is known: word error rate, speed, memory.
 //!
 //! ```text
-//! cargo run --release --example word_error -- [--trade] [--threads N] [--words] LIST
+//! cargo run --release --example word_error -- [--no-prompt] [--threads N] [--words] LIST
 //! ```
 //!
 //! LIST is a JSON array of objects with `file` (relative to LIST) and `text`, such as a corpus
@@ -29,7 +29,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
-            "--trade" => settings.prompt = Prompt::Trade,
+            "--no-prompt" => settings.prompt = Prompt::None,
             "--words" => show_words = true,
             "--threads" => settings.threads = Some(arguments.next().unwrap_or_default().parse()?),
             list => clips.extend(clips_of(Path::new(list))?),

@@ -7,9 +7,7 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A moment in a recording: milliseconds since its first sample.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct Millis(pub u64);
 
@@ -53,9 +51,7 @@ impl fmt::Display for Millis {
 }
 
 /// A stretch of time `[start, end)`: the start belongs to it, the end does not.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
 pub struct Span {
     /// First moment inside.
     pub start: Millis,
@@ -66,10 +62,7 @@ pub struct Span {
 impl Span {
     /// Returns the stretch from `start` to `end`; an `end` before `start` gives an empty stretch.
     pub fn new(start: Millis, end: Millis) -> Self {
-        Span {
-            start,
-            end: end.max(start),
-        }
+        Span { start, end: end.max(start) }
     }
 
     /// Returns the length in milliseconds.
@@ -79,10 +72,7 @@ impl Span {
 
     /// Returns the smallest stretch that covers both.
     pub fn cover(self, other: Span) -> Span {
-        Span {
-            start: self.start.min(other.start),
-            end: self.end.max(other.end),
-        }
+        Span { start: self.start.min(other.start), end: self.end.max(other.end) }
     }
 }
 
@@ -92,12 +82,7 @@ mod tests {
 
     #[test]
     fn shows_minutes_and_hours() {
-        for (ms, text) in [
-            (0, "0:00"),
-            (61_999, "1:01"),
-            (3_600_000, "1:00:00"),
-            (3_725_000, "1:02:05"),
-        ] {
+        for (ms, text) in [(0, "0:00"), (61_999, "1:01"), (3_600_000, "1:00:00"), (3_725_000, "1:02:05")] {
             assert_eq!(Millis(ms).to_string(), text);
         }
     }

@@ -362,7 +362,7 @@ fn no_garbled_file_panics_or_hangs() {
     let rounds: usize = std::env::var("CALLOVER_FUZZ_ROUNDS")
         .ok()
         .and_then(|n| n.parse().ok())
-        .unwrap_or(40);
+        .unwrap_or(20);
     for name in names {
         let bytes = std::fs::read(folder.path().join(name)).unwrap();
         let path = folder.path().join("garbled");

@@ -15,6 +15,7 @@ mod digest;
 mod error;
 mod guard;
 mod level;
+mod open;
 mod pack;
 mod resample;
 mod sniff;

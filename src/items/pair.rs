@@ -29,7 +29,7 @@ const COMPATIBLE: f32 = 0.8;
 /// Worth of words that no lexicon lists, next to the defect.
 const OWN_WORDS: f32 = 0.75;
 /// Worth of the element that the defect's own word implies.
-const IMPLIED: f32 = 0.7;
+const IMPLIED: f32 = 0.3;
 /// Worth of what was spoken of in the sentence before.
 const CARRIED: f32 = 0.35;
 /// Gained by it where the sentence says *it*, *they* or *that* before the defect.
@@ -169,6 +169,9 @@ impl Scene<'_> {
                 let piece = &self.reading.pieces[i];
                 clause.contains(&piece.tokens.start) && piece.tokens.end <= at && !self.in_phrase(&self.noun(i))
             });
+        let own_topic = self.pieces(PieceKind::Element).into_iter().any(|i| {
+            self.reading.pieces[i].tokens.end <= at && !self.in_phrase(&self.noun(i))
+        });
         for index in self.pieces(PieceKind::Element) {
             let piece = &self.reading.pieces[index];
             let noun = self.noun(index);
@@ -282,6 +285,10 @@ impl Scene<'_> {
         }
         if let Some(last) = self.last {
             let mut score = CARRIED;
+            // The sentence has a thing of its own to speak of.
+            if own_topic {
+                score -= PRONOUN;
+            }
             if clause.clone().take_while(|&t| t < at).any(|t| {
                 matches!(
                     self.tokens()[t].norm.as_str(),

@@ -36,6 +36,8 @@ pub(crate) struct Walk<'a> {
     reading: &'a Reading,
     transcript: &'a Transcript,
     places: Vec<VisitedPlace>,
+    /// [`PlaceChange::identity`] of each place.
+    identities: Vec<String>,
     place: usize,
     drafts: Vec<Draft>,
     unused: Vec<(Range<usize>, &'static str)>,
@@ -52,6 +54,7 @@ pub(crate) fn walk(lexicon: &Lexicon, reading: &Reading, transcript: &Transcript
         reading,
         transcript,
         places: Vec::new(),
+        identities: Vec::new(),
         place: usize::MAX,
         drafts: Vec::new(),
         unused: Vec::new(),
@@ -142,7 +145,7 @@ impl Walk<'_> {
 
     fn go_to(&mut self, change: &PlaceChange, sentence: &Sentence) {
         let recording = self.recording(change.tokens.start);
-        self.place = match self.places.iter().position(|p| p.name == change.name) {
+        self.place = match self.identities.iter().position(|p| *p == change.identity) {
             Some(at) => at,
             None => {
                 self.places.push(VisitedPlace {
@@ -150,6 +153,7 @@ impl Walk<'_> {
                     kind: change.kind.clone(),
                     visits: Vec::new(),
                 });
+                self.identities.push(change.identity.clone());
                 self.places.len() - 1
             }
         };
@@ -181,6 +185,7 @@ impl Walk<'_> {
                 kind: "whole".into(),
                 visits: Vec::new(),
             });
+            self.identities.push(NO_PLACE.into());
             self.place = self.places.len() - 1;
         }
         self.place
@@ -188,13 +193,15 @@ impl Walk<'_> {
 
     /// The current place; before any was named, the front for things that are outside, since
     /// walk-rounds begin at the front (common practice, no source).
-    fn here_for(&mut self, element: &Named, reasons: &mut Vec<String>) -> usize {
-        let outside = element.term.is_some_and(|t| {
+    fn here_for(&mut self, scene: &Scene<'_>, reasons: &mut Vec<String>) -> usize {
+        let named = scene.pieces(PieceKind::Element);
+        let outside = named.iter().filter_map(|&i| self.reading.pieces[i].term).any(|t| {
             self.lexicon.element(t).found.iter().any(|f| matches!(f, Found::Kind(PlaceKind::Elevation | PlaceKind::Outside | PlaceKind::Roof)))
         });
         if self.place == usize::MAX && outside {
             reasons.push("no place named yet: taken to be the front".into());
             self.places.push(VisitedPlace { name: FRONT.into(), kind: "elevation".into(), visits: Vec::new() });
+            self.identities.push(FRONT.into());
             self.place = self.places.len() - 1;
         }
         self.here()
@@ -260,8 +267,8 @@ impl Walk<'_> {
         }
         let named_place = place
             .last()
-            .map(|&p| place::place_name(self.lexicon, &reading.pieces[p]));
-        let target = named_place.and_then(|name| self.places.iter().position(|p| p.name == name));
+            .map(|&p| place::identity(self.lexicon, &reading.pieces[p]));
+        let target = named_place.and_then(|name| self.identities.iter().position(|p| *p == name));
         let Some(draft) = self.drafts.last_mut() else {
             return false;
         };
@@ -354,6 +361,8 @@ impl Walk<'_> {
             if defect.negated || self.set_aside(scene, &clause, defect) {
                 continue;
             }
+            let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
+            let weak = defect.term.is_some_and(|t| self.lexicon.defect(t).weak);
             let with_no = wants_object(&self.reading.tokens, defect) && self.drafts[made_from..].last().is_some_and(|d| d.defects[0].text != crate::statements::faults::MISSING);
             let join = scene
                 .sentence
@@ -368,7 +377,11 @@ impl Walk<'_> {
             let Some(choice) = scene.element_for(defect) else {
                 continue;
             };
-            if again.is_some_and(|a| defect.tokens.start >= a.start) && choice.carried {
+            // An everyday word is a fault only of a thing that the sentence names.
+            if weak && (choice.carried || choice.element.term.is_none() && !choice.here.as_ref().is_some_and(|h| clause.contains(&h.start))) {
+                continue;
+            }
+            if again.is_some_and(|a| defect.tokens.start >= a.start) && (choice.carried || choice.element.term.is_none() && wants_object(&self.reading.tokens, defect)) {
                 continue;
             }
             let strong = defect.term.is_some_and(|t| !self.lexicon.defect(t).weak);
@@ -379,7 +392,8 @@ impl Walk<'_> {
                         .iter()
                         .any(|d| d.element.tokens == choice.element.tokens);
                 let further = with_no && (join == Some(Join::Comma) || self.word(defect.tokens.start) == "without" || self.word(defect.tokens.start) == "with");
-                let aside = further || join == Some(Join::So) && !own_element
+                let figure = defect.term.is_none() && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
+                let aside = further || figure || join == Some(Join::So) && !own_element
                     || choice.carried
                     || (choice.element.term.is_none() && join != Some(Join::And));
                 if same || aside {
@@ -395,7 +409,7 @@ impl Walk<'_> {
                     continue;
                 }
             } else if choice.carried {
-                let joined = self.drafts.len().checked_sub(1).filter(|&d| {
+                let joined = self.drafts.len().checked_sub(1).filter(|_| !elsewhere).filter(|&d| {
                     let draft = &self.drafts[d];
                     draft.withdrawn.is_none()
                         && index - draft.sentence <= REACH
@@ -418,7 +432,7 @@ impl Walk<'_> {
                     .push((clause.clone(), "neither element nor defect known"));
                 continue;
             }
-            if self.place == usize::MAX && !self.certain(defect, &choice) {
+            if self.place == usize::MAX && !self.certain(scene, defect, &choice) {
                 continue;
             }
             self.make(index, scene, defect, choice, &clause);
@@ -426,11 +440,20 @@ impl Walk<'_> {
         added
     }
 
+    /// *on the other one*, *next one along*: another thing of the same kind.
+    fn elsewhere(&self, range: &Range<usize>) -> bool {
+        range.clone().any(|t| {
+            matches!(self.word(t), "other" | "next" | "second" | "third" | "last") && self.reading.tokens.get(t + 1).is_some_and(|n| matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window"))
+        })
+    }
+
     /// Before any place is named, most of what is said is introduction: only a known element with a
     /// fault that befalls it counts.
-    fn certain(&self, defect: &Piece, choice: &Choice) -> bool {
-        match (defect.term, choice.element.term) {
+    fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
+        let known = scene.pieces(PieceKind::Element).into_iter().any(|i| self.reading.pieces[i].term.is_some_and(|t| !self.lexicon.element(t).weak));
+        known && match (defect.term, choice.element.term) {
             (Some(d), Some(e)) => !self.lexicon.element(e).weak && !self.lexicon.defect(d).weak && self.lexicon.befalls(d, e) >= 0.5,
+            (Some(d), None) => !self.lexicon.defect(d).weak,
             _ => false,
         }
     }
@@ -503,7 +526,7 @@ impl Walk<'_> {
         for c in &clauses {
             tokens = tokens.start.min(c.start)..tokens.end.max(c.end);
         }
-        let place = self.here_for(&element, &mut reasons);
+        let place = self.here_for(scene, &mut reasons);
         self.drafts.push(Draft {
             place,
             element,
@@ -614,13 +637,13 @@ impl Walk<'_> {
             .reading
             .within(&rest)
             .find(|&i| self.reading.pieces[i].kind == PieceKind::Place)
-            .map(|i| place::place_name(self.lexicon, &self.reading.pieces[i]));
+            .map(|i| place::identity(self.lexicon, &self.reading.pieces[i]));
         let said_defects = self.kinds_in(&scene.sentence.tokens, PieceKind::Defect);
         let likeness = |draft: &Draft| -> f32 {
             let mut score = 0.0;
             if named_place
                 .as_ref()
-                .is_some_and(|p| self.places[draft.place].name == *p)
+                .is_some_and(|p| self.identities[draft.place] == *p)
             {
                 score += 2.0;
             }
@@ -679,9 +702,14 @@ impl Walk<'_> {
         });
         let carried = named.is_none();
         let element = named.unwrap_or(earlier.element);
+        let which = tokens.clone().find(|&t| t > again.end && matches!(self.word(t), "one" | "ones") && class(self.word(t - 1)) != Class::Determiner && class(self.word(t - 1)) != Class::Preposition).map(|t| {
+            let start = (again.start..t).rev().take_while(|&b| !matches!(class(self.word(b)), Class::Determiner | Class::Preposition | Class::Verb | Class::Pronoun)).last().unwrap_or(t);
+            (start..=t).map(|b| self.word(b)).collect::<Vec<_>>().join(" ")
+        });
         let positions: Vec<String> = position::phrases(self.reading, &tokens, &element.tokens)
             .into_iter()
             .chain(position::of_words(&self.reading.tokens, tokens.clone()))
+            .chain(which)
             .collect();
         let place = self.here();
         if carried && positions.is_empty() && place == earlier.place {
@@ -717,7 +745,8 @@ impl Walk<'_> {
         for clause in &scene.sentence.clauses {
             let range = clause.tokens.start.max(scene.from)..clause.tokens.end;
             let names = self.kinds_in(&range, PieceKind::Element);
-            let fine = self.phrase(&range, "positive").is_some() && names.is_empty();
+            let verdict = range.clone().any(|t| matches!(self.word(t), "that" | "it" | "this" | "so" | "they" | "pass" | "passes" | "within" | "happy" | "fine" | "okay" | "ok"));
+            let fine = self.phrase(&range, "positive").is_some() && names.is_empty() && verdict;
             let no = range.len() == 1 && matches!(self.word(range.start), "no" | "pass" | "passes" | "fine" | "okay" | "nothing") && clause.join != Join::Start;
             if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
                 continue;

@@ -2,10 +2,9 @@
 //! match in any sentence, terms that can never be found alone.
 
 use super::everyday::Everyday;
+use super::names::{TERM_TABLES, kind_word};
 use super::problem::Problem;
 use super::read::{At, RawEntry};
-use super::resolve::kind_word;
-use super::schema::Table;
 use super::spellings::Spellings;
 use super::term::Kind;
 use super::tokens;
@@ -71,16 +70,8 @@ struct Worded<'a> {
 
 /// Adds advice on the entries to `problems`.
 pub(super) fn advise(entries: &[RawEntry], spellings: &Spellings, problems: &mut Vec<Problem>) {
-    let tables = [
-        (Table::Place, Kind::Place),
-        (Table::Element, Kind::Element),
-        (Table::Defect, Kind::Defect),
-        (Table::Remedy, Kind::Remedy),
-        (Table::Trade, Kind::Trade),
-        (Table::Phrase, Kind::Phrase),
-    ];
     let everyday = Everyday::new();
-    for (table, kind) in tables {
+    for (table, kind) in TERM_TABLES {
         let entries: Vec<_> = entries
             .iter()
             .filter(|entry| entry.table == table)

@@ -205,6 +205,9 @@ const OBJECTS: &[&str] = &[
 /// The most tokens between lead and form, where other words may stand between them.
 const REACH: usize = 5;
 
+/// The most tokens from *have* to the participle: room for two objects with their articles.
+const OBJECT_REACH: usize = 7;
+
 /// Returns where the hit starts, its lead included, for a form that starts at `start`; `None` where
 /// the lead is not there.
 pub(super) fn start_with_lead(lead: Lead, tokens: &[Token], start: usize) -> Option<usize> {
@@ -368,7 +371,7 @@ impl<'a> Context<'a> {
             return Some(start - 1);
         }
         // *have it eased*, *get the door and the frame eased*; not *have eased*, which is done.
-        for back in 2..=REACH {
+        for back in 2..=OBJECT_REACH {
             match self.word(start, back) {
                 "not" | "been" => return None,
                 "have" | "having" | "get" | "getting" => {

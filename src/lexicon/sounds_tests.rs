@@ -204,8 +204,8 @@ fn misheard_trade_words_are_found_with_their_distance() {
 
 #[test]
 fn most_misheard_trade_words_are_found() {
-    // Measured when written: 44 and 49 of 57.
-    for (limit, least) in [(SOUND_LIMIT, 43), (SUPPORTED_SOUND_LIMIT, 48)] {
+    // Measured when written: 42 and 48 of 57.
+    for (limit, least) in [(SOUND_LIMIT, 41), (SUPPORTED_SOUND_LIMIT, 47)] {
         let found = MISHEARD.iter().filter(|(heard, term)| {
             let hits = alike(heard, limit);
             hits.iter().any(|hit| hit.0 == *term)
@@ -249,6 +249,19 @@ fn words_of_the_vocabulary_are_never_swapped() {
             let kept = heard.split(' ').any(|word| term.contains(word));
             assert!(kept, "{text}: {heard} taken for {term}");
         }
+    }
+}
+
+#[test]
+fn nothing_sounds_like_its_contrary() {
+    for text in [
+        "eased and painted",
+        "new sealant",
+        "the sealant",
+        "now sealed",
+        "and sealed",
+    ] {
+        assert_eq!(alike(text, SOUND_LIMIT), [], "{text}");
     }
 }
 

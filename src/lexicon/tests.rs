@@ -281,6 +281,10 @@ fn remedies_are_asked_for_not_told() {
             "get the door eased",
             &["ease and adjust @0..4", "door @2..3"],
         ),
+        (
+            "have the door and the frame eased",
+            &["ease and adjust @0..7", "door @2..3"],
+        ),
         ("needs replaced", &["replace @0..2"]),
         ("has been replaced", &[]),
         ("they have replaced it", &[]),

@@ -23,13 +23,19 @@ const SHORTEST_WINDOW: usize = SAMPLE_RATE as usize;
 /// slower (reports collected on whisper.cpp).
 const MOST_THREADS: usize = 8;
 
+/// Shortest window, and lowest level (root mean square, full scale 1), that gets the prompt. With
+/// little or nothing to hear Whisper gives its prompt back as if it had been said. Two seconds hold
+/// a short remark; -50 dB is below even quiet speech on a telephone.
+const PROMPT_FROM_SAMPLES: usize = 2 * SAMPLE_RATE as usize;
+const PROMPT_FROM_LEVEL: f32 = 0.003;
+
 /// What can be chosen about recognition.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Settings {
     /// Threads to compute with; `None` for as many as suit the machine. The result is the same
     /// with any number.
     pub threads: Option<usize>,
-    /// Text that the recogniser is told came before each window.
+    /// Text that the recogniser is told came before each window, unless there is little to hear.
     pub prompt: Prompt,
 }
 
@@ -37,9 +43,10 @@ pub struct Settings {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub enum Prompt {
     /// No prompt.
-    #[default]
     None,
-    /// A sentence in British spelling with common words of the trade.
+    /// A sentence in British spelling with common words of the trade: it takes one word error in
+    /// ten away from walk-rounds (measured; see `models/README.md`).
+    #[default]
     Trade,
     /// Text of the user's; only its last 223 tokens count.
     Own(String),
@@ -109,7 +116,7 @@ impl WhisperRecogniser {
     /// Returns the parameters for one window.
     ///
     /// Made anew each time: they hold raw pointers, so they could not move to another thread.
-    fn parameters(&self) -> FullParams<'_, '_> {
+    fn parameters(&self, with_prompt: bool) -> FullParams<'_, '_> {
         // Greedy: whisper.cpp 1.8.3 draws its beams at random, at a quarter more time for nothing.
         // Of the retries at a higher temperature, the better of two counts.
         let mut parameters = FullParams::new(SamplingStrategy::Greedy { best_of: 2 });
@@ -120,7 +127,9 @@ impl WhisperRecogniser {
         // Time tokens cost time and gave no better words (see `models/README.md`, settings). They
         // also make whisper.cpp run again from the last one, on pieces too short for its alignment.
         parameters.set_no_timestamps(true);
-        parameters.set_tokens(&self.prompt);
+        if with_prompt {
+            parameters.set_tokens(&self.prompt);
+        }
         parameters.set_print_progress(false);
         parameters.set_suppress_blank(true);
         parameters.set_suppress_nst(true);
@@ -136,7 +145,7 @@ impl WhisperRecogniser {
     /// Returns what [`Self::pieces`] does, from a fresh state.
     fn run(&self, samples: &[f32]) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
         let mut state = self.context.create_state()?;
-        state.full(self.parameters(), samples)?;
+        state.full(self.parameters(is_clear_speech(samples)), samples)?;
         self.pieces(&state)
     }
 
@@ -195,6 +204,12 @@ impl Recogniser for WhisperRecogniser {
         let words = words::join(&pieces, Millis::from_seconds(seconds));
         Ok(filters::sift(words, no_speech, &self.prompt_text))
     }
+}
+
+/// Returns true for a window with enough to hear that a prompt does no harm.
+fn is_clear_speech(samples: &[f32]) -> bool {
+    let power = samples.iter().map(|sample| sample * sample).sum::<f32>() / samples.len() as f32;
+    samples.len() >= PROMPT_FROM_SAMPLES && power.sqrt() >= PROMPT_FROM_LEVEL
 }
 
 /// Returns the attention heads from which whisper.cpp aligns words with sound, for the models whose

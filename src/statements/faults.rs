@@ -219,12 +219,13 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 not_done,
                 will_not,
                 too_much,
-                left_undone, out_of, required];
+                left_undone, out_of, not_there, full_of];
             out.extend(
                 shapes
                     .iter()
                     .filter_map(|shape| shape(tokens, at, range.clone(), hits)),
             );
+            out.extend(required(tokens, at, sentence.tokens.clone()));
         }
     }
     out
@@ -485,17 +486,21 @@ fn out_of(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Optio
 }
 
 /// *380 off the floor, should be 450*: the figure found and the figure asked for differ.
-fn required(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
     let cue = REQUIREMENT_CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
-    let asked = first_number(tokens, at + cue.len()..(at + cue.len() + 5).min(tokens.len()))?;
-    // The figure found stands before the cue, in this clause or the one before; or after the
-    // figure asked for: "supposed to be sixteen inches, and I've got nine".
-    let from = at.saturating_sub(FIGURE_REACH);
-    let found = last_number(tokens, from..at).or_else(|| first_number(tokens, asked.tokens.end..(asked.tokens.end + FIGURE_REACH).min(tokens.len())))?;
-    if found.value == asked.value || clause.is_empty() {
+    let after = at + cue.len();
+    let asked = first_number(tokens, after..(after + 5).min(sentence.end))?;
+    // The figure found stands before the cue, or after the figure asked for ("supposed to be
+    // sixteen inches, and I've got nine"), or in the sentence before.
+    let from = at.saturating_sub(FIGURE_REACH).max(sentence.start);
+    let to = (asked.tokens.end + FIGURE_REACH).min(sentence.end);
+    let found = last_number(tokens, from..at)
+        .or_else(|| first_number(tokens, asked.tokens.end..to))
+        .or_else(|| last_number(tokens, sentence.start.saturating_sub(FIGURE_REACH)..sentence.start))?;
+    if found.value == asked.value {
         return None;
     }
-    let around = from..(asked.tokens.end + FIGURE_REACH).min(tokens.len());
+    let around = found.tokens.start.min(from)..to.max(asked.tokens.end);
     let quality = quality(tokens, around, found.value < asked.value);
     Some(Piece::own_words(PieceKind::Defect, at..at + cue.len(), quality.into()).worth(CUE_WORTH))
 }
@@ -545,6 +550,25 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool) -> &'static str {
         true => "too small",
         false => "too big",
     }
+}
+
+/// *not in the slots*, *not on its bracket*.
+fn not_there(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    let place = matches!(word(tokens, at + 1), "in" | "on" | "under" | "against" | "into" | "over" | "through");
+    let noun = at + 2 + usize::from(class(word(tokens, at + 2)) == Class::Determiner);
+    let fits = word(tokens, at) == "not" && place && noun < clause.end && class(word(tokens, noun)) == Class::Open;
+    (fits && !speaker_before(tokens, at, &clause))
+        .then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, said(tokens, at..noun + 1)))
+}
+
+/// *full of mortar*; *full of, well, everything*.
+fn full_of(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    if word(tokens, at) != "full" || word(tokens, at + 1) != "of" || at + 1 >= clause.end {
+        return None;
+    }
+    let what = at + 2 < clause.end && class(word(tokens, at + 2)) == Class::Open;
+    let end = at + 2 + usize::from(what);
+    Some(Piece::own_words(PieceKind::Defect, at..end, said(tokens, at..end)))
 }
 
 /// The speaker is the subject: *I can't see*, *we've not checked*.

@@ -10,8 +10,10 @@ use std::ops::Range;
 /// A place that the inspector has gone to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlaceChange {
-    /// Its name with its number, as lists show it.
+        /// Its name with its number, as lists show it.
     pub name: String,
+    /// What makes it the same place as another: the lexicon's name with the number.
+    pub identity: String,
     /// `room`, `elevation`, … as in [`crate::items::VisitedPlace::kind`].
     pub kind: String,
     /// The tokens that said so; what follows them is about the place.
@@ -85,7 +87,7 @@ fn change(
             let covered = covering(reading, at).map(|p| (p.kind, p.text.as_str()));
             let blocked = !GOING.contains(&word(at)) && matches!(covered, Some((PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure, _)) | Some((PieceKind::Phrase, "same-again")))
                 || matches!(covered, Some((PieceKind::Element, _))) && !in_place(at);
-            let open = matches!(class(word(at)), Class::Open | Class::Negation | Class::Number) || matches!(word(at), "that" | "it" | "they" | "left");
+            let open = matches!(class(word(at)), Class::Open | Class::Negation | Class::Number) || matches!(word(at), "that" | "it" | "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had");
             !blocked && (cue(at) || in_place(at) || GOING.contains(&word(at)) || opener(word(at)) || !open)
         });
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
@@ -120,6 +122,7 @@ fn change(
     let subject = !ends && bare && !thing && room_like && class(after) == Class::Verb;
     (outright || subject).then(|| PlaceChange {
         name: place_name(lexicon, place),
+        identity: identity(lexicon, place),
         kind: kind.word().to_owned(),
         tokens: clause.start..place.tokens.end,
         outright,
@@ -138,11 +141,27 @@ fn covering(reading: &Reading, at: usize) -> Option<&Piece> {
     reading.pieces.get(index).filter(|p| p.tokens.contains(&at))
 }
 
-/// Returns the place as lists show it: `bedroom two`.
-pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
+/// Returns the lexicon's name with the number: the same for every wording of a place.
+pub fn identity(lexicon: &Lexicon, piece: &Piece) -> String {
     let name = piece.term.map_or(piece.text.as_str(), |t| lexicon.name(t));
+    format!("{name} {}", piece.number.as_deref().unwrap_or_default()).trim_end().to_owned()
+}
+
+/// Returns the place as lists show it: in the speaker's own words (*foyer*, *main bedroom two*), but
+/// elevations, and wordings that are no names (*up again*), by the lexicon's name.
+pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
+    let Some(term) = piece.term else { return piece.text.clone() };
+    let said: Vec<&str> = piece
+        .text
+        .split(' ')
+        .skip_while(|w| matches!(class(w), Class::Preposition | Class::Determiner | Class::Adverb))
+        .collect();
+    let names = !said.is_empty()
+        && said.iter().all(|w| matches!(class(w), Class::Open | Class::Position | Class::Number))
+        && lexicon.place(term).kind != PlaceKind::Elevation;
+    let name = if names { said.join(" ") } else { lexicon.name(term).to_owned() };
     match &piece.number {
         Some(number) => format!("{name} {number}"),
-        None => name.to_owned(),
+        None => name,
     }
 }

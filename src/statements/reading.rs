@@ -99,7 +99,11 @@ fn piece(lexicon: &Lexicon, tokens: &[Token], hit: Hit) -> Piece {
     let term = hit.term;
     // A fault is shown in the form it was said in, where that is the wording inflected.
     let said: Vec<&str> = tokens[hit.tokens.clone()].iter().map(|t| t.norm.as_str()).collect();
-    let inflected = kind == Kind::Defect && hit.how == How::Exact && said.len() == hit.wording.split(' ').count();
+    let listed = kind == Kind::Defect && {
+        let defect = lexicon.defect(term);
+        defect.name == hit.wording || defect.also.contains(&hit.wording)
+    };
+    let inflected = kind == Kind::Defect && hit.how == How::Exact && (!listed || said.len() == hit.wording.split(' ').count());
     let said = said.join(" ");
     let piece = Piece::from_hit(hit, weak);
     if inflected {
@@ -142,7 +146,7 @@ fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) 
 /// Words that say that a thing works as often as that it does not: a fan that runs, a tap that runs
 /// hot. They are a fault only where the lexicon names the element for them, or after *too*.
 const WORKS_AS_WELL: &[&str] = &[
-    "running", "runs", "run", "hot", "runs hot", "running hot", "loud", "open", "opens", "opening", "closes", "tight", "dry", "on", "quiet", "stopped", "moving", "turning", "filling", "level",
+    "running", "runs", "run", "hot", "runs hot", "running hot", "loud", "opens", "opening", "closes", "tight", "dry", "on", "quiet", "stopped", "moving", "turning", "filling", "level",
     "bent", "gone", "runs off", "come up", "noise", "noisy", "blow", "blowing",
 ];
 
@@ -191,7 +195,7 @@ fn names_a_thing(tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
     let Some(before) = defect.tokens.start.checked_sub(1).map(|at| tokens[at].norm.as_str()) else { return false };
     let thing = hits.iter().any(|h| h.kind == Kind::Element && h.tokens.start == defect.tokens.start && h.tokens.end >= defect.tokens.end);
     let definite = class(before) == Class::Determiner && !matches!(before, "a" | "an" | "some" | "another" | "any");
-    let behind = definite || class(before) == Class::Preposition || hits.iter().any(|h| h.kind == Kind::Element && h.tokens.end == defect.tokens.start);
+    let behind = definite || class(before) == Class::Preposition;
     let lost = defect.tokens.start.checked_sub(2).is_some_and(|at| tokens[at].norm == "lost");
     defect.tokens.len() == 1 && (thing && behind || lost)
 }

@@ -1,0 +1,117 @@
+//! Terms by id and by name.
+
+use super::{
+    Data, Defect, Element, Group, GroupId, Kind, Lexicon, Phrase, Place, Remedy, Term, TermId,
+    Trade,
+};
+
+impl Lexicon {
+    /// Returns the term of that kind and name, or `None`; other wordings do not count.
+    pub fn find(&self, kind: Kind, name: &str) -> Option<TermId> {
+        self.by_name.get(&(kind, name.to_owned())).copied()
+    }
+
+    /// Returns the ids of all terms of a kind, in the order of the files.
+    pub fn ids(&self, kind: Kind) -> impl Iterator<Item = TermId> + '_ {
+        let terms = self.terms.iter().enumerate();
+        terms
+            .filter(move |(_, term)| term.kind == kind)
+            .map(|(id, _)| TermId(id as u32))
+    }
+
+    /// Returns the name of a term: what lists show; for phrases, their kind.
+    pub fn name(&self, id: TermId) -> &str {
+        &self.term(id).name
+    }
+
+    /// Returns what lists show for a term in American English: its `shown` words, else its name.
+    pub fn american_name(&self, id: TermId) -> &str {
+        let term = self.term(id);
+        term.shown.as_deref().unwrap_or(&term.name)
+    }
+
+    /// Returns the kind of a term.
+    pub fn kind(&self, id: TermId) -> Kind {
+        self.term(id).kind
+    }
+
+    /// Returns the data of a place.
+    ///
+    /// # Panics
+    /// Where `id` is of another kind.
+    pub fn place(&self, id: TermId) -> &Place {
+        match &self.term(id).data {
+            Data::Place(place) => place,
+            _ => self.other_kind(id, Kind::Place),
+        }
+    }
+
+    /// Returns the data of an element.
+    ///
+    /// # Panics
+    /// Where `id` is of another kind.
+    pub fn element(&self, id: TermId) -> &Element {
+        match &self.term(id).data {
+            Data::Element(element) => element,
+            _ => self.other_kind(id, Kind::Element),
+        }
+    }
+
+    /// Returns the data of a defect.
+    ///
+    /// # Panics
+    /// Where `id` is of another kind.
+    pub fn defect(&self, id: TermId) -> &Defect {
+        match &self.term(id).data {
+            Data::Defect(defect) => defect,
+            _ => self.other_kind(id, Kind::Defect),
+        }
+    }
+
+    /// Returns the data of a remedy.
+    ///
+    /// # Panics
+    /// Where `id` is of another kind.
+    pub fn remedy(&self, id: TermId) -> &Remedy {
+        match &self.term(id).data {
+            Data::Remedy(remedy) => remedy,
+            _ => self.other_kind(id, Kind::Remedy),
+        }
+    }
+
+    /// Returns the data of a trade.
+    ///
+    /// # Panics
+    /// Where `id` is of another kind.
+    pub fn trade(&self, id: TermId) -> &Trade {
+        match &self.term(id).data {
+            Data::Trade(trade) => trade,
+            _ => self.other_kind(id, Kind::Trade),
+        }
+    }
+
+    /// Returns the data of a phrase.
+    ///
+    /// # Panics
+    /// Where `id` is of another kind.
+    pub fn phrase(&self, id: TermId) -> &Phrase {
+        match &self.term(id).data {
+            Data::Phrase(phrase) => phrase,
+            _ => self.other_kind(id, Kind::Phrase),
+        }
+    }
+
+    /// Returns a group.
+    pub fn group(&self, id: GroupId) -> &Group {
+        &self.groups[id.0 as usize]
+    }
+
+    fn term(&self, id: TermId) -> &Term {
+        &self.terms[id.0 as usize]
+    }
+
+    fn other_kind(&self, id: TermId, expected: Kind) -> ! {
+        let term = self.term(id);
+        panic!("{:?} is a {:?}, not a {expected:?}", term.name, term.kind)
+    }
+}
