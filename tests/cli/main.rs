@@ -15,3 +15,4 @@ mod help;
 mod sandbox;
 mod score;
 mod transcript;
+mod vocabulary;
