@@ -46,7 +46,7 @@ pub struct Take {
     /// Recordings or transcripts of one walk-round, in the order they were made
     ///
     /// Recordings: WAV, M4A/MP4 (AAC-LC, ALAC), MP3, FLAC, Ogg Vorbis, Opus, AIFF, CAF.
-    /// Transcripts: .vtt, .srt, .txt with or without [m:ss] stamps, and .json as --transcript-out
+    /// Transcripts: .vtt, .srt, .txt with or without `[m:ss]` stamps, and .json as --transcript-out
     /// writes it.
     #[arg(required = true, value_name = "AUDIO")]
     pub files: Vec<PathBuf>,
