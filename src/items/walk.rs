@@ -747,7 +747,8 @@ impl Walk<'_> {
             let names = self.kinds_in(&range, PieceKind::Element);
             let verdict = range.clone().any(|t| matches!(self.word(t), "that" | "it" | "this" | "so" | "they" | "pass" | "passes" | "within" | "happy" | "fine" | "okay" | "ok"));
             let fine = self.phrase(&range, "positive").is_some() && names.is_empty() && verdict;
-            let no = range.len() == 1 && matches!(self.word(range.start), "no" | "pass" | "passes" | "fine" | "okay" | "nothing") && clause.join != Join::Start;
+            let last = clause.tokens.end == scene.sentence.tokens.end;
+            let no = last && range.len() == 1 && matches!(self.word(range.start), "no" | "pass" | "passes" | "fine" | "okay" | "nothing") && clause.join != Join::Start;
             if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
                 continue;
             }

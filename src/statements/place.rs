@@ -154,10 +154,11 @@ pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
     let said: Vec<&str> = piece
         .text
         .split(' ')
-        .skip_while(|w| matches!(class(w), Class::Preposition | Class::Determiner | Class::Adverb))
+        .skip_while(|w| matches!(class(w), Class::Preposition | Class::Determiner))
         .collect();
     let names = !said.is_empty()
-        && said.iter().all(|w| matches!(class(w), Class::Open | Class::Position | Class::Number))
+        && said.iter().all(|w| *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number))
+        && !said[0].ends_with("ing")
         && lexicon.place(term).kind != PlaceKind::Elevation;
     let name = if names { said.join(" ") } else { lexicon.name(term).to_owned() };
     match &piece.number {
