@@ -7,7 +7,9 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A moment in a recording: milliseconds since its first sample.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
 #[serde(transparent)]
 pub struct Millis(pub u64);
 
@@ -51,7 +53,9 @@ impl fmt::Display for Millis {
 }
 
 /// A stretch of time `[start, end)`: the start belongs to it, the end does not.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
 pub struct Span {
     /// First moment inside.
     pub start: Millis,
@@ -62,7 +66,10 @@ pub struct Span {
 impl Span {
     /// Returns the stretch from `start` to `end`; an `end` before `start` gives an empty stretch.
     pub fn new(start: Millis, end: Millis) -> Self {
-        Span { start, end: end.max(start) }
+        Span {
+            start,
+            end: end.max(start),
+        }
     }
 
     /// Returns the length in milliseconds.
@@ -72,7 +79,10 @@ impl Span {
 
     /// Returns the smallest stretch that covers both.
     pub fn cover(self, other: Span) -> Span {
-        Span { start: self.start.min(other.start), end: self.end.max(other.end) }
+        Span {
+            start: self.start.min(other.start),
+            end: self.end.max(other.end),
+        }
     }
 }
 
@@ -82,7 +92,12 @@ mod tests {
 
     #[test]
     fn shows_minutes_and_hours() {
-        for (ms, text) in [(0, "0:00"), (61_999, "1:01"), (3_600_000, "1:00:00"), (3_725_000, "1:02:05")] {
+        for (ms, text) in [
+            (0, "0:00"),
+            (61_999, "1:01"),
+            (3_600_000, "1:00:00"),
+            (3_725_000, "1:02:05"),
+        ] {
             assert_eq!(Millis(ms).to_string(), text);
         }
     }

@@ -46,7 +46,8 @@ pub struct Take {
     /// Recordings or transcripts of one walk-round, in the order they were made
     ///
     /// Recordings: WAV, M4A/MP4 (AAC-LC, ALAC), MP3, FLAC, Ogg Vorbis, Opus, AIFF, CAF.
-    /// Transcripts: .vtt, .srt, and .txt with or without [m:ss] stamps.
+    /// Transcripts: .vtt, .srt, .txt with or without `[m:ss]` stamps, and .json as --transcript-out
+    /// writes it.
     #[arg(required = true, value_name = "AUDIO")]
     pub files: Vec<PathBuf>,
     /// Keep the job in this folder
@@ -55,14 +56,21 @@ pub struct Take {
     /// folder. Taking the same files again changes nothing that was decided.
     #[arg(long, value_name = "DIR")]
     pub job: Option<PathBuf>,
-    /// Also write the proposed list; the ending chooses the format (can be repeated)
+    /// Also write the proposed list; the ending (.json, .csv, .md, .html) chooses the format (can be
+    /// repeated)
+    ///
+    /// `-` is standard output, as JSON; `--out=-.csv`, `--out=-.md` and `--out=-.html` choose another
+    /// format for it. The list is then not printed as text.
     #[arg(long, value_name = "FILE")]
     pub out: Vec<PathBuf>,
     /// Also write what was heard, as .vtt, .srt, .txt or .json (can be repeated)
+    ///
+    /// JSON holds all recordings of the job; of the others there is one file for each recording,
+    /// numbered where there are several: walk-1.vtt, walk-2.vtt.
     #[arg(long, value_name = "FILE")]
     pub transcript_out: Vec<PathBuf>,
     /// What the list is about, such as the plot; by default the first file's name
-    #[arg(long)]
+    #[arg(long, value_name = "TEXT")]
     pub title: Option<String>,
     /// Recognise speech with this ggml Whisper model instead of the built-in one
     #[arg(long, value_name = "FILE")]
@@ -98,6 +106,9 @@ pub struct Export {
     /// The job's folder
     pub job: PathBuf,
     /// Where to write; the ending (.json, .csv, .md, .html) chooses the format (can be repeated)
+    ///
+    /// `-` is standard output, as JSON; `--out=-.csv`, `--out=-.md` and `--out=-.html` choose another
+    /// format for it.
     #[arg(long, value_name = "FILE", required = true, num_args = 1..)]
     pub out: Vec<PathBuf>,
     /// How the list is divided

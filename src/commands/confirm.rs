@@ -38,12 +38,17 @@ pub(crate) fn run(arguments: &Confirm) -> Result<(), CliError> {
             "next: callover export {folder} --out list.html"
         ));
     }
-    if outcome.refused > 0 && !typed {
-        return Err(CliError::input(format_args!(
-            "{} of the commands given were refused; the others were kept",
-            outcome.refused
-        ))
-        .hint("each is told above as `not done`"));
+    match outcome.refused {
+        refused if refused == 0 || typed => Ok(()),
+        1 => Err(refusal("1 of the commands given was refused")),
+        refused => Err(refusal(&format!(
+            "{refused} of the commands given were refused"
+        ))),
     }
-    Ok(())
+}
+
+/// Returns the error that tells a script that not all its commands were followed.
+fn refusal(what: &str) -> CliError {
+    CliError::input(format_args!("{what}; the others were kept"))
+        .hint("each is told above as `not done`")
 }

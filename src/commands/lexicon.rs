@@ -3,7 +3,7 @@
 use super::arguments::{LexiconArguments, LexiconCommand};
 use super::error::CliError;
 use super::shared;
-use crate::lexicon::{Gravity, How, Kind, Lexicon};
+use crate::lexicon::{Gravity, How, Kind, Lexicon, SOUND_LIMIT};
 use crate::speech::Word;
 
 /// Runs the subcommand.
@@ -83,7 +83,7 @@ fn find(sentence: &str) -> Result<(), CliError> {
     let mut hits = lexicon.spot(&tokens);
     hits.extend(
         lexicon
-            .sounds_like(&tokens, 0..tokens.len(), &kinds, 0.25)
+            .sounds_like(&tokens, 0..tokens.len(), &kinds, SOUND_LIMIT)
             .into_iter()
             .filter(|h| !matches!(h.how, How::Exact)),
     );

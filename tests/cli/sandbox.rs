@@ -11,19 +11,19 @@ use tempfile::TempDir;
 const CLOCK: &str = "1772471100";
 
 /// A folder of its own for one test; gone at its end.
-pub struct Sandbox {
+pub(crate) struct Sandbox {
     folder: TempDir,
 }
 
 /// What a run of the program gave.
-pub struct Run {
-    pub code: i32,
-    pub stdout: String,
-    pub stderr: String,
+pub(crate) struct Run {
+    pub(crate) code: i32,
+    pub(crate) stdout: String,
+    pub(crate) stderr: String,
 }
 
 impl Sandbox {
-    pub fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
         for inner in ["home", "work"] {
             fs::create_dir(folder.path().join(inner)).unwrap();
@@ -32,22 +32,22 @@ impl Sandbox {
     }
 
     /// Returns the path of a file in the working folder.
-    pub fn path(&self, name: &str) -> PathBuf {
+    pub(crate) fn path(&self, name: &str) -> PathBuf {
         self.folder.path().join("work").join(name)
     }
 
-    pub fn write(&self, name: &str, content: impl AsRef<[u8]>) {
+    pub(crate) fn write(&self, name: &str, content: impl AsRef<[u8]>) {
         let path = self.path(name);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
         fs::write(path, content).unwrap();
     }
 
-    pub fn read(&self, name: &str) -> String {
+    pub(crate) fn read(&self, name: &str) -> String {
         fs::read_to_string(self.path(name)).unwrap()
     }
 
     /// Returns the program, ready to be started in the working folder.
-    pub fn command(&self, arguments: &[&str]) -> Command {
+    pub(crate) fn command(&self, arguments: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_callover"));
         command
             .args(arguments)
@@ -60,12 +60,12 @@ impl Sandbox {
         command
     }
 
-    pub fn run(&self, arguments: &[&str]) -> Run {
+    pub(crate) fn run(&self, arguments: &[&str]) -> Run {
         self.outcome(&self.command(arguments).output().unwrap())
     }
 
     /// Runs the program with `input` on its standard input.
-    pub fn run_with(&self, arguments: &[&str], input: &str) -> Run {
+    pub(crate) fn run_with(&self, arguments: &[&str], input: &str) -> Run {
         let mut command = self.command(arguments);
         command
             .stdin(Stdio::piped())
@@ -81,7 +81,7 @@ impl Sandbox {
         self.outcome(&child.wait_with_output().unwrap())
     }
 
-    pub fn outcome(&self, output: &Output) -> Run {
+    pub(crate) fn outcome(&self, output: &Output) -> Run {
         let plain = |bytes: &[u8]| {
             let text = String::from_utf8(bytes.to_vec()).unwrap();
             let work = self.path("");
@@ -98,7 +98,7 @@ impl Sandbox {
 
 impl Run {
     /// Returns everything a user sees, for snapshots.
-    pub fn shown(&self) -> String {
+    pub(crate) fn shown(&self) -> String {
         let mut text = String::new();
         for (name, stream) in [("", &self.stdout), ("stderr", &self.stderr)] {
             if !name.is_empty() && !stream.is_empty() {
@@ -112,14 +112,14 @@ impl Run {
 
     /// Returns the run after checking that it went well.
     #[track_caller]
-    pub fn fine(self) -> Self {
+    pub(crate) fn fine(self) -> Self {
         assert_eq!(self.code, 0, "{}", self.shown());
         self
     }
 }
 
 /// Returns the path of a file of the project.
-pub fn project(file: &str) -> String {
+pub(crate) fn project(file: &str) -> String {
     Path::new(env!("CARGO_MANIFEST_DIR"))
         .join(file)
         .to_str()
@@ -129,7 +129,7 @@ pub fn project(file: &str) -> String {
 
 /// Returns the JSON after checking it against the published schema.
 #[track_caller]
-pub fn valid(json: &str) -> serde_json::Value {
+pub(crate) fn valid(json: &str) -> serde_json::Value {
     let schema: serde_json::Value = serde_json::from_str(
         &fs::read_to_string(project("schema/callover-list-1.schema.json")).unwrap(),
     )

@@ -11,25 +11,25 @@ const EMPTY_WORDS: [&str; 10] = ["the", "a", "an", "of", "to", "in", "on", "and"
 
 /// How many items of a list agree with the expected ones.
 #[derive(Debug)]
-pub struct Score {
-    pub expected: usize,
-    pub listed: usize,
+pub(crate) struct Score {
+    pub(crate) expected: usize,
+    pub(crate) listed: usize,
     /// Pairs that agree on the element or on the defect.
-    pub found: usize,
+    pub(crate) found: usize,
     /// Pairs that agree on place, element and defect.
-    pub right: usize,
+    pub(crate) right: usize,
 }
 
 impl Score {
     /// Returns the harmonic mean of precision and recall for `hits`.
-    pub fn f1(&self, hits: usize) -> f64 {
+    pub(crate) fn f1(&self, hits: usize) -> f64 {
         2.0 * hits as f64 / (self.expected + self.listed) as f64
     }
 }
 
 /// Returns how far the list agrees. Each expected item is paired with at most one listed item, the
 /// best agreements first.
-pub fn score(expected: &Value, list: &Value) -> Score {
+pub(crate) fn score(expected: &Value, list: &Value) -> Score {
     let (expected, listed) = (items(expected), items(list));
     let mut grades = Vec::new();
     for (row, gold) in expected.iter().enumerate() {

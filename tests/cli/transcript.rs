@@ -8,7 +8,7 @@ const WALK: &str = "\
 [0:02] Hallway. The skirting board is loose.
 [0:09] Bathroom. Two of the wall tiles are cracked.
 [0:16] The basin waste is leaking.
-[0:21] Kitchen. The worktop joint is open, three millimetres.
+[0:21] Kitchen. The wall is bowed, eight millimetres over two metres.
 ";
 
 fn taken() -> Sandbox {
@@ -25,7 +25,34 @@ fn take_prints_the_proposed_list() {
     let sandbox = Sandbox::new();
     sandbox.write("walk.txt", WALK);
     let run = sandbox.run(&["take", "walk.txt", "--title", "Plot three"]);
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    Plot three
+
+    Hallway
+      1  skirting board: loose
+         remedy: secure firmly (suggested)
+         joiner, repair, at 0:03, likely right
+
+    Bathroom
+      2  wall tile: cracked (2 of them)
+         remedy: replace tile (suggested)
+         tiler, repair, at 0:10, likely right
+      3  basin waste: leaking
+         remedy: stop the leak (suggested)
+         plumber, repair, at 0:16, likely right
+
+    Kitchen
+      4  wall: bowed
+         measured: 8 mm over 2 m
+         remedy: straighten (suggested)
+         plasterer, repair, at 0:21, likely right
+
+    4 items at 3 places
+    --- stderr
+    job folder: walk.job
+    next: callover confirm walk.job
+    --- exit code 0
+    "#);
     let widest = run.stdout.lines().map(|line| line.chars().count()).max();
     assert!(widest <= Some(100));
 }
@@ -49,7 +76,14 @@ fn take_writes_list_and_transcript_where_it_is_told() {
             "--quiet",
         ])
         .fine();
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    --- stderr
+    wrote list.json
+    wrote walk.vtt
+    wrote walk.json
+    next: callover confirm jobs/three
+    --- exit code 0
+    "#);
     let list = valid(&sandbox.read("list.json"));
     assert_eq!(list["title"], "walk");
     assert_eq!(list["created"], "2026-03-02T17:05:00Z");
@@ -87,10 +121,14 @@ fn a_transcript_written_out_gives_the_same_list_when_taken() {
 #[test]
 fn confirm_without_a_terminal_takes_commands_line_by_line() {
     let sandbox = taken();
-    let script = "a\nr seen to already\n? what\ne trade=plumber\na\nq\n";
+    let script = "a\nr seen to already\ngrumble\ne trade=tiler\na\nq\n";
     let run = sandbox.run_with(&["confirm", "walk.job", "--plain"], script);
     assert_eq!(run.code, 1, "one command was refused: {}", run.shown());
-    insta::assert_snapshot!(run.stderr, @"");
+    insta::assert_snapshot!(run.stderr, @r#"
+    to go on: callover confirm walk.job
+    error: 1 of the commands given was refused; the others were kept
+    hint: each is told above as `not done`
+    "#);
     assert!(run.stdout.contains("not done: "), "{}", run.stdout);
 
     let list = exported(&sandbox);
@@ -111,7 +149,12 @@ fn taking_the_same_file_again_keeps_every_decision() {
         .fine();
     let before = exported(&sandbox);
     let run = sandbox.run(&["take", "walk.txt", "--quiet"]).fine();
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    --- stderr
+    job folder: walk.job, which has one recording already
+    next: callover confirm walk.job
+    --- exit code 0
+    "#);
     assert_eq!(exported(&sandbox), before);
     let redone = sandbox
         .run_with(&["confirm", "walk.job", "--plain"], "y\n")
@@ -141,7 +184,7 @@ fn export_writes_every_format_the_same_each_time() {
 fn export_divides_the_list_as_asked_and_can_go_to_standard_output() {
     let sandbox = taken();
     let run = sandbox
-        .run(&["export", "walk.job", "--by", "trade", "--out", "-.md"])
+        .run(&["export", "walk.job", "--by", "trade", "--out=-.md"])
         .fine();
     assert_eq!(run.stderr, "");
     assert!(run.stdout.contains("## Plumber"), "{}", run.stdout);
@@ -150,11 +193,16 @@ fn export_divides_the_list_as_asked_and_can_go_to_standard_output() {
 #[test]
 fn a_second_file_joins_the_walk_round() {
     let sandbox = taken();
-    sandbox.write("later/walk.txt", "Loft. The loft hatch is not insulated.\n");
+    sandbox.write("later/walk.txt", "Loft. The insulation is missing.\n");
     let run = sandbox
         .run(&["take", "later/walk.txt", "--job", "walk.job", "--quiet"])
         .fine();
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    --- stderr
+    job folder: walk.job, which has one recording already
+    next: callover confirm walk.job
+    --- exit code 0
+    "#);
     let list = exported(&sandbox);
     let files: Vec<&str> = list["recordings"]
         .as_array()
@@ -171,7 +219,16 @@ fn words_without_any_defect_give_an_empty_list() {
     let sandbox = Sandbox::new();
     sandbox.write("walk.txt", "Right, shall we begin.\n");
     let run = sandbox.run(&["take", "walk.txt", "--out", "list.json"]);
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    walk
+
+    0 items at 0 places; 1 remark made no item, the exported list shows them
+    --- stderr
+    job folder: walk.job
+    wrote list.json
+    the list is empty: no defect was understood in what was said
+    --- exit code 0
+    "#);
     let list = valid(&sandbox.read("list.json"));
     assert_eq!(list["items"], serde_json::json!([]));
 }

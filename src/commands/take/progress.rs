@@ -11,6 +11,11 @@ use std::time::{Duration, Instant};
 /// seldom enough for a log.
 const LINE_EVERY: Duration = Duration::from_secs(30);
 
+/// The line shown where the recording states its length.
+const WITH_LENGTH: &str = "{prefix} {bar:30} {msg}, about {eta} left";
+/// The line shown where it does not.
+const WITHOUT_LENGTH: &str = "{prefix} {spinner} {msg}";
+
 /// The progress shown for one recording.
 pub(super) struct Bar {
     name: String,
@@ -48,10 +53,8 @@ impl Bar {
             }
             return;
         };
-        if bar.length() != progress.total.map(|Millis(total)| total) {
-            if let Some(Millis(total)) = progress.total {
-                bar.set_length(total);
-            }
+        if let Some(Millis(total)) = progress.total {
+            bar.set_length(total);
         }
         bar.set_style(style(progress.total.is_some()));
         bar.set_message(at);
@@ -68,10 +71,22 @@ impl Bar {
 
 fn style(length_known: bool) -> ProgressStyle {
     let template = if length_known {
-        "{prefix} {bar:30} {msg}, about {eta} left"
+        WITH_LENGTH
     } else {
-        "{prefix} {spinner} {msg}"
+        WITHOUT_LENGTH
     };
     // The templates are fixed and a test parses them; the plain bar stands in all the same.
     ProgressStyle::with_template(template).unwrap_or_else(|_| ProgressStyle::default_bar())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_templates_are_understood() {
+        for template in [WITH_LENGTH, WITHOUT_LENGTH] {
+            assert!(ProgressStyle::with_template(template).is_ok(), "{template}");
+        }
+    }
 }
