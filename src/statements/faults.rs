@@ -612,6 +612,7 @@ mod tests {
                 tokens: all,
                 join: Join::Start,
             }],
+            paused: false,
             question: false,
         };
         faults(&tokens, &sentence, &[])

@@ -7,13 +7,16 @@ use super::piece::{Piece, PieceKind, choose, weight};
 use super::sentence::{Sentence, sentences};
 use crate::items::Measurement;
 use crate::lexicon::{Hit, How, Kind, Lexicon, Token};
-use crate::speech::{Transcript, Word};
+use crate::speech::Transcript;
 use std::ops::Range;
 
 /// Normalised phoneme distance up to which doubtful words may stand for a term of a kind that the
 /// clause expects; the lexicon holds everyday words to a fraction of it
 /// ([`crate::lexicon::SUPPORTED_SOUND_LIMIT`]).
 const SOUND_LIMIT: f32 = 0.5;
+
+/// The same for faults, whose everyday words are more often meant as they were said.
+const DEFECT_SOUND_LIMIT: f32 = 0.34;
 
 /// The same where the recogniser was sure of the words, or a person typed them: misspellings only.
 const SURE_SOUND_LIMIT: f32 = 0.12;
@@ -50,9 +53,9 @@ impl Reading {
 /// Reads a transcript.
 pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
     let tokens = lexicon.tokens(&transcript.words);
-    let sentences = sentences(&tokens, &transcript.words);
     let measured = measurements(&tokens, &transcript.words);
     let hits = lexicon.spot(&tokens);
+    let sentences = announced(lexicon, &tokens, sentences(&tokens, &transcript.words), &hits);
     let mut pieces = Vec::new();
     let mut places = Vec::new();
     let mut elements = Vec::new();
@@ -63,7 +66,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         from = to;
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
-        places.extend(misheard_place(lexicon, &tokens, &transcript.words, sentence, own));
+        places.extend(misheard_place(lexicon, &tokens, sentence, own));
         places.extend(choose(candidates.iter().filter(|p| p.kind == PieceKind::Place).cloned().collect()));
         elements.extend(choose(
             candidates
@@ -262,7 +265,7 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
         let best = lexicon
             .sounds_like(tokens, clause.tokens.clone(), wanted, SOUND_LIMIT)
             .into_iter()
-            .filter(|h| distance(h) <= limit(&h.tokens))
+            .filter(|h| distance(h) <= limit(&h.tokens) && (h.kind != Kind::Defect || distance(h) <= DEFECT_SOUND_LIMIT))
             .find(|h| free(&h.tokens) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
         if let Some(hit) = best {
             let at = chosen.partition_point(|p| p.tokens.start < hit.tokens.start);
@@ -286,22 +289,42 @@ fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
 /// a short clause that opens a sentence after a pause, where places are announced.
 const PLACE_SOUND_LIMIT: f32 = 0.34;
 
-/// A pause at least this long, in milliseconds, is a walk to another place (common practice, no
-/// source).
-const WALKING_PAUSE: u64 = 1_500;
-
 /// Longest announcement of a place, in tokens.
 const LONGEST_ANNOUNCEMENT: usize = 4;
 
+/// Splits sentences where a clause is nothing but a place: *…, fan good, lounge, plaster bowed*.
+/// Recognisers often write a comma for the full stop of a walk to the next room.
+fn announced(lexicon: &Lexicon, tokens: &[Token], sentences: Vec<Sentence>, hits: &[Hit]) -> Vec<Sentence> {
+    let place = |clause: &Range<usize>| {
+        let start = clause.clone().find(|&t| !opener(&tokens[t].norm)).unwrap_or(clause.start);
+        let from = hits.partition_point(|h| h.tokens.start < start);
+        hits[from..]
+            .iter()
+            .take_while(|h| h.tokens.start == start)
+            .any(|h| h.kind == Kind::Place && h.tokens.end == clause.end && !lexicon.place(h.term).weak)
+    };
+    let mut out: Vec<Sentence> = Vec::new();
+    for sentence in sentences {
+        let mut rest = Sentence { clauses: Vec::new(), ..sentence.clone() };
+        for clause in sentence.clauses {
+            if !rest.clauses.is_empty() && place(&clause.tokens) {
+                let at = clause.tokens.start;
+                let before = Sentence { tokens: rest.tokens.start..at, question: false, ..rest };
+                out.push(before);
+                rest = Sentence { tokens: at..sentence.tokens.end, clauses: Vec::new(), paused: false, question: sentence.question };
+            }
+            rest.clauses.push(clause);
+        }
+        out.push(rest);
+    }
+    out
+}
+
 /// *And sweet.* after a pause: the en-suite.
-fn misheard_place(lexicon: &Lexicon, tokens: &[Token], words: &[Word], sentence: &Sentence, hits: &[Hit]) -> Option<Piece> {
+fn misheard_place(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Option<Piece> {
     let clause = &sentence.clauses.first()?.tokens;
-    let first = tokens[clause.start].word;
-    let paused = first.checked_sub(1).is_none_or(|before| {
-        matches!((words[before].span, words[first].span), (Some(a), Some(b)) if b.start.0.saturating_sub(a.end.0) >= WALKING_PAUSE)
-    });
-    let named = hits.iter().any(|h| matches!(h.kind, Kind::Place | Kind::Element | Kind::Defect) && clause.contains(&h.tokens.start));
-    if !paused || named || clause.len() > LONGEST_ANNOUNCEMENT {
+    let known = |h: &Hit| matches!(h.kind, Kind::Place | Kind::Element) && h.tokens.end == clause.end && h.tokens.start <= clause.start + 1;
+    if !sentence.paused || hits.iter().any(known) || clause.len() > LONGEST_ANNOUNCEMENT {
         return None;
     }
     let opens = (clause.start..clause.end).find(|&t| !opener(&tokens[t].norm)).unwrap_or(clause.start);
