@@ -140,7 +140,7 @@ fn change(
 
 /// True where a chosen piece covers the place and more: *garage door*.
 /// Words that recognisers write for a number after a numbered place: *bedroom to*, *bedroom tube*.
-const NUMBER_SOUNDS: &[(&str, &str)] = &[("to", "two"), ("too", "two"), ("tube", "two"), ("tu", "two"), ("won", "one"), ("for", "four"), ("fore", "four"), ("tree", "three"), ("free", "three")];
+const NUMBER_SOUNDS: &[(&str, &str)] = &[("to", "two"), ("too", "two"), ("tube", "two"), ("tu", "two"), ("tour", "two"), ("true", "two"), ("won", "one"), ("for", "four"), ("fore", "four"), ("tree", "three"), ("free", "three")];
 
 /// Returns the number that the word at `at` sounds like, where it ends its clause.
 fn number_sound(lexicon: &Lexicon, place: &Piece, word: &str, ends: bool) -> Option<&'static str> {

@@ -15,6 +15,9 @@ use std::ops::Range;
 /// ([`crate::lexicon::SUPPORTED_SOUND_LIMIT`]).
 const SOUND_LIMIT: f32 = 0.5;
 
+/// A word that is to stand for a fault must be doubted by the recogniser itself.
+const DOUBTED: f32 = 0.6;
+
 /// The same for faults, whose everyday words are more often meant as they were said.
 const DEFECT_SOUND_LIMIT: f32 = 0.34;
 
@@ -67,7 +70,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
         places.extend(misheard_place(lexicon, &tokens, sentence, own));
-        places.extend(choose(candidates.iter().filter(|p| p.kind == PieceKind::Place).cloned().collect()));
+        places.extend(choose( candidates .iter() .filter(|p| p.kind == PieceKind::Place && sure(&tokens, p)).cloned().collect()));
         elements.extend(choose(
             candidates
                 .iter()
@@ -246,16 +249,18 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
         let has = |kind: PieceKind| chosen.iter().any(|p| p.kind == kind && clause.tokens.contains(&p.tokens.start));
         let wanted: &[Kind] = match (has(PieceKind::Defect), has(PieceKind::Element)) {
             (true, _) => &[Kind::Element],
-            (false, true) => &[Kind::Defect],
+            (false, true) if !chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Defect],
             _ => continue,
         };
         if chosen.iter().any(|p| p.text == "positive" && clause.tokens.contains(&p.tokens.start)) {
             continue;
         }
         // A lexicon word that was heard right is never changed.
-        let free = |range: &Range<usize>| {
+        // But it may be part of a longer name whose other word was misheard: *stone sail*.
+        let kept = |part: &Range<usize>, wording: &str| tokens[part.clone()].iter().all(|t| wording.split(' ').any(|w| w == t.norm));
+        let free = |range: &Range<usize>, wording: &str| {
             let overlaps = |other: &Range<usize>| other.start < range.end && range.start < other.end;
-            !chosen.iter().any(|p| overlaps(&p.tokens)) && !hits.iter().any(|h| h.kind != Kind::Phrase && overlaps(&h.tokens))
+            !chosen.iter().any(|p| p.kind != PieceKind::Element && p.kind != PieceKind::Phrase && overlaps(&p.tokens)) && !hits.iter().any(|h| h.kind != Kind::Phrase && overlaps(&h.tokens) && !(range.len() > 1 && range.start <= h.tokens.start && h.tokens.end <= range.end && kept(&h.tokens, wording)))
         };
         let limit = |range: &Range<usize>| {
             let sure = tokens[range.clone()].iter().all(|t| t.probability >= UNSURE);
@@ -265,9 +270,10 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
         let best = lexicon
             .sounds_like(tokens, clause.tokens.clone(), wanted, SOUND_LIMIT)
             .into_iter()
-            .filter(|h| distance(h) <= limit(&h.tokens) && (h.kind != Kind::Defect || distance(h) <= DEFECT_SOUND_LIMIT))
-            .find(|h| free(&h.tokens) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
+            .filter(|h| distance(h) <= limit(&h.tokens) && (h.kind != Kind::Defect || distance(h) <= DEFECT_SOUND_LIMIT && tokens[h.tokens.clone()].iter().any(|t| t.probability < DOUBTED)))
+            .find(|h| free(&h.tokens, &h.wording) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
         if let Some(hit) = best {
+            chosen.retain(|p| p.tokens.end <= hit.tokens.start || hit.tokens.end <= p.tokens.start);
             let at = chosen.partition_point(|p| p.tokens.start < hit.tokens.start);
             chosen.insert(at, piece(lexicon, tokens, hit));
         }
@@ -288,6 +294,13 @@ fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
 /// A misheard place may be this far from its sounds, everyday words or not: it must be the whole of
 /// a short clause that opens a sentence after a pause, where places are announced.
 const PLACE_SOUND_LIMIT: f32 = 0.34;
+
+/// A single word that the recogniser all but guessed names no place.
+const GUESSED: f32 = 0.35;
+
+fn sure(tokens: &[Token], place: &Piece) -> bool {
+    place.tokens.len() > 1 || tokens[place.tokens.start].probability >= GUESSED || place.how != How::Exact
+}
 
 /// Longest announcement of a place, in tokens.
 const LONGEST_ANNOUNCEMENT: usize = 4;
