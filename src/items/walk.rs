@@ -8,7 +8,8 @@ use super::position;
 use crate::lexicon::{Found, Lexicon, PlaceKind};
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
-use crate::statements::noun::Noun;
+use crate::score::{Costs, distance};
+use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::reading::Reading;
@@ -461,11 +462,7 @@ impl Walk<'_> {
     /// fault that befalls it counts.
     fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
         let known = scene.pieces(PieceKind::Element).into_iter().any(|i| self.reading.pieces[i].term.is_some_and(|t| !self.lexicon.element(t).weak));
-        known && match (defect.term, choice.element.term) {
-            (Some(d), Some(e)) => !self.lexicon.element(e).weak && !self.lexicon.defect(d).weak && self.lexicon.befalls(d, e) >= 0.5,
-            (Some(d), None) => !self.lexicon.defect(d).weak,
-            _ => false,
-        }
+        known && choice.element.term.or(defect.term).is_some() && defect.term.is_some_and(|t| !self.lexicon.defect(t).weak)
     }
 
     /// True where the clause only supposes, asks, or goes on to say that all is well.
@@ -649,8 +646,13 @@ impl Walk<'_> {
             .find(|&i| self.reading.pieces[i].kind == PieceKind::Place)
             .map(|i| place::identity(self.lexicon, &self.reading.pieces[i]));
         let said_defects = self.kinds_in(&scene.sentence.tokens, PieceKind::Defect);
+        // "Ditto the beard": an unknown word may be the misheard name of an earlier item's element.
+        let unknown = element.is_none().then(|| noun::object_after(&self.reading.tokens, &self.reading.pieces, again.end.min(rest.end), rest.end)).flatten();
         let likeness = |draft: &Draft| -> f32 {
             let mut score = 0.0;
+            if unknown.as_ref().is_some_and(|n| sounds_near(&n.text, &draft.element.text)) {
+                score += 1.0;
+            }
             if named_place
                 .as_ref()
                 .is_some_and(|p| self.identities[draft.place] == *p)
@@ -805,7 +807,7 @@ impl Walk<'_> {
                 .is_empty();
         // What was spoken of last is still the last item's element.
         let unchanged = match (&self.last, self.drafts.last()) {
-            (Some((last, _)), Some(draft)) => last.tokens == draft.element.tokens,
+            (Some((last, _)), Some(draft)) => last.tokens == draft.element.tokens && !scene.pieces(PieceKind::Element).into_iter().any(|i| !scene.in_phrase(&scene.noun(i))),
             _ => false,
         };
         let target = match named {
@@ -998,6 +1000,16 @@ fn fault(defect: &Piece) -> Named {
 /// How the faults begin that are told by the shape of the words alone; with an element in the
 /// speaker's own words they still make an item.
 const FAULT_SHAPES: &[&str] = &["not ", "too ", "gap too ", "will not ", "does not ", "cannot ", "out of ", "full of ", "left "];
+
+/// Letters that may differ between a misheard word and the name it repeats.
+const LETTERS_APART: u64 = 1;
+
+/// True where the last words of both differ by a letter or none.
+fn sounds_near(heard: &str, name: &str) -> bool {
+    let last = |text: &str| text.rsplit(' ').next().unwrap_or_default().chars().collect::<Vec<_>>();
+    let (a, b) = (last(heard), last(name));
+    a.len().min(b.len()) > 3 && distance(&a, &b, Costs::UNIT) <= LETTERS_APART
+}
 
 fn safety_words(words: &[&str]) -> bool {
     words.iter().any(|w| {

@@ -4,7 +4,7 @@ use super::faults;
 use super::grammar::{Class, class, opener};
 use super::{counts, measurements};
 use super::piece::{Piece, PieceKind, choose, weight};
-use super::sentence::{Sentence, sentences};
+use super::sentence::{Join, Sentence, sentences};
 use crate::items::Measurement;
 use crate::lexicon::{Hit, How, Kind, Lexicon, Token};
 use crate::speech::Transcript;
@@ -70,7 +70,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
         places.extend(misheard_place(lexicon, &tokens, sentence, own));
-        places.extend(choose( candidates .iter() .filter(|p| p.kind == PieceKind::Place && sure(&tokens, p)).cloned().collect()));
+        places.extend(choose( candidates .iter() .filter(|p| p.kind == PieceKind::Place && (sentence.paused || sure(&tokens, p))).cloned().collect()));
         elements.extend(choose(
             candidates
                 .iter()
@@ -249,6 +249,7 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
         let has = |kind: PieceKind| chosen.iter().any(|p| p.kind == kind && clause.tokens.contains(&p.tokens.start));
         let wanted: &[Kind] = match (has(PieceKind::Defect), has(PieceKind::Element)) {
             (true, _) => &[Kind::Element],
+            (false, false) if clause.join == Join::Start && chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Element],
             (false, true) if !chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Defect],
             _ => continue,
         };
@@ -336,7 +337,10 @@ fn announced(lexicon: &Lexicon, tokens: &[Token], sentences: Vec<Sentence>, hits
 /// *And sweet.* after a pause: the en-suite.
 fn misheard_place(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Option<Piece> {
     let clause = &sentence.clauses.first()?.tokens;
-    let known = |h: &Hit| matches!(h.kind, Kind::Place | Kind::Element) && h.tokens.end == clause.end && h.tokens.start <= clause.start + 1;
+    let known = |h: &Hit| {
+        let whole = matches!(h.kind, Kind::Place | Kind::Element) && h.tokens.end == clause.end && h.tokens.start <= clause.start + 1;
+        whole || h.kind == Kind::Place && h.tokens.start == clause.start && lexicon.place(h.term).numbered
+    };
     if !sentence.paused || hits.iter().any(known) || clause.len() > LONGEST_ANNOUNCEMENT {
         return None;
     }
