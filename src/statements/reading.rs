@@ -249,7 +249,7 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
         let has = |kind: PieceKind| chosen.iter().any(|p| p.kind == kind && clause.tokens.contains(&p.tokens.start));
         let wanted: &[Kind] = match (has(PieceKind::Defect), has(PieceKind::Element)) {
             (true, _) => &[Kind::Element],
-            (false, false) if clause.join == Join::Start && chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Element],
+            (false, _) if clause.join == Join::Start && chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Element],
             (false, true) if !chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Defect],
             _ => continue,
         };
@@ -267,12 +267,14 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
             let sure = tokens[range.clone()].iter().all(|t| t.probability >= UNSURE);
             if sure { SURE_SOUND_LIMIT } else { SOUND_LIMIT }
         };
+        // A pronoun or a joining word belongs to the sentence, not to a name.
+        let joins = |range: &Range<usize>| range.len() > 1 && tokens[range.clone()].iter().any(|t| matches!(class(&t.norm), Class::Pronoun | Class::Conjunction | Class::Negation));
         let distance = |h: &Hit| if let How::SoundsLike { distance } = h.how { distance } else { 0.0 };
         let best = lexicon
             .sounds_like(tokens, clause.tokens.clone(), wanted, SOUND_LIMIT)
             .into_iter()
             .filter(|h| distance(h) <= limit(&h.tokens) && (h.kind != Kind::Defect || distance(h) <= DEFECT_SOUND_LIMIT && tokens[h.tokens.clone()].iter().any(|t| t.probability < DOUBTED)))
-            .find(|h| free(&h.tokens, &h.wording) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
+            .find(|h| free(&h.tokens, &h.wording) && !joins(&h.tokens) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
         if let Some(hit) = best {
             chosen.retain(|p| p.tokens.end <= hit.tokens.start || hit.tokens.end <= p.tokens.start);
             let at = chosen.partition_point(|p| p.tokens.start < hit.tokens.start);
