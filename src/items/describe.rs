@@ -10,8 +10,10 @@ use std::ops::Range;
 
 /// Returns what is wrong, as the list names it: the speaker's wording, or the lexicon's name where
 /// the words were misheard; further defects of the same element are joined by commas.
-pub(crate) fn defect(lexicon: &Lexicon, defects: &[Named]) -> String {
+pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> String {
     let shown = |d: &Named| match (d.how, d.term) {
+        // "Gap between the balusters": the lexicon's name does not say the element again.
+        (_, Some(term)) if d.tokens.start <= element.tokens.start && element.tokens.end <= d.tokens.end => lexicon.name(term).to_owned(),
         (How::Exact, _) | (_, None) => d.text.clone(),
         (_, Some(term)) => lexicon.name(term).to_owned(),
     };

@@ -90,7 +90,7 @@ fn item(
     };
     let caution = defect
         .and_then(|d| d.caution)
-        .or(element.map(|e| e.group))
+        .or(element.map(|e| e.group).filter(|_| !matches!(severity, Severity::Finish | Severity::Clean)))
         .and_then(|g| lexicon.group(g).caution.clone());
     let measurements = draft
         .measures
@@ -116,7 +116,7 @@ fn item(
         confidence: confidence(reading, draft, &place),
         position: (!draft.positions.is_empty()).then(|| draft.positions.join(", ")),
         element: draft.element.text.clone(),
-        defect: describe::defect(lexicon, &draft.defects),
+        defect: describe::defect(lexicon, &draft.element, &draft.defects),
         description: describe::description(reading, transcript, draft),
         count: draft.count.unwrap_or(1).max(1),
         measurements,

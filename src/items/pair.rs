@@ -40,6 +40,9 @@ const PRONOUN: f32 = 0.6;
 /// drags on the **threshold***.
 const NOT_SUBJECT: f32 = 0.7;
 
+/// Nouns that only say how much of the next one: *a length of **grating***.
+const QUANTITIES: &[&str] = &["length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair", "patch", "strip", "one", "some", "two", "three", "four", "both", "most", "part", "parts", "bits"];
+
 /// An element chosen for a defect.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Choice {
@@ -120,9 +123,8 @@ impl Scene<'_> {
         {
             at -= 1;
         }
-        at > self.from
-            && class(&self.tokens()[at - 1].norm) == Class::Preposition
-            && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
+        let quantity = at > self.from + 1 && self.tokens()[at - 1].norm == "of" && QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str());
+        at > self.from && class(&self.tokens()[at - 1].norm) == Class::Preposition && !quantity && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
     }
 
     /// True where the preposition before the noun ties it to what stands before: *crack **in** the
@@ -198,6 +200,10 @@ impl Scene<'_> {
                 score += 0.5 * PRONOUN;
             }
             let within = self.in_phrase(&noun);
+            // "A thousand and twenty above the floor": what it is measured from is not at fault.
+            if within && before && defect.term.is_none() && defect.text.contains("too ") {
+                continue;
+            }
             if before && within {
                 score -= IN_PHRASE;
             }
@@ -281,7 +287,7 @@ impl Scene<'_> {
             let score = OWN_WORDS - PER_CLAUSE * 0.5 + if pronoun { PRONOUN } else { 0.0 };
             offer(score, Choice { element, position: noun.position, here: Some(noun.tokens), carried: false });
         }
-        for inner in self.reading.elements.iter().filter(|e| defect.tokens.start <= e.tokens.start && e.tokens.end <= defect.tokens.end) {
+        for inner in self.reading.elements.iter().rev().filter(|e| defect.tokens.start <= e.tokens.start && e.tokens.end <= defect.tokens.end) {
             let element = Named { text: inner.text.clone(), term: inner.term, how: inner.how, tokens: inner.tokens.clone() };
             offer(INSIDE, Choice { element, position: None, here: Some(inner.tokens.clone()), carried: false });
         }

@@ -350,8 +350,7 @@ fn not_done(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Opt
     }
     let mut verb = at + 1;
     while verb < clause.end
-        && (word(tokens, verb) == "been"
-            || word(tokens, verb) == "being"
+        && (matches!(word(tokens, verb), "been" | "be") || word(tokens, verb) == "being"
             || class(word(tokens, verb)) == Class::Adverb)
     {
         verb += 1;
@@ -541,7 +540,7 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool) -> &'static str {
     match less {
         true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
         false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
-        true if says(&["high", "height", "floor", "up", "above", "ground", "over", "hob", "low"]) => "too low",
+        true if says(&["high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp", "sill", "rail", "guarding"]) => "too low",
         false if says(&["high", "height", "floor", "up", "above", "ground", "step", "riser", "rise"]) => "too high",
         true if says(&["deep", "depth", "thick", "thickness", "insulation", "blown"]) => "too shallow",
         false if says(&["degrees", "hot", "temperature"]) => "too hot",
@@ -612,6 +611,7 @@ mod tests {
                 tokens: all,
                 join: Join::Start,
             }],
+            paused: false,
             question: false,
         };
         faults(&tokens, &sentence, &[])

@@ -30,7 +30,7 @@ const GOING: &[&str] = &[
     "moving", "walking", "stepping", "heading", "coming", "starting", "going", "popping", "sticking", "opening", "entering", "looking", "nipping",
     "climbing", "turning", "back", "move", "step", "head", "start", "walk", "pop", "nip", "climb", "onto", "finish", "finishing", "last", "lastly",
     "finally", "stop", "first", "next", "final", "begin", "beginning", "outside", "inside", "upstairs", "downstairs", "room", "through", "let", "continue",
-    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "floor", "again", "ground", "forgot", "nearly", "now",
+    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "out", "floor", "again", "ground", "forgot", "nearly", "now",
 ];
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
@@ -97,7 +97,8 @@ fn change(
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
-    let going = lead.clone().any(|at| GOING.contains(&word(at)));
+    let leads = place.tokens.len() > 1 && GOING.contains(&word(place.tokens.start));
+    let going = leads || lead.clone().any(|at| GOING.contains(&word(at)));
     let gone = going || lead.clone().any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
     let bare = lead.clone().all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
@@ -108,7 +109,9 @@ fn change(
         && (matches!(after, "one" | "ones")
             || next_kind == Some(PieceKind::Element)
             || class(after) == Class::Open && matches!(next_kind, None | Some(PieceKind::Defect)) && !GOING.contains(&after));
-    if modifies {
+    // "Bedroom one door handle's on upside down" after a walk: the number names the room.
+    let numbered = sentence.paused && place.number.is_some() && bare && clause.start == sentence.tokens.start;
+    if modifies && !numbered {
         return None;
     }
     let alone = ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
@@ -117,11 +120,12 @@ fn change(
     let elevation_from_inside = inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     let outright = match (ends, bare) {
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
-        (true, true) => alone || !thing,
+        (true, true) => alone || !thing || sentence.paused,
         (true, false) => gone,
         (false, true) => !thing && matches!(class(after), Class::Preposition | Class::Conjunction | Class::Filler | Class::Adverb | Class::Position) && after != "of",
         (false, false) => gone && !thing || going,
-    } && !(elevation_from_inside && !alone);
+    } && !(elevation_from_inside && !alone && !sentence.paused)
+        || numbered;
     let room_like = matches!(kind, PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common);
     let subject = !ends && bare && !thing && room_like && class(after) == Class::Verb;
     (outright || subject).then(|| PlaceChange {
@@ -136,7 +140,7 @@ fn change(
 
 /// True where a chosen piece covers the place and more: *garage door*.
 /// Words that recognisers write for a number after a numbered place: *bedroom to*, *bedroom tube*.
-const NUMBER_SOUNDS: &[(&str, &str)] = &[("to", "two"), ("too", "two"), ("tube", "two"), ("tu", "two"), ("won", "one"), ("for", "four"), ("fore", "four"), ("tree", "three"), ("free", "three")];
+const NUMBER_SOUNDS: &[(&str, &str)] = &[("to", "two"), ("too", "two"), ("tube", "two"), ("tu", "two"), ("tour", "two"), ("true", "two"), ("won", "one"), ("for", "four"), ("fore", "four"), ("tree", "three"), ("free", "three")];
 
 /// Returns the number that the word at `at` sounds like, where it ends its clause.
 fn number_sound(lexicon: &Lexicon, place: &Piece, word: &str, ends: bool) -> Option<&'static str> {

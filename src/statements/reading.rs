@@ -7,13 +7,19 @@ use super::piece::{Piece, PieceKind, choose, weight};
 use super::sentence::{Sentence, sentences};
 use crate::items::Measurement;
 use crate::lexicon::{Hit, How, Kind, Lexicon, Token};
-use crate::speech::{Transcript, Word};
+use crate::speech::Transcript;
 use std::ops::Range;
 
 /// Normalised phoneme distance up to which doubtful words may stand for a term of a kind that the
 /// clause expects; the lexicon holds everyday words to a fraction of it
 /// ([`crate::lexicon::SUPPORTED_SOUND_LIMIT`]).
 const SOUND_LIMIT: f32 = 0.5;
+
+/// A word that is to stand for a fault must be doubted by the recogniser itself.
+const DOUBTED: f32 = 0.6;
+
+/// The same for faults, whose everyday words are more often meant as they were said.
+const DEFECT_SOUND_LIMIT: f32 = 0.34;
 
 /// The same where the recogniser was sure of the words, or a person typed them: misspellings only.
 const SURE_SOUND_LIMIT: f32 = 0.12;
@@ -50,9 +56,9 @@ impl Reading {
 /// Reads a transcript.
 pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
     let tokens = lexicon.tokens(&transcript.words);
-    let sentences = sentences(&tokens, &transcript.words);
     let measured = measurements(&tokens, &transcript.words);
     let hits = lexicon.spot(&tokens);
+    let sentences = announced(lexicon, &tokens, sentences(&tokens, &transcript.words), &hits);
     let mut pieces = Vec::new();
     let mut places = Vec::new();
     let mut elements = Vec::new();
@@ -63,8 +69,8 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         from = to;
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
-        places.extend(misheard_place(lexicon, &tokens, &transcript.words, sentence, own));
-        places.extend(choose(candidates.iter().filter(|p| p.kind == PieceKind::Place).cloned().collect()));
+        places.extend(misheard_place(lexicon, &tokens, sentence, own));
+        places.extend(choose( candidates .iter() .filter(|p| p.kind == PieceKind::Place && sure(&tokens, p)).cloned().collect()));
         elements.extend(choose(
             candidates
                 .iter()
@@ -243,16 +249,18 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
         let has = |kind: PieceKind| chosen.iter().any(|p| p.kind == kind && clause.tokens.contains(&p.tokens.start));
         let wanted: &[Kind] = match (has(PieceKind::Defect), has(PieceKind::Element)) {
             (true, _) => &[Kind::Element],
-            (false, true) => &[Kind::Defect],
+            (false, true) if !chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Defect],
             _ => continue,
         };
         if chosen.iter().any(|p| p.text == "positive" && clause.tokens.contains(&p.tokens.start)) {
             continue;
         }
         // A lexicon word that was heard right is never changed.
-        let free = |range: &Range<usize>| {
+        // But it may be part of a longer name whose other word was misheard: *stone sail*.
+        let kept = |part: &Range<usize>, wording: &str| tokens[part.clone()].iter().all(|t| wording.split(' ').any(|w| w == t.norm));
+        let free = |range: &Range<usize>, wording: &str| {
             let overlaps = |other: &Range<usize>| other.start < range.end && range.start < other.end;
-            !chosen.iter().any(|p| overlaps(&p.tokens)) && !hits.iter().any(|h| h.kind != Kind::Phrase && overlaps(&h.tokens))
+            !chosen.iter().any(|p| p.kind != PieceKind::Element && p.kind != PieceKind::Phrase && overlaps(&p.tokens)) && !hits.iter().any(|h| h.kind != Kind::Phrase && overlaps(&h.tokens) && !(range.len() > 1 && range.start <= h.tokens.start && h.tokens.end <= range.end && kept(&h.tokens, wording)))
         };
         let limit = |range: &Range<usize>| {
             let sure = tokens[range.clone()].iter().all(|t| t.probability >= UNSURE);
@@ -262,9 +270,10 @@ fn mishearings(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &
         let best = lexicon
             .sounds_like(tokens, clause.tokens.clone(), wanted, SOUND_LIMIT)
             .into_iter()
-            .filter(|h| distance(h) <= limit(&h.tokens))
-            .find(|h| free(&h.tokens) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
+            .filter(|h| distance(h) <= limit(&h.tokens) && (h.kind != Kind::Defect || distance(h) <= DEFECT_SOUND_LIMIT && tokens[h.tokens.clone()].iter().any(|t| t.probability < DOUBTED)))
+            .find(|h| free(&h.tokens, &h.wording) && tokens[h.tokens.clone()].iter().any(|t| !lexicon.everyday(&t.norm)));
         if let Some(hit) = best {
+            chosen.retain(|p| p.tokens.end <= hit.tokens.start || hit.tokens.end <= p.tokens.start);
             let at = chosen.partition_point(|p| p.tokens.start < hit.tokens.start);
             chosen.insert(at, piece(lexicon, tokens, hit));
         }
@@ -286,22 +295,49 @@ fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
 /// a short clause that opens a sentence after a pause, where places are announced.
 const PLACE_SOUND_LIMIT: f32 = 0.34;
 
-/// A pause at least this long, in milliseconds, is a walk to another place (common practice, no
-/// source).
-const WALKING_PAUSE: u64 = 1_500;
+/// A single word that the recogniser all but guessed names no place.
+const GUESSED: f32 = 0.35;
+
+fn sure(tokens: &[Token], place: &Piece) -> bool {
+    place.tokens.len() > 1 || tokens[place.tokens.start].probability >= GUESSED || place.how != How::Exact
+}
 
 /// Longest announcement of a place, in tokens.
 const LONGEST_ANNOUNCEMENT: usize = 4;
 
+/// Splits sentences where a clause is nothing but a place: *…, fan good, lounge, plaster bowed*.
+/// Recognisers often write a comma for the full stop of a walk to the next room.
+fn announced(lexicon: &Lexicon, tokens: &[Token], sentences: Vec<Sentence>, hits: &[Hit]) -> Vec<Sentence> {
+    let place = |clause: &Range<usize>| {
+        let start = clause.clone().find(|&t| !opener(&tokens[t].norm)).unwrap_or(clause.start);
+        let from = hits.partition_point(|h| h.tokens.start < start);
+        hits[from..]
+            .iter()
+            .take_while(|h| h.tokens.start == start)
+            .any(|h| h.kind == Kind::Place && h.tokens.end == clause.end && !lexicon.place(h.term).weak)
+    };
+    let mut out: Vec<Sentence> = Vec::new();
+    for sentence in sentences {
+        let mut rest = Sentence { clauses: Vec::new(), ..sentence.clone() };
+        for clause in sentence.clauses {
+            if !rest.clauses.is_empty() && place(&clause.tokens) {
+                let at = clause.tokens.start;
+                let before = Sentence { tokens: rest.tokens.start..at, question: false, ..rest };
+                out.push(before);
+                rest = Sentence { tokens: at..sentence.tokens.end, clauses: Vec::new(), paused: false, question: sentence.question };
+            }
+            rest.clauses.push(clause);
+        }
+        out.push(rest);
+    }
+    out
+}
+
 /// *And sweet.* after a pause: the en-suite.
-fn misheard_place(lexicon: &Lexicon, tokens: &[Token], words: &[Word], sentence: &Sentence, hits: &[Hit]) -> Option<Piece> {
+fn misheard_place(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Option<Piece> {
     let clause = &sentence.clauses.first()?.tokens;
-    let first = tokens[clause.start].word;
-    let paused = first.checked_sub(1).is_none_or(|before| {
-        matches!((words[before].span, words[first].span), (Some(a), Some(b)) if b.start.0.saturating_sub(a.end.0) >= WALKING_PAUSE)
-    });
-    let named = hits.iter().any(|h| matches!(h.kind, Kind::Place | Kind::Element | Kind::Defect) && clause.contains(&h.tokens.start));
-    if !paused || named || clause.len() > LONGEST_ANNOUNCEMENT {
+    let known = |h: &Hit| matches!(h.kind, Kind::Place | Kind::Element) && h.tokens.end == clause.end && h.tokens.start <= clause.start + 1;
+    if !sentence.paused || hits.iter().any(known) || clause.len() > LONGEST_ANNOUNCEMENT {
         return None;
     }
     let opens = (clause.start..clause.end).find(|&t| !opener(&tokens[t].norm)).unwrap_or(clause.start);

@@ -11,6 +11,14 @@ use std::ops::Range;
 /// between utterances).
 const SENTENCE_PAUSE: u64 = 1_200;
 
+/// A pause at least this long, in milliseconds, ends a sentence even at a comma, and is time enough
+/// to walk to another place (common practice, no source).
+const WALKING_PAUSE: u64 = 1_500;
+
+/// The longest that a spoken word takes, in milliseconds: dictated words of four syllables stay under
+/// one second (common practice, no source).
+const LONGEST_WORD: u64 = 1_200;
+
 /// How a clause is joined to the one before it in its sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Join {
@@ -42,6 +50,8 @@ pub struct Sentence {
     pub tokens: Range<usize>,
     /// Its clauses, in order; together they cover the sentence but for joining words.
     pub clauses: Vec<Clause>,
+        /// True where the speaker paused long enough before it to have walked to another place.
+    pub paused: bool,
     /// True where it ends with a question mark.
     pub question: bool,
 }
@@ -65,6 +75,7 @@ pub fn sentences(tokens: &[Token], words: &[Word]) -> Vec<Sentence> {
             let range = start..at + 1;
             out.push(Sentence {
                 clauses: clauses(tokens, &breaks, range.clone()),
+                paused: pause_before(tokens, words, start) >= WALKING_PAUSE,
                 question: *gap == Break::Question,
                 tokens: range,
             });
@@ -72,6 +83,21 @@ pub fn sentences(tokens: &[Token], words: &[Word]) -> Vec<Sentence> {
         }
     }
     out
+}
+
+/// Returns the pause before a token in milliseconds; at the start of a recording it is endless, and
+/// without times there is none.
+pub(super) fn pause_before(tokens: &[Token], words: &[Word], at: usize) -> u64 {
+    let word = &words[tokens[at].word];
+    let Some(before) = tokens[at].word.checked_sub(1).map(|b| &words[b]).filter(|b| b.recording == word.recording) else { return u64::MAX };
+    match (before.span, word.span) {
+        (Some(a), Some(b)) => {
+            // A word that seems to last for seconds has swallowed the silence before it.
+            let swallowed = b.length().saturating_sub(LONGEST_WORD);
+            b.start.0.saturating_sub(a.end.0) + swallowed
+        }
+        _ => 0,
+    }
 }
 
 fn breaks(tokens: &[Token], words: &[Word]) -> Vec<Break> {
@@ -94,14 +120,10 @@ fn breaks(tokens: &[Token], words: &[Word]) -> Vec<Break> {
                 Some(',' | ';' | ':' | '-' | '–' | '—') => Break::Comma,
                 _ => Break::None,
             };
-            let paused = next.is_some_and(|n| {
-                words[n].recording != heard.recording
-                    || matches!((heard.span, words[n].span), (Some(a), Some(b))
-                        if b.start.0.saturating_sub(a.end.0) >= SENTENCE_PAUSE)
-            });
+            let pause = if at + 1 < tokens.len() { pause_before(tokens, words, at + 1) } else { 0 };
             match written {
-                Break::None if heard.line_end || paused => Break::Stop,
-                Break::Comma if heard.line_end => Break::Stop,
+                Break::None if heard.line_end || pause >= SENTENCE_PAUSE => Break::Stop,
+                Break::Comma if heard.line_end || pause >= WALKING_PAUSE => Break::Stop,
                 other => other,
             }
         })
