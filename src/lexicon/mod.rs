@@ -5,7 +5,8 @@
 //! 2. `merge`: later files extend or override earlier ones.
 //! 3. `resolve`: names become ids; every problem is kept with its file and line.
 //! 4. `wordings`, `inflect`: each wording becomes the forms in which it may be heard.
-//! 5. `spot` finds these forms in tokens, `sounds` finds what sounds like them.
+//! 5. `form_index` finds these forms in tokens and `spot` makes hits of them; `sounds` finds what
+//!    sounds like them.
 
 mod advise;
 mod british;
@@ -14,6 +15,7 @@ mod dictionary;
 mod distance;
 mod entry;
 mod everyday;
+mod form_index;
 mod inflect;
 mod irregular;
 mod leads;
@@ -39,6 +41,8 @@ mod wordings;
 
 #[cfg(test)]
 mod check_tests;
+#[cfg(test)]
+mod form_index_tests;
 #[cfg(test)]
 mod sounds_tests;
 #[cfg(test)]
@@ -151,11 +155,21 @@ impl Lexicon {
     fn read(builtin: bool, files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
         let (_, resolved, mut problems) = gather(builtin, files);
         problems.retain(|problem| problem.gravity == Gravity::Error);
-        if problems.is_empty() {
-            Ok(Self::new(resolved))
-        } else {
-            Err(problems)
+        if !problems.is_empty() {
+            return Err(problems);
         }
+        Self::new(resolved).map_err(|error| {
+            let file = files
+                .last()
+                .map_or_else(|| "lexicon".into(), |(path, _)| path.clone());
+            let message = format!("too many wordings to look for, use fewer: {error}");
+            vec![Problem {
+                file,
+                line: 1,
+                gravity: Gravity::Error,
+                message,
+            }]
+        })
     }
 
     /// Returns every problem of the built-in lexicon extended by these files, ordered by file and
@@ -167,7 +181,7 @@ impl Lexicon {
         problems
     }
 
-    fn new(resolved: Resolved) -> Lexicon {
+    fn new(resolved: Resolved) -> Result<Lexicon, aho_corasick::BuildError> {
         let Resolved {
             terms,
             groups,
@@ -180,11 +194,11 @@ impl Lexicon {
         let wordings = ids
             .flat_map(|(id, term)| wordings::wordings(TermId(id as u32), term, &spellings))
             .collect();
-        let spotter = Spotter::new(wordings, heard);
+        let spotter = Spotter::new(wordings, heard)?;
         let pronouncer = Pronouncer::new(sounds);
         let sounds = OnceLock::new();
         let everyday = Everyday::new();
-        Lexicon {
+        Ok(Lexicon {
             terms,
             groups,
             by_name,
@@ -193,7 +207,7 @@ impl Lexicon {
             pronouncer,
             sounds,
             everyday,
-        }
+        })
     }
 
     /// Returns the tokens of heard words: lowercase, without punctuation, contractions and hyphens

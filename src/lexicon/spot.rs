@@ -1,14 +1,12 @@
-//! Exact and inflected hits.
-//!
-//! Every surface form is kept under its letters without spaces, and every run of tokens is looked
-//! up in the same way, so that joined and split compounds are one (*downpipe*, *down pipe*) and a
-//! form only matches where tokens begin and end.
+//! Exact and inflected hits, and known mishearings.
 
+use super::form_index::FormIndex;
 use super::leads::{self, Family};
 use super::numbers;
 use super::term::{Hit, How, Kind, TermId, Token};
 use super::wordings::{Form, Wording};
-use std::collections::{HashMap, HashSet};
+use aho_corasick::BuildError;
+use std::collections::HashSet;
 use std::ops::Range;
 
 /// How far, in tokens, a term that a known mishearing must stand near may be: about one spoken
@@ -20,9 +18,9 @@ const NEAR_TOKENS: usize = 12;
 pub(super) struct Spotter {
     wordings: Vec<Wording>,
     heard: Vec<HeardAs>,
-    entries: HashMap<String, Vec<Entry>>,
-    /// The longest key, in bytes.
-    longest: usize,
+    index: FormIndex,
+    /// What each form of the index stands for.
+    entries: Vec<Entry>,
 }
 
 /// A wording that the recogniser is known to write for a term.
@@ -45,29 +43,27 @@ enum Entry {
 
 impl Spotter {
     /// Returns a spotter for these wordings and known mishearings.
-    pub(super) fn new(wordings: Vec<Wording>, heard: Vec<HeardAs>) -> Spotter {
-        let mut entries: HashMap<String, Vec<Entry>> = HashMap::new();
+    ///
+    /// # Errors
+    /// As [`FormIndex::new`] has it.
+    pub(super) fn new(wordings: Vec<Wording>, heard: Vec<HeardAs>) -> Result<Spotter, BuildError> {
+        let (mut forms, mut entries) = (Vec::new(), Vec::new());
         for (wording, entry) in wordings.iter().enumerate() {
             for (form, Form { words, .. }) in entry.forms.iter().enumerate() {
-                entries
-                    .entry(words.concat())
-                    .or_default()
-                    .push(Entry::Form { wording, form });
+                forms.push(words.concat());
+                entries.push(Entry::Form { wording, form });
             }
         }
         for (index, heard) in heard.iter().enumerate() {
-            entries
-                .entry(heard.words.concat())
-                .or_default()
-                .push(Entry::Heard(index));
+            forms.push(heard.words.concat());
+            entries.push(Entry::Heard(index));
         }
-        let longest = entries.keys().map(String::len).max().unwrap_or(0);
-        Spotter {
+        Ok(Spotter {
+            index: FormIndex::new(&forms)?,
             wordings,
             heard,
             entries,
-            longest,
-        }
+        })
     }
 
     /// Returns the wordings it was made from.
@@ -83,23 +79,13 @@ impl Spotter {
             waiting: Vec::new(),
             ends: HashSet::new(),
         };
-        let mut key = String::new();
-        for start in 0..tokens.len() {
-            key.clear();
-            for end in start + 1..=tokens.len() {
-                key.push_str(&tokens[end - 1].norm);
-                if key.len() > self.longest {
-                    break;
+        for (range, form) in self.index.find(tokens) {
+            match self.entries[form] {
+                Entry::Form { wording, form } => {
+                    let wording = &self.wordings[wording];
+                    search.form(wording, &wording.forms[form], range);
                 }
-                for entry in self.entries.get(&key).into_iter().flatten() {
-                    match *entry {
-                        Entry::Form { wording, form } => {
-                            let wording = &self.wordings[wording];
-                            search.form(wording, &wording.forms[form], start..end);
-                        }
-                        Entry::Heard(heard) => search.heard(&self.heard[heard], start..end),
-                    }
-                }
+                Entry::Heard(heard) => search.heard(&self.heard[heard], range),
             }
         }
         search.finish()

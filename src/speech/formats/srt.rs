@@ -8,6 +8,12 @@ use super::error::FormatError;
 use super::stamp::{self, Style};
 use crate::speech::Transcript;
 use crate::time::Span;
+use regex::Regex;
+use std::sync::LazyLock;
+
+/// The known tags, and position codes (`{\an8}`); other angle brackets and braces are text.
+static TAG: LazyLock<Regex> =
+    LazyLock::new(|| stamp::pattern(r"(?i)</?(?:b|i|u|s|font)(?:[ \n][^>]*)?>|\{\\[^}]*\}"));
 
 pub(super) fn read(file: &str, text: &str) -> Result<Vec<Passage>, FormatError> {
     let lines: Vec<&str> = text.lines().map(str::trim).collect();
@@ -50,7 +56,8 @@ pub(super) fn read(file: &str, text: &str) -> Result<Vec<Passage>, FormatError> 
         while !ends(at) {
             at += 1;
         }
-        found.push((span, plain(&lines[start..at].join("\n"))));
+        let text = lines[start..at].join("\n");
+        found.push((span, TAG.replace_all(&text, "").into_owned()));
     }
     found.sort_by_key(|(span, _)| span.start);
     let passage = |(span, text)| Passage {
@@ -64,46 +71,6 @@ pub(super) fn read(file: &str, text: &str) -> Result<Vec<Passage>, FormatError> 
 fn is_times(line: &str) -> bool {
     line.split_once("-->")
         .is_some_and(|(start, _)| stamp::parse(start.trim(), Style::Srt).is_some())
-}
-
-/// Returns the text without the known tags and without position codes (`{\an8}`).
-fn plain(text: &str) -> String {
-    let mut out = String::new();
-    let mut rest = text;
-    while let Some(i) = rest.find(['<', '{']) {
-        let (before, from) = rest.split_at(i);
-        out.push_str(before);
-        let close = if from.starts_with('<') { '>' } else { '}' };
-        let tag = from
-            .split_once(close)
-            .map(|(tag, _)| tag)
-            .filter(|tag| is_tag(tag));
-        match tag {
-            Some(tag) => rest = &from[tag.len() + 1..],
-            None => {
-                out.push_str(&from[..1]);
-                rest = &from[1..];
-            }
-        }
-    }
-    out.push_str(rest);
-    out
-}
-
-fn is_tag(tag: &str) -> bool {
-    if tag.starts_with("{\\") {
-        return true;
-    }
-    let name = tag
-        .trim_start_matches(['<', '/'])
-        .split([' ', '\n'])
-        .next()
-        .unwrap_or("");
-    tag.starts_with('<')
-        && matches!(
-            name.to_ascii_lowercase().as_str(),
-            "b" | "i" | "u" | "s" | "font"
-        )
 }
 
 pub(super) fn write(transcript: &Transcript) -> Result<String, FormatError> {

@@ -1,6 +1,34 @@
 //! Times as written in transcript files.
 
 use crate::time::Millis;
+use regex::{Captures, Regex};
+use std::sync::LazyLock;
+
+static VTT: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"(?x)^ (?: (?<hours>[0-9]{1,4}) : )? (?<minutes>[0-5][0-9])
+        : (?<seconds>[0-5][0-9]) \. (?<fraction>[0-9]{3}) $",
+    )
+});
+
+static SRT: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"(?x)^ (?: (?<hours>[0-9]{1,4}) : (?<minutes>[0-5][0-9]) | (?<alone>[0-5]?[0-9]) )
+        : (?<seconds>[0-5][0-9]) (?: [.,] (?<fraction>[0-9]{1,3}) )? $",
+    )
+});
+
+static TEXT: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"(?x)^ (?: (?<hours>[0-9]{1,4}) : (?<minutes>[0-5][0-9]) | (?<alone>[0-9]{1,3}) )
+        : (?<seconds>[0-5][0-9]) (?: [.,] (?<fraction>[0-9]{1,3}) )? $",
+    )
+});
+
+/// Returns a pattern of the program's own, which is sound or the tests fail.
+pub(super) fn pattern(text: &str) -> Regex {
+    Regex::new(text).expect("a sound pattern")
+}
 
 /// How a format writes times.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,45 +54,26 @@ impl Style {
 
 /// Returns the moment written as `text`; `None` where it is not of that style.
 pub(super) fn parse(text: &str, style: Style) -> Option<Millis> {
-    let (clock, fraction) = match text.find(['.', ',']) {
-        Some(i) => (text.get(..i)?, Some(text.get(i..)?)),
-        None => (text, None),
+    let pattern = match style {
+        Style::Vtt => &VTT,
+        Style::Srt => &SRT,
+        Style::Text => &TEXT,
     };
-    let parts: Vec<&str> = clock.split(':').collect();
-    let (hours, minutes, seconds) = match parts.as_slice() {
-        [m, s] => (0, number(m, 1..=3)?, number(s, 2..=2)?),
-        [h, m, s] => (number(h, 1..=4)?, number(m, 2..=2)?, number(s, 2..=2)?),
-        _ => return None,
-    };
-    let written_minutes = parts.get(parts.len() - 2)?.len();
-    let minutes_may_run_on = style == Style::Text && parts.len() == 2;
-    if seconds > 59 || minutes > 59 && !minutes_may_run_on {
-        return None;
-    }
-    if style == Style::Vtt && written_minutes != 2 {
-        return None;
-    }
-    let millis = match (style, fraction) {
-        (Style::Vtt, Some(f)) if f.starts_with('.') && f.len() == 4 => thousandths(f)?,
-        (Style::Vtt, _) => return None,
-        (_, Some(f)) => thousandths(f)?,
-        (_, None) => 0,
-    };
-    Some(Millis(
-        ((hours * 60 + minutes) * 60 + seconds) * 1000 + millis,
-    ))
+    let parts = pattern.captures(text)?;
+    let minutes = number(&parts, "minutes") + number(&parts, "alone");
+    let seconds = (number(&parts, "hours") * 60 + minutes) * 60 + number(&parts, "seconds");
+    let fraction = parts.name("fraction").map_or("", |part| part.as_str());
+    let thousandths: u64 = format!("{fraction:0<3}").parse().ok()?;
+    Some(Millis(seconds * 1000 + thousandths))
 }
 
-/// Returns the thousandths of `.5`, `,450`.
-fn thousandths(fraction: &str) -> Option<u64> {
-    let digits = fraction.get(1..)?;
-    let value = number(digits, 1..=3)?;
-    Some(value * 10u64.pow(3 - u32::try_from(digits.len()).ok()?))
-}
-
-fn number(text: &str, digits: std::ops::RangeInclusive<usize>) -> Option<u64> {
-    let plain = digits.contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit());
-    if plain { text.parse().ok() } else { None }
+/// Returns the number in a part of a time, 0 where it was left out.
+fn number(parts: &Captures<'_>, name: &str) -> u64 {
+    // The patterns let no more than four digits through.
+    parts
+        .name(name)
+        .and_then(|part| part.as_str().parse().ok())
+        .unwrap_or(0)
 }
 
 /// Returns `hh:mm:ss` and the milliseconds after `separator`.
@@ -72,4 +81,52 @@ pub(super) fn clock(at: Millis, separator: char) -> String {
     let s = at.0 / 1000;
     let (h, m, s, ms) = (s / 3600, s / 60 % 60, s % 60, at.0 % 1000);
     format!("{h:02}:{m:02}:{s:02}{separator}{ms:03}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_read_as_each_style_writes_them() {
+        let table = [
+            // WebVTT: two digits each but for the hours, and three thousandths
+            // (W3C, <https://www.w3.org/TR/webvtt1/#webvtt-timestamp>).
+            (Style::Vtt, "01:23.450", Some(83_450)),
+            (Style::Vtt, "00:01:23.450", Some(83_450)),
+            (Style::Vtt, "100:00:00.001", Some(360_000_001)),
+            (Style::Vtt, "1:23.450", None),
+            (Style::Vtt, "01:23.45", None),
+            (Style::Vtt, "01:23,450", None),
+            (Style::Vtt, "01:23", None),
+            (Style::Vtt, "60:00.000", None),
+            (Style::Vtt, "00:60.000", None),
+            (Style::Srt, "00:01:23,450", Some(83_450)),
+            (Style::Srt, "00:01:23.45", Some(83_450)),
+            (Style::Srt, "1:02:03", Some(3_723_000)),
+            (Style::Srt, "1:23,4", Some(83_400)),
+            (Style::Srt, "00:75:00,000", None),
+            (Style::Srt, "75:00,000", None),
+            (Style::Srt, "00:01:23,4500", None),
+            (Style::Srt, "1:2:03", None),
+            (Style::Text, "1:23", Some(83_000)),
+            (Style::Text, "1:23.5", Some(83_500)),
+            (Style::Text, "75:00", Some(4_500_000)),
+            (Style::Text, "1:02:03", Some(3_723_000)),
+            (Style::Text, "1:75:00", None),
+            (Style::Text, "0:75", None),
+            (Style::Text, "1:2", None),
+            (Style::Text, "1:23.", None),
+            (Style::Text, "1:23\n", None),
+            (Style::Text, "1:٢٣", None),
+            (Style::Text, "", None),
+        ];
+        for (style, text, expected) in table {
+            assert_eq!(
+                parse(text, style),
+                expected.map(Millis),
+                "{style:?} {text:?}"
+            );
+        }
+    }
 }

@@ -6,12 +6,18 @@ use super::error::FormatError;
 use super::stamp::{self, Style};
 use crate::speech::Transcript;
 use crate::time::{Millis, Span};
+use regex::Regex;
+use std::sync::LazyLock;
 
 /// Time a word takes where only the start is known: 150 words a minute, the usual figure for
 /// talking while writing down (common practice, no source).
 const WORD_MS: u64 = 400;
 /// Longest time a word is given where the next stamp is far off: the rest was silence.
 const SLOWEST_WORD_MS: u64 = 1000;
+
+/// What stands in brackets is meant as a stamp if it has a colon and only digits, colons and a
+/// fraction: `[0:75]` is a mistake to be told of, `[see 2]` is text.
+static STAMP: LazyLock<Regex> = LazyLock::new(|| stamp::pattern(r"\[[0-9][0-9.,]*:[0-9:.,]*\]"));
 
 /// A stretch of text after a stamp (or before the first).
 struct Piece<'a> {
@@ -29,8 +35,11 @@ pub(super) fn read(file: &str, text: &str) -> Result<Vec<Passage>, FormatError> 
         if in_head {
             continue;
         }
-        let mut rest = line;
-        while let Some((before, stamp, after)) = next_stamp(rest) {
+        let mut done = 0;
+        for bracketed in STAMP.find_iter(line) {
+            let before = &line[done..bracketed.start()];
+            done = bracketed.end();
+            let stamp = bracketed.as_str().trim_matches(['[', ']']);
             let at = stamp::parse(stamp, Style::Text).ok_or_else(|| FormatError::BadTime {
                 file: file.to_owned(),
                 line: index + 1,
@@ -51,29 +60,14 @@ pub(super) fn read(file: &str, text: &str) -> Result<Vec<Passage>, FormatError> 
                 line_end: false,
             });
             current = Some((at, stamp));
-            rest = after;
         }
         pieces.push(Piece {
             start: current.map(|c| c.0),
-            text: rest,
+            text: &line[done..],
             line_end: true,
         });
     }
     Ok(timed(pieces))
-}
-
-/// Returns the text before the next stamp, the stamp without its brackets, and the text after it.
-/// What stands in brackets is a stamp if it has a colon and only digits, colons and a fraction.
-fn next_stamp(text: &str) -> Option<(&str, &str, &str)> {
-    text.match_indices('[').find_map(|(i, _)| {
-        let (inner, after) = text[i + 1..].split_once(']')?;
-        let looks_so = inner.contains(':')
-            && inner.starts_with(|c: char| c.is_ascii_digit())
-            && inner
-                .chars()
-                .all(|c| c.is_ascii_digit() || matches!(c, ':' | '.' | ','));
-        looks_so.then_some((&text[..i], inner, after))
-    })
 }
 
 /// Gives the pieces their times: those with one stamp share the time up to the next.
