@@ -13,14 +13,23 @@ use std::ops::Range;
 pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> String {
     let shown = |d: &Named| match (d.how, d.term) {
         // "Gap between the balusters": the lexicon's name does not say the element again.
-        (_, Some(term)) if d.tokens.start <= element.tokens.start && element.tokens.end <= d.tokens.end && lexicon.name(term).split(' ').next() == d.text.split(' ').next() => lexicon.name(term).to_owned(),
+        (_, Some(term))
+            if d.tokens.start <= element.tokens.start
+                && element.tokens.end <= d.tokens.end
+                && lexicon.name(term).split(' ').next() == d.text.split(' ').next() =>
+        {
+            lexicon.name(term).to_owned()
+        }
         (How::Exact, _) | (_, None) => d.text.clone(),
         (_, Some(term)) => lexicon.name(term).to_owned(),
     };
     let mut names: Vec<String> = Vec::new();
     for defect in defects {
         let name = shown(defect);
-        if !names.iter().any(|n| n.contains(&name) || name.contains(n.as_str())) {
+        if !names
+            .iter()
+            .any(|n| n.contains(&name) || name.contains(n.as_str()))
+        {
             names.push(name);
         }
     }

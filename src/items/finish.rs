@@ -90,7 +90,9 @@ fn item(
     };
     let caution = defect
         .and_then(|d| d.caution)
-        .or(element.map(|e| e.group).filter(|_| !matches!(severity, Severity::Finish | Severity::Clean)))
+        .or(element
+            .map(|e| e.group)
+            .filter(|_| !matches!(severity, Severity::Finish | Severity::Clean)))
         .and_then(|g| lexicon.group(g).caution.clone());
     let measurements = draft
         .measures

@@ -41,7 +41,11 @@ const PRONOUN: f32 = 0.6;
 const NOT_SUBJECT: f32 = 0.7;
 
 /// Nouns that only say how much of the next one: *a length of **grating***.
-const QUANTITIES: &[&str] = &["length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair", "patch", "strip", "one", "some", "two", "three", "four", "both", "most", "part", "parts", "bits"];
+const QUANTITIES: &[&str] = &[
+    "length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair",
+    "patch", "strip", "one", "some", "two", "three", "four", "both", "most", "part", "parts",
+    "bits",
+];
 
 /// An element chosen for a defect.
 #[derive(Debug, Clone, PartialEq)]
@@ -123,29 +127,61 @@ impl Scene<'_> {
         {
             at -= 1;
         }
-        let quantity = at > self.from + 1 && self.tokens()[at - 1].norm == "of" && QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str());
-        at > self.from && class(&self.tokens()[at - 1].norm) == Class::Preposition && !quantity && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
+        let quantity = at > self.from + 1
+            && self.tokens()[at - 1].norm == "of"
+            && QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str());
+        at > self.from
+            && class(&self.tokens()[at - 1].norm) == Class::Preposition
+            && !quantity
+            && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
     }
 
     /// True where the preposition before the noun ties it to what stands before: *crack **in** the
     /// wall*, not *crack **by** the door*.
     fn tied(&self, noun: &Noun) -> bool {
         let mut at = noun.tokens.start;
-        while at > self.from && matches!(class(&self.tokens()[at - 1].norm), Class::Determiner | Class::Number | Class::Position) {
+        while at > self.from
+            && matches!(
+                class(&self.tokens()[at - 1].norm),
+                Class::Determiner | Class::Number | Class::Position
+            )
+        {
             at -= 1;
         }
-        at > self.from && matches!(self.tokens()[at - 1].norm.as_str(), "in" | "on" | "to" | "of" | "round" | "around" | "along" | "across" | "from" | "through" | "between" | "off" | "all")
+        at > self.from
+            && matches!(
+                self.tokens()[at - 1].norm.as_str(),
+                "in" | "on"
+                    | "to"
+                    | "of"
+                    | "round"
+                    | "around"
+                    | "along"
+                    | "across"
+                    | "from"
+                    | "through"
+                    | "between"
+                    | "off"
+                    | "all"
+            )
     }
 
     /// The thing that the sentence opens with, in the speaker's own words: *Weep pipes in the wall, …*.
     fn topic(&self) -> Option<Noun> {
-        let first = self.sentence.clauses.iter().find(|c| c.tokens.end > self.from)?;
+        let first = self
+            .sentence
+            .clauses
+            .iter()
+            .find(|c| c.tokens.end > self.from)?;
         let start = first.tokens.start.max(self.from);
         let start = (start..first.tokens.end).find(|&t| !opener(&self.tokens()[t].norm))?;
-        if self.reading.pieces.iter().any(|p| p.tokens.start == start && matches!(p.kind, PieceKind::Element | PieceKind::Defect)) {
+        if self.reading.pieces.iter().any(|p| {
+            p.tokens.start == start && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+        }) {
             return None;
         }
-        noun::object_after(self.tokens(), &self.reading.pieces, start, first.tokens.end).filter(|n| n.tokens.start <= start + 2)
+        noun::object_after(self.tokens(), &self.reading.pieces, start, first.tokens.end)
+            .filter(|n| n.tokens.start <= start + 2)
     }
 
     /// Returns the element for the defect piece, or `None` where nothing fits.
@@ -163,19 +199,25 @@ impl Scene<'_> {
             let next = self.tokens()[t + 1].norm.as_str();
             match self.tokens()[t].norm.as_str() {
                 "it" | "they" | "them" | "these" | "those" => true,
-                "that" | "one" | "both" => matches!(next, "'s" | "is" | "are" | "has" | "have" | "was"),
+                "that" | "one" | "both" => {
+                    matches!(next, "'s" | "is" | "are" | "has" | "have" | "was")
+                }
                 _ => false,
             }
         });
         let subject = noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at);
-        let has_subject = subject.is_some() || pronoun
+        let has_subject = subject.is_some()
+            || pronoun
             || self.pieces(PieceKind::Element).into_iter().any(|i| {
                 let piece = &self.reading.pieces[i];
-                clause.contains(&piece.tokens.start) && piece.tokens.end <= at && !self.in_phrase(&self.noun(i))
+                clause.contains(&piece.tokens.start)
+                    && piece.tokens.end <= at
+                    && !self.in_phrase(&self.noun(i))
             });
-        let own_topic = self.pieces(PieceKind::Element).into_iter().any(|i| {
-            self.reading.pieces[i].tokens.end <= at && !self.in_phrase(&self.noun(i))
-        });
+        let own_topic = self
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .any(|i| self.reading.pieces[i].tokens.end <= at && !self.in_phrase(&self.noun(i)));
         for index in self.pieces(PieceKind::Element) {
             let piece = &self.reading.pieces[index];
             let noun = self.noun(index);
@@ -194,7 +236,10 @@ impl Scene<'_> {
                 piece.tokens.start.saturating_sub(defect.tokens.end)
             };
             let boundaries = here.abs_diff(self.clause_of(piece.tokens.start));
-            let mut score = BASE - PER_TOKEN * gap.min(FAR) as f32 - PER_CLAUSE * boundaries.min(1) as f32 - FURTHER * boundaries.saturating_sub(1) as f32;
+            let mut score = BASE
+                - PER_TOKEN * gap.min(FAR) as f32
+                - PER_CLAUSE * boundaries.min(1) as f32
+                - FURTHER * boundaries.saturating_sub(1) as f32;
             // "The radiator on the back wall, well, it's on the skew".
             if before && pronoun && boundaries > 0 {
                 score += 0.5 * PRONOUN;
@@ -281,19 +326,65 @@ impl Scene<'_> {
                 },
             );
         }
-        
-        if let Some(noun) = self.topic().filter(|n| here > 0 && n.tokens.end <= at && !n.tokens.clone().any(|t| self.struck(t))) {
-            let element = Named { text: noun.text.clone(), term: None, how: How::Exact, tokens: noun.tokens.clone() };
+
+        if let Some(noun) = self
+            .topic()
+            .filter(|n| here > 0 && n.tokens.end <= at && !n.tokens.clone().any(|t| self.struck(t)))
+        {
+            let element = Named {
+                text: noun.text.clone(),
+                term: None,
+                how: How::Exact,
+                tokens: noun.tokens.clone(),
+            };
             let score = OWN_WORDS - PER_CLAUSE * 0.5 + if pronoun { PRONOUN } else { 0.0 };
-            offer(score, Choice { element, position: noun.position, here: Some(noun.tokens), carried: false });
+            offer(
+                score,
+                Choice {
+                    element,
+                    position: noun.position,
+                    here: Some(noun.tokens),
+                    carried: false,
+                },
+            );
         }
-        for inner in self.reading.elements.iter().rev().filter(|e| defect.tokens.start <= e.tokens.start && e.tokens.end <= defect.tokens.end) {
-            let element = Named { text: inner.text.clone(), term: inner.term, how: inner.how, tokens: inner.tokens.clone() };
-            offer(INSIDE, Choice { element, position: None, here: Some(inner.tokens.clone()), carried: false });
+        for inner in
+            self.reading.elements.iter().rev().filter(|e| {
+                defect.tokens.start <= e.tokens.start && e.tokens.end <= defect.tokens.end
+            })
+        {
+            let element = Named {
+                text: inner.text.clone(),
+                term: inner.term,
+                how: inner.how,
+                tokens: inner.tokens.clone(),
+            };
+            offer(
+                INSIDE,
+                Choice {
+                    element,
+                    position: None,
+                    here: Some(inner.tokens.clone()),
+                    carried: false,
+                },
+            );
         }
         if let Some(implied) = defect.term.and_then(|t| self.lexicon.defect(t).implies) {
-            let element = Named { text: self.lexicon.name(implied).to_owned(), term: Some(implied), how: How::Exact, tokens: defect.tokens.clone() };
-            offer(IMPLIED, Choice { element, position: None, here: Some(defect.tokens.clone()), carried: false });
+            let element = Named {
+                text: self.lexicon.name(implied).to_owned(),
+                term: Some(implied),
+                how: How::Exact,
+                tokens: defect.tokens.clone(),
+            };
+            offer(
+                IMPLIED,
+                Choice {
+                    element,
+                    position: None,
+                    here: Some(defect.tokens.clone()),
+                    carried: false,
+                },
+            );
         }
         if let Some(last) = self.last {
             let mut score = CARRIED;

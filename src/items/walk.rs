@@ -6,9 +6,9 @@ use super::item::{Visit, VisitedPlace};
 use super::pair::{Choice, Scene, wants_object};
 use super::position;
 use crate::lexicon::{Found, Lexicon, PlaceKind};
+use crate::score::{Costs, distance};
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
-use crate::score::{Costs, distance};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
@@ -75,7 +75,8 @@ pub(crate) fn walk(lexicon: &Lexicon, reading: &Reading, transcript: &Transcript
 impl Walk<'_> {
     fn sentence(&mut self, index: usize, sentence: &Sentence) {
         let whole = sentence.tokens.clone();
-        let again = matches!(self.word(whole.start), "same" | "ditto") || self.phrase(&whole, "same-again").is_some();
+        let again = matches!(self.word(whole.start), "same" | "ditto")
+            || self.phrase(&whole, "same-again").is_some();
         let recap = self.phrase_opens("recap", &whole) && !self.drafts.is_empty() && !again;
         if recap || self.phrase(&whole, "running-total").is_some() {
             self.unused.push((whole, "said again or counted"));
@@ -128,7 +129,10 @@ impl Walk<'_> {
     /// Moves to the places that the sentence names; returns where the sentence goes on.
     fn follow_places(&mut self, sentence: &Sentence) -> usize {
         let mut from = sentence.tokens.start;
-        let inside = self.places.get(self.place).is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
+        let inside = self
+            .places
+            .get(self.place)
+            .is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
         for change in place::changes(self.lexicon, self.reading, sentence, inside) {
             // A subject stays in the sentence: "Landing's damp".
             if change.outright {
@@ -196,12 +200,24 @@ impl Walk<'_> {
     /// walk-rounds begin at the front (common practice, no source).
     fn here_for(&mut self, scene: &Scene<'_>, reasons: &mut Vec<String>) -> usize {
         let named = scene.pieces(PieceKind::Element);
-        let outside = named.iter().filter_map(|&i| self.reading.pieces[i].term).any(|t| {
-            self.lexicon.element(t).found.iter().any(|f| matches!(f, Found::Kind(PlaceKind::Elevation | PlaceKind::Outside | PlaceKind::Roof)))
-        });
+        let outside = named
+            .iter()
+            .filter_map(|&i| self.reading.pieces[i].term)
+            .any(|t| {
+                self.lexicon.element(t).found.iter().any(|f| {
+                    matches!(
+                        f,
+                        Found::Kind(PlaceKind::Elevation | PlaceKind::Outside | PlaceKind::Roof)
+                    )
+                })
+            });
         if self.place == usize::MAX && outside {
             reasons.push("no place named yet: taken to be the front".into());
-            self.places.push(VisitedPlace { name: FRONT.into(), kind: "elevation".into(), visits: Vec::new() });
+            self.places.push(VisitedPlace {
+                name: FRONT.into(),
+                kind: "elevation".into(),
+                visits: Vec::new(),
+            });
             self.identities.push(FRONT.into());
             self.place = self.places.len() - 1;
         }
@@ -298,8 +314,17 @@ impl Walk<'_> {
     /// again with the new figure.
     fn measured_again(&mut self, index: usize, range: &Range<usize>) -> bool {
         let measures = self.kinds_in(range, PieceKind::Measure);
-        let only = !measures.is_empty() && [PieceKind::Element, PieceKind::Defect].iter().all(|&k| self.kinds_in(range, k).is_empty());
-        let Some(draft) = self.drafts.last_mut().filter(|d| only && d.withdrawn.is_some() && d.sentence + 1 == index) else { return false };
+        let only = !measures.is_empty()
+            && [PieceKind::Element, PieceKind::Defect]
+                .iter()
+                .all(|&k| self.kinds_in(range, k).is_empty());
+        let Some(draft) = self
+            .drafts
+            .last_mut()
+            .filter(|d| only && d.withdrawn.is_some() && d.sentence + 1 == index)
+        else {
+            return false;
+        };
         draft.withdrawn = None;
         draft.measures = vec![self.reading.pieces[measures[0]].value as usize];
         draft.cover(range);
@@ -364,7 +389,10 @@ impl Walk<'_> {
             }
             let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
             let weak = defect.term.is_some_and(|t| self.lexicon.defect(t).weak);
-            let with_no = wants_object(&self.reading.tokens, defect) && self.drafts[made_from..].last().is_some_and(|d| d.defects[0].text != crate::statements::faults::MISSING);
+            let with_no = wants_object(&self.reading.tokens, defect)
+                && self.drafts[made_from..]
+                    .last()
+                    .is_some_and(|d| d.defects[0].text != crate::statements::faults::MISSING);
             let join = scene
                 .sentence
                 .clauses
@@ -377,8 +405,17 @@ impl Walk<'_> {
                 .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
             // "That's a trip hazard": how much the last item matters.
             if defect.text.ends_with("hazard") || defect.text.ends_with("risk") {
-                let named = scene.pieces(PieceKind::Element).into_iter().any(|i| clause.contains(&self.reading.pieces[i].tokens.start) && !scene.in_phrase(&scene.noun(i)) && self.reading.pieces[i].tokens.end <= defect.tokens.start);
-                if let (false, Some(draft)) = (named, self.drafts.last_mut().filter(|d| index - d.sentence <= REACH)) {
+                let named = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+                    clause.contains(&self.reading.pieces[i].tokens.start)
+                        && !scene.in_phrase(&scene.noun(i))
+                        && self.reading.pieces[i].tokens.end <= defect.tokens.start
+                });
+                if let (false, Some(draft)) = (
+                    named,
+                    self.drafts
+                        .last_mut()
+                        .filter(|d| index - d.sentence <= REACH),
+                ) {
                     draft.safety = true;
                     draft.cover(&clause);
                     added = true;
@@ -389,10 +426,20 @@ impl Walk<'_> {
                 continue;
             };
             // An everyday word is a fault only of a thing that the sentence names.
-            if weak && (choice.carried || choice.element.term.is_none() && !choice.here.as_ref().is_some_and(|h| clause.contains(&h.start))) {
+            if weak
+                && (choice.carried
+                    || choice.element.term.is_none()
+                        && !choice
+                            .here
+                            .as_ref()
+                            .is_some_and(|h| clause.contains(&h.start)))
+            {
                 continue;
             }
-            if again.is_some_and(|a| defect.tokens.start >= a.start) && (choice.carried || choice.element.term.is_none() && wants_object(&self.reading.tokens, defect)) {
+            if again.is_some_and(|a| defect.tokens.start >= a.start)
+                && (choice.carried
+                    || choice.element.term.is_none() && wants_object(&self.reading.tokens, defect))
+            {
                 continue;
             }
             let strong = defect.term.is_some_and(|t| !self.lexicon.defect(t).weak);
@@ -402,9 +449,15 @@ impl Walk<'_> {
                     && self.drafts[made_from..]
                         .iter()
                         .any(|d| d.element.tokens == choice.element.tokens);
-                let further = with_no && (join == Some(Join::Comma) || self.word(defect.tokens.start) == "without" || self.word(defect.tokens.start) == "with");
-                let figure = defect.term.is_none() && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
-                let aside = further || figure || join == Some(Join::So) && !own_element
+                let further = with_no
+                    && (join == Some(Join::Comma)
+                        || self.word(defect.tokens.start) == "without"
+                        || self.word(defect.tokens.start) == "with");
+                let figure = defect.term.is_none()
+                    && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
+                let aside = further
+                    || figure
+                    || join == Some(Join::So) && !own_element
                     || choice.carried
                     || (choice.element.term.is_none() && join != Some(Join::And));
                 if same || aside {
@@ -420,12 +473,17 @@ impl Walk<'_> {
                     continue;
                 }
             } else if choice.carried {
-                let joined = self.drafts.len().checked_sub(1).filter(|_| !elsewhere).filter(|&d| {
-                    let draft = &self.drafts[d];
-                    draft.withdrawn.is_none()
-                        && index - draft.sentence <= REACH
-                        && draft.element.tokens == choice.element.tokens
-                });
+                let joined = self
+                    .drafts
+                    .len()
+                    .checked_sub(1)
+                    .filter(|_| !elsewhere)
+                    .filter(|&d| {
+                        let draft = &self.drafts[d];
+                        draft.withdrawn.is_none()
+                            && index - draft.sentence <= REACH
+                            && draft.element.tokens == choice.element.tokens
+                    });
                 if let Some(draft) = joined {
                     self.also(draft, defect, &choice, &clause);
                     added = true;
@@ -454,15 +512,24 @@ impl Walk<'_> {
     /// *on the other one*, *next one along*: another thing of the same kind.
     fn elsewhere(&self, range: &Range<usize>) -> bool {
         range.clone().any(|t| {
-            matches!(self.word(t), "other" | "next" | "second" | "third" | "last") && self.reading.tokens.get(t + 1).is_some_and(|n| matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window"))
+            matches!(self.word(t), "other" | "next" | "second" | "third" | "last")
+                && self.reading.tokens.get(t + 1).is_some_and(|n| {
+                    matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window")
+                })
         })
     }
 
     /// Before any place is named, most of what is said is introduction: only a known element with a
     /// fault that befalls it counts.
     fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
-        let known = scene.pieces(PieceKind::Element).into_iter().any(|i| self.reading.pieces[i].term.is_some_and(|t| !self.lexicon.element(t).weak));
-        known && choice.element.term.or(defect.term).is_some() && defect.term.is_some_and(|t| !self.lexicon.defect(t).weak)
+        let known = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+            self.reading.pieces[i]
+                .term
+                .is_some_and(|t| !self.lexicon.element(t).weak)
+        });
+        known
+            && choice.element.term.or(defect.term).is_some()
+            && defect.term.is_some_and(|t| !self.lexicon.defect(t).weak)
     }
 
     /// True where the clause only supposes, asks, or goes on to say that all is well.
@@ -565,7 +632,12 @@ impl Walk<'_> {
         let clause = scene.clause(defect.tokens.start);
         // "it's got no closer": what has it is the host; "there's no restrictor on the window" names it after.
         let has_got = wants_object(&self.reading.tokens, defect)
-            && clause.clone().take_while(|&t| t < here.start).any(|t| matches!(self.word(t), "got" | "has" | "have" | "lost" | "missing" | "without" | "it"));
+            && clause.clone().take_while(|&t| t < here.start).any(|t| {
+                matches!(
+                    self.word(t),
+                    "got" | "has" | "have" | "lost" | "missing" | "without" | "it"
+                )
+            });
         let part_of = choice
             .element
             .term
@@ -573,9 +645,7 @@ impl Walk<'_> {
         let belongs = |host: &Named| {
             let fits = match (choice.element.term, host.term) {
                 (None, _) => true,
-                (Some(_), Some(h)) => {
-                    part_of.contains(&h) || has_got
-                }
+                (Some(_), Some(h)) => part_of.contains(&h) || has_got,
                 _ => has_got,
             };
             fits && !choice.element.text.contains(host.text.as_str())
@@ -647,10 +717,23 @@ impl Walk<'_> {
             .map(|i| place::identity(self.lexicon, &self.reading.pieces[i]));
         let said_defects = self.kinds_in(&scene.sentence.tokens, PieceKind::Defect);
         // "Ditto the beard": an unknown word may be the misheard name of an earlier item's element.
-        let unknown = element.is_none().then(|| noun::object_after(&self.reading.tokens, &self.reading.pieces, again.end.min(rest.end), rest.end)).flatten();
+        let unknown = element
+            .is_none()
+            .then(|| {
+                noun::object_after(
+                    &self.reading.tokens,
+                    &self.reading.pieces,
+                    again.end.min(rest.end),
+                    rest.end,
+                )
+            })
+            .flatten();
         let likeness = |draft: &Draft| -> f32 {
             let mut score = 0.0;
-            if unknown.as_ref().is_some_and(|n| sounds_near(&n.text, &draft.element.text)) {
+            if unknown
+                .as_ref()
+                .is_some_and(|n| sounds_near(&n.text, &draft.element.text))
+            {
                 score += 1.0;
             }
             if named_place
@@ -714,10 +797,30 @@ impl Walk<'_> {
         });
         let carried = named.is_none();
         let element = named.unwrap_or(earlier.element);
-        let which = tokens.clone().find(|&t| t > again.end && matches!(self.word(t), "one" | "ones") && class(self.word(t - 1)) != Class::Determiner && class(self.word(t - 1)) != Class::Preposition).map(|t| {
-            let start = (again.start..t).rev().take_while(|&b| !matches!(class(self.word(b)), Class::Determiner | Class::Preposition | Class::Verb | Class::Pronoun)).last().unwrap_or(t);
-            (start..=t).map(|b| self.word(b)).collect::<Vec<_>>().join(" ")
-        });
+        let which = tokens
+            .clone()
+            .find(|&t| {
+                t > again.end
+                    && matches!(self.word(t), "one" | "ones")
+                    && class(self.word(t - 1)) != Class::Determiner
+                    && class(self.word(t - 1)) != Class::Preposition
+            })
+            .map(|t| {
+                let start = (again.start..t)
+                    .rev()
+                    .take_while(|&b| {
+                        !matches!(
+                            class(self.word(b)),
+                            Class::Determiner | Class::Preposition | Class::Verb | Class::Pronoun
+                        )
+                    })
+                    .last()
+                    .unwrap_or(t);
+                (start..=t)
+                    .map(|b| self.word(b))
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            });
         let positions: Vec<String> = position::phrases(self.reading, &tokens, &element.tokens)
             .into_iter()
             .chain(position::of_words(&self.reading.tokens, tokens.clone()))
@@ -757,10 +860,32 @@ impl Walk<'_> {
         for clause in &scene.sentence.clauses {
             let range = clause.tokens.start.max(scene.from)..clause.tokens.end;
             let names = self.kinds_in(&range, PieceKind::Element);
-            let verdict = range.clone().any(|t| matches!(self.word(t), "that" | "it" | "this" | "so" | "they" | "pass" | "passes" | "within" | "happy" | "fine" | "okay" | "ok"));
+            let verdict = range.clone().any(|t| {
+                matches!(
+                    self.word(t),
+                    "that"
+                        | "it"
+                        | "this"
+                        | "so"
+                        | "they"
+                        | "pass"
+                        | "passes"
+                        | "within"
+                        | "happy"
+                        | "fine"
+                        | "okay"
+                        | "ok"
+                )
+            });
             let fine = self.phrase(&range, "positive").is_some() && names.is_empty() && verdict;
             let last = clause.tokens.end == scene.sentence.tokens.end;
-            let no = last && range.len() == 1 && matches!(self.word(range.start), "no" | "pass" | "passes" | "fine" | "okay" | "nothing") && clause.join != Join::Start;
+            let no = last
+                && range.len() == 1
+                && matches!(
+                    self.word(range.start),
+                    "no" | "pass" | "passes" | "fine" | "okay" | "nothing"
+                )
+                && clause.join != Join::Start;
             if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
                 continue;
             }
@@ -776,7 +901,8 @@ impl Walk<'_> {
     fn withdraw(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) {
         self.dismiss(scene, made_from);
         let rest = scene.from..scene.sentence.tokens.end;
-        let Some(cue) = self.phrase(&rest, "withdrawal")
+        let Some(cue) = self
+            .phrase(&rest, "withdrawal")
             .map(|i| self.reading.pieces[i].tokens.clone())
         else {
             return;
@@ -807,7 +933,13 @@ impl Walk<'_> {
                 .is_empty();
         // What was spoken of last is still the last item's element.
         let unchanged = match (&self.last, self.drafts.last()) {
-            (Some((last, _)), Some(draft)) => last.tokens == draft.element.tokens && !scene.pieces(PieceKind::Element).into_iter().any(|i| !scene.in_phrase(&scene.noun(i))),
+            (Some((last, _)), Some(draft)) => {
+                last.tokens == draft.element.tokens
+                    && !scene
+                        .pieces(PieceKind::Element)
+                        .into_iter()
+                        .any(|i| !scene.in_phrase(&scene.noun(i)))
+            }
             _ => false,
         };
         let target = match named {
@@ -881,7 +1013,9 @@ impl Walk<'_> {
                     draft.measures.push(piece.value as usize);
                     draft.cover(&clause);
                 }
-                PieceKind::Count if draft.count.is_none() && counts_things(reading, i) => draft.count = Some(piece.value),
+                PieceKind::Count if draft.count.is_none() && counts_things(reading, i) => {
+                    draft.count = Some(piece.value)
+                }
                 PieceKind::Remedy => {
                     draft
                         .remedies
@@ -938,7 +1072,7 @@ impl Walk<'_> {
             .pieces(PieceKind::Element)
             .into_iter()
             .map(|i| (i, scene.noun(i)))
-            .find(|(_, noun)| !scene.in_phrase(noun)); 
+            .find(|(_, noun)| !scene.in_phrase(noun));
         if self.phrase(&rest, "positive").is_some() || self.phrase(&rest, "withdrawal").is_some() {
             self.last = None;
         } else if let Some((piece, noun)) = subject {
@@ -988,25 +1122,51 @@ const LARGEST_COUNT: u32 = 50;
 fn counts_things(reading: &Reading, count: usize) -> bool {
     let piece = &reading.pieces[count];
     let end = piece.tokens.end;
-    let of = reading.tokens[piece.tokens.clone()].iter().any(|t| t.norm == "of") || reading.tokens.get(end).is_some_and(|t| t.norm == "of");
-    let next = reading.pieces.get(count + 1).is_some_and(|p| p.tokens.start < end + 3 && matches!(p.kind, PieceKind::Element | PieceKind::Defect));
+    let of = reading.tokens[piece.tokens.clone()]
+        .iter()
+        .any(|t| t.norm == "of")
+        || reading.tokens.get(end).is_some_and(|t| t.norm == "of");
+    let next = reading.pieces.get(count + 1).is_some_and(|p| {
+        p.tokens.start < end + 3 && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+    });
     piece.value <= LARGEST_COUNT && (of || next)
 }
 
 fn fault(defect: &Piece) -> Named {
-    Named { text: defect.text.clone(), term: defect.term, how: defect.how, tokens: defect.tokens.clone() }
+    Named {
+        text: defect.text.clone(),
+        term: defect.term,
+        how: defect.how,
+        tokens: defect.tokens.clone(),
+    }
 }
 
 /// How the faults begin that are told by the shape of the words alone; with an element in the
 /// speaker's own words they still make an item.
-const FAULT_SHAPES: &[&str] = &["not ", "too ", "gap too ", "will not ", "does not ", "cannot ", "out of ", "full of ", "left "];
+const FAULT_SHAPES: &[&str] = &[
+    "not ",
+    "too ",
+    "gap too ",
+    "will not ",
+    "does not ",
+    "cannot ",
+    "out of ",
+    "full of ",
+    "left ",
+];
 
 /// Letters that may differ between a misheard word and the name it repeats.
 const LETTERS_APART: u64 = 1;
 
 /// True where the last words of both differ by a letter or none.
 fn sounds_near(heard: &str, name: &str) -> bool {
-    let last = |text: &str| text.rsplit(' ').next().unwrap_or_default().chars().collect::<Vec<_>>();
+    let last = |text: &str| {
+        text.rsplit(' ')
+            .next()
+            .unwrap_or_default()
+            .chars()
+            .collect::<Vec<_>>()
+    };
     let (a, b) = (last(heard), last(name));
     a.len().min(b.len()) > 3 && distance(&a, &b, Costs::UNIT) <= LETTERS_APART
 }

@@ -6,8 +6,8 @@
 
 use super::grammar::{self, Class, class, participle};
 use super::piece::{Piece, PieceKind};
-use super::{Number, number_at};
 use super::sentence::Sentence;
+use super::{Number, number_at};
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
@@ -196,7 +196,6 @@ const REQUIREMENT_CUES: &[&[&str]] = &[
     &["have", "to", "be"],
     &["want", "to", "see"],
     &["i", "would", "want"],
-    
     &["minimum", "is"],
     &["maximum", "is"],
     &["limit", "is"],
@@ -219,7 +218,11 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 not_done,
                 will_not,
                 too_much,
-                left_undone, out_of, not_there, full_of];
+                left_undone,
+                out_of,
+                not_there,
+                full_of,
+            ];
             out.extend(
                 shapes
                     .iter()
@@ -350,7 +353,8 @@ fn not_done(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Opt
     }
     let mut verb = at + 1;
     while verb < clause.end
-        && (matches!(word(tokens, verb), "been" | "be") || word(tokens, verb) == "being"
+        && (matches!(word(tokens, verb), "been" | "be")
+            || word(tokens, verb) == "being"
             || class(word(tokens, verb)) == Class::Adverb)
     {
         verb += 1;
@@ -480,13 +484,20 @@ fn out_of(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Optio
     }
     let noun = at + 2 + usize::from(matches!(word(tokens, at + 2), "its" | "the" | "their"));
     let what = word(tokens, noun);
-    let fits = noun < clause.end && class(what) == Class::Open && !matches!(what, "interest" | "time" | "town" | "date" | "bounds" | "question" | "curiosity");
+    let fits = noun < clause.end
+        && class(what) == Class::Open
+        && !matches!(
+            what,
+            "interest" | "time" | "town" | "date" | "bounds" | "question" | "curiosity"
+        );
     fits.then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, format!("out of {what}")))
 }
 
 /// *380 off the floor, should be 450*: the figure found and the figure asked for differ.
 fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
-    let cue = REQUIREMENT_CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
+    let cue = REQUIREMENT_CUES
+        .iter()
+        .find(|cue| starts_with(tokens, at, cue))?;
     let after = at + cue.len();
     let asked = first_number(tokens, after..(after + 5).min(sentence.end))?;
     // The figure found stands before the cue, or after the figure asked for ("supposed to be
@@ -495,7 +506,12 @@ fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece
     let to = (asked.tokens.end + FIGURE_REACH).min(sentence.end);
     let found = last_number(tokens, from..at)
         .or_else(|| first_number(tokens, asked.tokens.end..to))
-        .or_else(|| last_number(tokens, sentence.start.saturating_sub(FIGURE_REACH)..sentence.start))?;
+        .or_else(|| {
+            last_number(
+                tokens,
+                sentence.start.saturating_sub(FIGURE_REACH)..sentence.start,
+            )
+        })?;
     if found.value == asked.value {
         return None;
     }
@@ -540,9 +556,23 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool) -> &'static str {
     match less {
         true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
         false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
-        true if says(&["high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp", "sill", "rail", "guarding"]) => "too low",
-        false if says(&["high", "height", "floor", "up", "above", "ground", "step", "riser", "rise"]) => "too high",
-        true if says(&["deep", "depth", "thick", "thickness", "insulation", "blown"]) => "too shallow",
+        true if says(&[
+            "high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp",
+            "sill", "rail", "guarding",
+        ]) =>
+        {
+            "too low"
+        }
+        false
+            if says(&[
+                "high", "height", "floor", "up", "above", "ground", "step", "riser", "rise",
+            ]) =>
+        {
+            "too high"
+        }
+        true if says(&["deep", "depth", "thick", "thickness", "insulation", "blown"]) => {
+            "too shallow"
+        }
         false if says(&["degrees", "hot", "temperature"]) => "too hot",
         true if says(&["wide", "width", "across"]) => "too narrow",
         false if says(&["wide", "width", "across"]) => "too wide",
@@ -553,9 +583,15 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool) -> &'static str {
 
 /// *not in the slots*, *not on its bracket*.
 fn not_there(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
-    let place = matches!(word(tokens, at + 1), "in" | "on" | "under" | "against" | "into" | "over" | "through");
+    let place = matches!(
+        word(tokens, at + 1),
+        "in" | "on" | "under" | "against" | "into" | "over" | "through"
+    );
     let noun = at + 2 + usize::from(class(word(tokens, at + 2)) == Class::Determiner);
-    let fits = word(tokens, at) == "not" && place && noun < clause.end && class(word(tokens, noun)) == Class::Open;
+    let fits = word(tokens, at) == "not"
+        && place
+        && noun < clause.end
+        && class(word(tokens, noun)) == Class::Open;
     (fits && !speaker_before(tokens, at, &clause))
         .then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, said(tokens, at..noun + 1)))
 }
@@ -567,7 +603,11 @@ fn full_of(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Opti
     }
     let what = at + 2 < clause.end && class(word(tokens, at + 2)) == Class::Open;
     let end = at + 2 + usize::from(what);
-    Some(Piece::own_words(PieceKind::Defect, at..end, said(tokens, at..end)))
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..end,
+        said(tokens, at..end),
+    ))
 }
 
 /// The speaker is the subject: *I can't see*, *we've not checked*.

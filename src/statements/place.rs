@@ -10,7 +10,7 @@ use std::ops::Range;
 /// A place that the inspector has gone to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlaceChange {
-        /// Its name with its number, as lists show it.
+    /// Its name with its number, as lists show it.
     pub name: String,
     /// What makes it the same place as another: the lexicon's name with the number.
     pub identity: String,
@@ -27,35 +27,117 @@ pub struct PlaceChange {
 
 /// Words of going, looking and standing that lead to a place.
 const GOING: &[&str] = &[
-    "moving", "walking", "stepping", "heading", "coming", "starting", "going", "popping", "sticking", "opening", "entering", "looking", "nipping",
-    "climbing", "turning", "back", "move", "step", "head", "start", "walk", "pop", "nip", "climb", "onto", "finish", "finishing", "last", "lastly",
-    "finally", "stop", "first", "next", "final", "begin", "beginning", "outside", "inside", "upstairs", "downstairs", "room", "through", "let", "continue",
-    "continuing", "carry", "carrying", "come", "went", "gone", "been", "time", "go", "out", "floor", "again", "ground", "forgot", "nearly", "now",
+    "moving",
+    "walking",
+    "stepping",
+    "heading",
+    "coming",
+    "starting",
+    "going",
+    "popping",
+    "sticking",
+    "opening",
+    "entering",
+    "looking",
+    "nipping",
+    "climbing",
+    "turning",
+    "back",
+    "move",
+    "step",
+    "head",
+    "start",
+    "walk",
+    "pop",
+    "nip",
+    "climb",
+    "onto",
+    "finish",
+    "finishing",
+    "last",
+    "lastly",
+    "finally",
+    "stop",
+    "first",
+    "next",
+    "final",
+    "begin",
+    "beginning",
+    "outside",
+    "inside",
+    "upstairs",
+    "downstairs",
+    "room",
+    "through",
+    "let",
+    "continue",
+    "continuing",
+    "carry",
+    "carrying",
+    "come",
+    "went",
+    "gone",
+    "been",
+    "time",
+    "go",
+    "out",
+    "floor",
+    "again",
+    "ground",
+    "forgot",
+    "nearly",
+    "now",
 ];
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
-const TO_A_PLACE: &[&str] = &["in", "at", "on", "to", "round", "around", "through", "into", "onto", "out", "up", "down", "inside", "outside", "off"];
+const TO_A_PLACE: &[&str] = &[
+    "in", "at", "on", "to", "round", "around", "through", "into", "onto", "out", "up", "down",
+    "inside", "outside", "off",
+];
 
 /// The longest lead-in, in tokens, before a place that is gone to.
 const LONGEST_LEAD: usize = 9;
 
 /// Returns the changes of place in a sentence, in order: mostly none or one.
-pub fn changes(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, inside: bool) -> Vec<PlaceChange> {
+pub fn changes(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    sentence: &Sentence,
+    inside: bool,
+) -> Vec<PlaceChange> {
     let mut out: Vec<PlaceChange> = Vec::new();
     for clause in &sentence.clauses {
-        let from = reading.places.partition_point(|p| p.tokens.start < clause.tokens.start);
-        let to = reading.places.partition_point(|p| p.tokens.end <= clause.tokens.end);
+        let from = reading
+            .places
+            .partition_point(|p| p.tokens.start < clause.tokens.start);
+        let to = reading
+            .places
+            .partition_point(|p| p.tokens.end <= clause.tokens.end);
         // The last place of a clause is where one ends up: "back downstairs and out into the garden".
         let found = (from..to)
             .rev()
             .filter(|&p| p == from || joined(reading, &reading.places[p - 1], &reading.places[p]))
-            .find_map(|p| change(lexicon, reading, sentence, &clause.tokens, &reading.places[p], inside));
+            .find_map(|p| {
+                change(
+                    lexicon,
+                    reading,
+                    sentence,
+                    &clause.tokens,
+                    &reading.places[p],
+                    inside,
+                )
+            });
         // "Bedroom two, at the back": the second names no other place unless one goes there.
         if let Some(found) = found.filter(|f| out.is_empty() || f.going) {
             out.push(found);
             continue;
         }
-        let said = reading.within(&clause.tokens).any(|p| matches!(reading.pieces[p].kind, PieceKind::Defect | PieceKind::Element));
+        let said = reading.within(&clause.tokens).any(|p| {
+            matches!(
+                reading.pieces[p].kind,
+                PieceKind::Defect | PieceKind::Element
+            )
+        });
         if said && out.is_empty() {
             break;
         }
@@ -65,7 +147,14 @@ pub fn changes(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, inside
 
 /// *downstairs **and out into** the garden*: the second place is gone to as well.
 fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
-    first.tokens.end == second.tokens.start && class(&reading.tokens[second.tokens.start].norm) == Class::Open || (first.tokens.end..second.tokens.start).any(|at| matches!(reading.tokens[at].norm.as_str(), "and" | "into" | "then" | "through"))
+    first.tokens.end == second.tokens.start
+        && class(&reading.tokens[second.tokens.start].norm) == Class::Open
+        || (first.tokens.end..second.tokens.start).any(|at| {
+            matches!(
+                reading.tokens[at].norm.as_str(),
+                "and" | "into" | "then" | "through"
+            )
+        })
 }
 
 fn change(
@@ -78,29 +167,61 @@ fn change(
 ) -> Option<PlaceChange> {
     let tokens = &reading.tokens;
     let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
-    let kind = place.term.map_or(PlaceKind::Room, |t| lexicon.place(t).kind);
+    let kind = place
+        .term
+        .map_or(PlaceKind::Room, |t| lexicon.place(t).kind);
     let next = place.tokens.end;
     let sound = number_sound(lexicon, place, word(next), next + 1 == clause.end);
-    let heard = Piece { number: place.number.clone().or(sound.map(str::to_owned)), tokens: place.tokens.start..next + usize::from(sound.is_some()), ..place.clone() };
+    let heard = Piece {
+        number: place.number.clone().or(sound.map(str::to_owned)),
+        tokens: place.tokens.start..next + usize::from(sound.is_some()),
+        ..place.clone()
+    };
     let place = &heard;
     let lead = clause.start..place.tokens.start;
-    let cue = |at: usize| covering(reading, at).is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change");
+    let cue = |at: usize| {
+        covering(reading, at)
+            .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change")
+    };
     let in_place = |at: usize| reading.places.iter().any(|p| p.tokens.contains(&at));
     let light = lead.len() <= LONGEST_LEAD
         && lead.clone().all(|at| {
             let covered = covering(reading, at).map(|p| (p.kind, p.text.as_str()));
-            let blocked = !GOING.contains(&word(at)) && matches!(covered, Some((PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure, _)) | Some((PieceKind::Phrase, "same-again")))
+            let blocked = !GOING.contains(&word(at))
+                && matches!(
+                    covered,
+                    Some((
+                        PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure,
+                        _
+                    )) | Some((PieceKind::Phrase, "same-again"))
+                )
                 || matches!(covered, Some((PieceKind::Element, _))) && !in_place(at);
-            let open = matches!(class(word(at)), Class::Open | Class::Negation | Class::Number) || matches!(word(at), "that" | "it" | "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had");
-            !blocked && (cue(at) || in_place(at) || GOING.contains(&word(at)) || opener(word(at)) || !open)
+            let open = matches!(
+                class(word(at)),
+                Class::Open | Class::Negation | Class::Number
+            ) || matches!(
+                word(at),
+                "that" | "it" | "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
+            );
+            !blocked
+                && (cue(at)
+                    || in_place(at)
+                    || GOING.contains(&word(at))
+                    || opener(word(at))
+                    || !open)
         });
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
     let leads = place.tokens.len() > 1 && GOING.contains(&word(place.tokens.start));
     let going = leads || lead.clone().any(|at| GOING.contains(&word(at)));
-    let gone = going || lead.clone().any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
-    let bare = lead.clone().all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
+    let gone = going
+        || lead
+            .clone()
+            .any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
+    let bare = lead
+        .clone()
+        .all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
     let ends = next >= clause.end;
     let after = word(next);
@@ -108,25 +229,45 @@ fn change(
     let modifies = !ends
         && (matches!(after, "one" | "ones")
             || next_kind == Some(PieceKind::Element)
-            || class(after) == Class::Open && matches!(next_kind, None | Some(PieceKind::Defect)) && !GOING.contains(&after));
+            || class(after) == Class::Open
+                && matches!(next_kind, None | Some(PieceKind::Defect))
+                && !GOING.contains(&after));
     // "Bedroom one door handle's on upside down" after a walk: the number names the room.
-    let numbered = sentence.paused && place.number.is_some() && bare && clause.start == sentence.tokens.start;
+    let numbered =
+        sentence.paused && place.number.is_some() && bare && clause.start == sentence.tokens.start;
     if modifies && !numbered {
         return None;
     }
-    let alone = ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
+    let alone =
+        ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
     let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
-    let thing = dual && covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
-    let elevation_from_inside = inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
+    let thing =
+        dual && covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
+    let elevation_from_inside =
+        inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     let outright = match (ends, bare) {
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
         (true, true) => alone || !thing || sentence.paused,
         (true, false) => gone,
-        (false, true) => !thing && matches!(class(after), Class::Preposition | Class::Conjunction | Class::Filler | Class::Adverb | Class::Position) && after != "of",
+        (false, true) => {
+            !thing
+                && matches!(
+                    class(after),
+                    Class::Preposition
+                        | Class::Conjunction
+                        | Class::Filler
+                        | Class::Adverb
+                        | Class::Position
+                )
+                && after != "of"
+        }
         (false, false) => gone && !thing || going,
     } && !(elevation_from_inside && !alone && !sentence.paused)
         || numbered;
-    let room_like = matches!(kind, PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common);
+    let room_like = matches!(
+        kind,
+        PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common
+    );
     let subject = !ends && bare && !thing && room_like && class(after) == Class::Verb;
     (outright || subject).then(|| PlaceChange {
         name: place_name(lexicon, place),
@@ -140,17 +281,37 @@ fn change(
 
 /// True where a chosen piece covers the place and more: *garage door*.
 /// Words that recognisers write for a number after a numbered place: *bedroom to*, *bedroom tube*.
-const NUMBER_SOUNDS: &[(&str, &str)] = &[("to", "two"), ("too", "two"), ("tube", "two"), ("tu", "two"), ("tour", "two"), ("true", "two"), ("won", "one"), ("for", "four"), ("fore", "four"), ("tree", "three"), ("free", "three")];
+const NUMBER_SOUNDS: &[(&str, &str)] = &[
+    ("to", "two"),
+    ("too", "two"),
+    ("tube", "two"),
+    ("tu", "two"),
+    ("tour", "two"),
+    ("true", "two"),
+    ("won", "one"),
+    ("for", "four"),
+    ("fore", "four"),
+    ("tree", "three"),
+    ("free", "three"),
+];
 
 /// Returns the number that the word at `at` sounds like, where it ends its clause.
 fn number_sound(lexicon: &Lexicon, place: &Piece, word: &str, ends: bool) -> Option<&'static str> {
     let numbered = place.number.is_none() && place.term.is_some_and(|t| lexicon.place(t).numbered);
-    NUMBER_SOUNDS.iter().find(|(heard, _)| numbered && ends && *heard == word).map(|(_, number)| *number)
+    NUMBER_SOUNDS
+        .iter()
+        .find(|(heard, _)| numbered && ends && *heard == word)
+        .map(|(_, number)| *number)
 }
 
 fn longer_piece(reading: &Reading, place: &Piece) -> bool {
-    covering(reading, place.tokens.start).is_some_and(|p| p.tokens.len() > place.tokens.len() && p.kind != PieceKind::Place && p.kind != PieceKind::Phrase)
-        || covering(reading, place.tokens.end - 1).is_some_and(|p| p.tokens.end > place.tokens.end && matches!(p.kind, PieceKind::Element | PieceKind::Defect))
+    covering(reading, place.tokens.start).is_some_and(|p| {
+        p.tokens.len() > place.tokens.len()
+            && p.kind != PieceKind::Place
+            && p.kind != PieceKind::Phrase
+    }) || covering(reading, place.tokens.end - 1).is_some_and(|p| {
+        p.tokens.end > place.tokens.end && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+    })
 }
 
 fn covering(reading: &Reading, at: usize) -> Option<&Piece> {
@@ -161,23 +322,33 @@ fn covering(reading: &Reading, at: usize) -> Option<&Piece> {
 /// Returns the lexicon's name with the number: the same for every wording of a place.
 pub fn identity(lexicon: &Lexicon, piece: &Piece) -> String {
     let name = piece.term.map_or(piece.text.as_str(), |t| lexicon.name(t));
-    format!("{name} {}", piece.number.as_deref().unwrap_or_default()).trim_end().to_owned()
+    format!("{name} {}", piece.number.as_deref().unwrap_or_default())
+        .trim_end()
+        .to_owned()
 }
 
 /// Returns the place as lists show it: in the speaker's own words (*foyer*, *main bedroom two*), but
 /// elevations, and wordings that are no names (*up again*), by the lexicon's name.
 pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
-    let Some(term) = piece.term else { return piece.text.clone() };
+    let Some(term) = piece.term else {
+        return piece.text.clone();
+    };
     let said: Vec<&str> = piece
         .text
         .split(' ')
         .skip_while(|w| matches!(class(w), Class::Preposition | Class::Determiner))
         .collect();
     let names = !said.is_empty()
-        && said.iter().all(|w| *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number))
+        && said.iter().all(|w| {
+            *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number)
+        })
         && !said[0].ends_with("ing")
         && lexicon.place(term).kind != PlaceKind::Elevation;
-    let name = if names { said.join(" ") } else { lexicon.name(term).to_owned() };
+    let name = if names {
+        said.join(" ")
+    } else {
+        lexicon.name(term).to_owned()
+    };
     match &piece.number {
         Some(number) => format!("{name} {number}"),
         None => name,

@@ -50,7 +50,7 @@ pub struct Sentence {
     pub tokens: Range<usize>,
     /// Its clauses, in order; together they cover the sentence but for joining words.
     pub clauses: Vec<Clause>,
-        /// True where the speaker paused long enough before it to have walked to another place.
+    /// True where the speaker paused long enough before it to have walked to another place.
     pub paused: bool,
     /// True where it ends with a question mark.
     pub question: bool,
@@ -89,7 +89,14 @@ pub fn sentences(tokens: &[Token], words: &[Word]) -> Vec<Sentence> {
 /// without times there is none.
 pub(super) fn pause_before(tokens: &[Token], words: &[Word], at: usize) -> u64 {
     let word = &words[tokens[at].word];
-    let Some(before) = tokens[at].word.checked_sub(1).map(|b| &words[b]).filter(|b| b.recording == word.recording) else { return u64::MAX };
+    let Some(before) = tokens[at]
+        .word
+        .checked_sub(1)
+        .map(|b| &words[b])
+        .filter(|b| b.recording == word.recording)
+    else {
+        return u64::MAX;
+    };
     match (before.span, word.span) {
         (Some(a), Some(b)) => {
             // A word that seems to last for seconds has swallowed the silence before it.
@@ -120,7 +127,11 @@ fn breaks(tokens: &[Token], words: &[Word]) -> Vec<Break> {
                 Some(',' | ';' | ':' | '-' | '–' | '—') => Break::Comma,
                 _ => Break::None,
             };
-            let pause = if at + 1 < tokens.len() { pause_before(tokens, words, at + 1) } else { 0 };
+            let pause = if at + 1 < tokens.len() {
+                pause_before(tokens, words, at + 1)
+            } else {
+                0
+            };
             match written {
                 Break::None if heard.line_end || pause >= SENTENCE_PAUSE => Break::Stop,
                 Break::Comma if heard.line_end || pause >= WALKING_PAUSE => Break::Stop,
