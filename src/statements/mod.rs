@@ -1,9 +1,11 @@
 //! From words and term hits to statements: who said what about which element, where.
 
+mod candidates;
 mod counts;
 pub mod faults;
 pub mod grammar;
 mod measures;
+mod mishearing;
 pub mod noun;
 mod numbers;
 pub mod piece;

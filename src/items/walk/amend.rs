@@ -1,0 +1,249 @@
+//! What the speaker takes back or corrects, in the same sentence or the next.
+
+use super::{REACH, Walk};
+use crate::items::pair::Scene;
+use crate::items::position;
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::piece::PieceKind;
+use crate::statements::place;
+use crate::statements::sentence::{Join, Sentence};
+use std::ops::Range;
+
+impl Walk<'_> {
+    /// A sentence that corrects the last item: *Sorry, I mean the right hand one.* True if it was one.
+    pub(super) fn correct_last(
+        &mut self,
+        index: usize,
+        range: &Range<usize>,
+        announced: bool,
+    ) -> bool {
+        let opens = self.phrase_opens("correction", range)
+            || (range.len() > 1
+                && self.word(range.start) == "no"
+                && self.reading.sentences[index].clauses.len() > 1
+                && self.kinds_in(range, PieceKind::Defect).is_empty()
+                && range.len() <= 8);
+        let wrong = self.kinds_in(range, PieceKind::Defect);
+        let recent = self
+            .drafts
+            .last()
+            .is_some_and(|d| index - d.sentence <= REACH && d.withdrawn.is_none());
+        if !(opens || announced) || !wrong.is_empty() || !recent {
+            return false;
+        }
+        let reading = self.reading;
+        // What counts is what follows the last correction: "I say left. It's the right hand one".
+        let positions = position::of_words(&reading.tokens, range.clone());
+        let measures = self.kinds_in(range, PieceKind::Measure);
+        let counts = self.kinds_in(range, PieceKind::Count);
+        let element = self.kinds_in(range, PieceKind::Element);
+        let place = self.kinds_in(range, PieceKind::Place);
+        if positions.is_none()
+            && measures.is_empty()
+            && counts.is_empty()
+            && place.is_empty()
+            && element.is_empty()
+        {
+            self.correcting = !announced && range.len() <= 4;
+            return self.correcting;
+        }
+        let named_place = place
+            .last()
+            .map(|&p| place::identity(self.lexicon, &reading.pieces[p]));
+        let target = named_place.and_then(|name| self.identities.iter().position(|p| *p == name));
+        let Some(draft) = self.drafts.last_mut() else {
+            return false;
+        };
+        if let Some(position) = positions {
+            draft.positions.retain(|p| !position::opposes(p, &position));
+            draft.positions.push(position);
+        }
+        if let Some(&m) = measures.first() {
+            draft.measures = vec![reading.pieces[m].value as usize];
+        }
+        if let Some(&c) = counts.first() {
+            draft.count = Some(reading.pieces[c].value);
+        }
+        if let Some(at) = target {
+            draft.place = at;
+        }
+        draft.cover(range);
+        draft.clauses.push(range.clone());
+        draft
+            .reasons
+            .push("corrected by the sentence after it".into());
+        true
+    }
+
+    /// *Gap of fifteen, no, cancel that, I can't read my tape. Five mil.*: what was taken back stands
+    /// again with the new figure.
+    pub(super) fn measured_again(&mut self, index: usize, range: &Range<usize>) -> bool {
+        let measures = self.kinds_in(range, PieceKind::Measure);
+        let only = !measures.is_empty()
+            && [PieceKind::Element, PieceKind::Defect]
+                .iter()
+                .all(|&k| self.kinds_in(range, k).is_empty());
+        let Some(draft) = self
+            .drafts
+            .last_mut()
+            .filter(|d| only && d.withdrawn.is_some() && d.sentence + 1 == index)
+        else {
+            return false;
+        };
+        draft.withdrawn = None;
+        draft.measures = vec![self.reading.pieces[measures[0]].value as usize];
+        draft.cover(range);
+        draft.reasons.push("measured again".into());
+        true
+    }
+
+    /// Tokens that the rest of the same sentence replaces: *right hand, no, left hand corner*.
+    pub(super) fn replaced(&self, sentence: &Sentence, from: usize) -> Vec<Range<usize>> {
+        let mut struck = Vec::new();
+        for (at, clause) in sentence.clauses.iter().enumerate() {
+            let start = clause.tokens.start.max(from);
+            let bare_no =
+                clause.tokens.len() <= 2 && self.word(clause.tokens.start) == "no" && at > 0;
+            let cue = self
+                .phrase(&clause.tokens, "correction")
+                .map(|i| self.reading.pieces[i].tokens.clone());
+            let Some(cue) = cue
+                .or(bare_no.then(|| clause.tokens.clone()))
+                .filter(|c| c.start >= start && c.start > from)
+            else {
+                continue;
+            };
+            let before = from..cue.start;
+            // The corrected words follow in the same clause, or in the next one or two.
+            let until = sentence.clauses[at..]
+                .iter()
+                .take(3)
+                .last()
+                .map_or(cue.end, |c| c.tokens.end);
+            let after = cue.end..until;
+            for kind in [
+                PieceKind::Measure,
+                PieceKind::Count,
+                PieceKind::Defect,
+                PieceKind::Place,
+            ] {
+                let next = self.kinds_in(&after, kind);
+                let previous = self.kinds_in(&before, kind);
+                if let (Some(_), Some(&old)) = (next.first(), previous.last()) {
+                    struck.push(self.reading.pieces[old].tokens.clone());
+                }
+            }
+            if position::of_words(&self.reading.tokens, after.clone()).is_some()
+                && let Some(old) = position::last_words(&self.reading.tokens, before)
+            {
+                struck.push(old);
+            }
+        }
+        struck
+    }
+
+    /// *…, call it two mil, and that's within what I'd allow, so pass*: a later clause without an
+    /// element of its own that finds it in order takes back what stands before it.
+    pub(super) fn dismiss(&mut self, scene: &Scene<'_>, made_from: usize) {
+        for clause in &scene.sentence.clauses {
+            let range = clause.tokens.start.max(scene.from)..clause.tokens.end;
+            let names = self.kinds_in(&range, PieceKind::Element);
+            let verdict = range.clone().any(|t| {
+                matches!(
+                    self.word(t),
+                    "that"
+                        | "it"
+                        | "this"
+                        | "so"
+                        | "they"
+                        | "pass"
+                        | "passes"
+                        | "within"
+                        | "happy"
+                        | "fine"
+                        | "okay"
+                        | "ok"
+                )
+            });
+            let fine = self.phrase(&range, "positive").is_some() && names.is_empty() && verdict;
+            let last = clause.tokens.end == scene.sentence.tokens.end;
+            let no = last
+                && range.len() == 1
+                && matches!(
+                    self.word(range.start),
+                    "no" | "pass" | "passes" | "fine" | "okay" | "nothing"
+                )
+                && clause.join != Join::Start;
+            if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
+                continue;
+            }
+            for draft in &mut self.drafts[made_from..] {
+                if draft.tokens.end <= range.start + 1 {
+                    draft.withdrawn = Some("found to be in order".into());
+                }
+            }
+        }
+    }
+
+    /// *scratch that*, *leave it*: takes back this sentence's items, or else the last one.
+    pub(super) fn withdraw(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) {
+        self.dismiss(scene, made_from);
+        let rest = scene.from..scene.sentence.tokens.end;
+        let Some(cue) = self
+            .phrase(&rest, "withdrawal")
+            .map(|i| self.reading.pieces[i].tokens.clone())
+        else {
+            return;
+        };
+        let why = "taken back by the speaker";
+        let said = scene
+            .sentence
+            .clauses
+            .iter()
+            .find(|c| c.tokens.contains(&cue.start))
+            .map_or(cue.clone(), |c| c.tokens.clone());
+        if self.drafts.len() > made_from {
+            for draft in &mut self.drafts[made_from..] {
+                if draft.defects[0].tokens.start < cue.start || draft.defect_carried {
+                    draft.withdrawn = Some(why.into());
+                }
+            }
+            return;
+        }
+        let named = self
+            .kinds_in(&(said.start..rest.end), PieceKind::Element)
+            .first()
+            .map(|&i| self.reading.pieces[i].term);
+        let light = (scene.from..cue.start)
+            .all(|t| class(self.word(t)) != Class::Open || opener(self.word(t)))
+            && self
+                .kinds_in(&(scene.from..cue.start), PieceKind::Measure)
+                .is_empty();
+        // What was spoken of last is still the last item's element.
+        let unchanged = match (&self.last, self.drafts.last()) {
+            (Some((last, _)), Some(draft)) => {
+                last.tokens == draft.element.tokens
+                    && !scene
+                        .pieces(PieceKind::Element)
+                        .into_iter()
+                        .any(|i| !scene.in_phrase(&scene.noun(i)))
+            }
+            _ => false,
+        };
+        let target = match named {
+            Some(term) => self
+                .drafts
+                .iter()
+                .rposition(|d| d.element.term == term && d.withdrawn.is_none()),
+            None if light || unchanged => self
+                .drafts
+                .len()
+                .checked_sub(1)
+                .filter(|&d| index - self.drafts[d].sentence <= REACH),
+            None => None,
+        };
+        if let Some(at) = target {
+            self.drafts[at].withdrawn = Some(why.into());
+        }
+    }
+}

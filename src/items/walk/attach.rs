@@ -1,0 +1,156 @@
+//! Measurements, counts, remedies, hedges and the rest, given to the items they belong to.
+
+use super::{REACH, Walk};
+use crate::items::draft::Draft;
+use crate::items::pair::Scene;
+use crate::statements::piece::PieceKind;
+use crate::statements::reading::Reading;
+use std::ops::Range;
+
+/// Nobody counts more than this of one defect in one breath; larger numbers are sizes.
+const LARGEST_COUNT: u32 = 50;
+
+impl Walk<'_> {
+    /// Gives measurements, counts, remedies, hedges and the rest to the items they belong to.
+    pub(super) fn attach(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        made_from: usize,
+        added: bool,
+    ) {
+        let reading = self.reading;
+        let rest = scene.from..scene.sentence.tokens.end;
+        let made = made_from..self.drafts.len();
+        let own_subject = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .any(|i| !scene.in_phrase(&scene.noun(i)));
+        let positive = self.phrase(&rest, "positive").is_some();
+        let previous = made_from.checked_sub(1).filter(|&d| {
+            let draft = &self.drafts[d];
+            index - draft.sentence <= REACH
+                && draft.place == self.place
+                && draft.withdrawn.is_none()
+                && !positive
+                && (added || !own_subject)
+        });
+        let nearest = |drafts: &[Draft], at: usize| -> Option<usize> {
+            if made.is_empty() {
+                return previous;
+            }
+            made.clone().min_by_key(|&d| {
+                let draft = &drafts[d];
+                let gap = |r: &Range<usize>| {
+                    if at < r.start {
+                        (r.start - at) * 2
+                    } else {
+                        at.saturating_sub(r.end)
+                    }
+                };
+                draft
+                    .defects
+                    .iter()
+                    .map(|n| gap(&n.tokens))
+                    .min()
+                    .unwrap_or(usize::MAX)
+            })
+        };
+        for i in reading.within(&rest) {
+            let piece = &reading.pieces[i];
+            if scene.struck.iter().any(|r| r.contains(&piece.tokens.start)) {
+                continue;
+            }
+            let Some(target) = nearest(&self.drafts, piece.tokens.start) else {
+                continue;
+            };
+            let clause = scene.clause(piece.tokens.start);
+            let draft = &mut self.drafts[target];
+            match piece.kind {
+                PieceKind::Measure if !draft.measures.contains(&(piece.value as usize)) => {
+                    draft.measures.push(piece.value as usize);
+                    draft.cover(&clause);
+                }
+                PieceKind::Count if draft.count.is_none() && counts_things(reading, i) => {
+                    draft.count = Some(piece.value)
+                }
+                PieceKind::Remedy => {
+                    draft
+                        .remedies
+                        .retain(|(r, _)| r.start >= draft.tokens.start || !draft.defect_carried);
+                    if !draft.remedies.iter().any(|(r, _)| {
+                        r.start == piece.tokens.start
+                            || (clause.start..=r.start).contains(&piece.tokens.start)
+                                && clause.contains(&r.start)
+                    }) {
+                        draft.remedies.push((
+                            piece.tokens.start..clause.end.max(piece.tokens.end),
+                            piece.term,
+                        ));
+                    }
+                    draft.cover(&clause);
+                }
+                PieceKind::Trade => draft.trade = draft.trade.or(piece.term),
+                PieceKind::Phrase => match piece.text.as_str() {
+                    "hedge" if made.contains(&target) => draft.hedged = true,
+                    "watch" => draft.watch = true,
+                    "photo" => draft.photo = true,
+                    "severity-word" => {
+                        draft.safety |= safety_words(
+                            &reading.tokens[piece.tokens.clone()]
+                                .iter()
+                                .map(|t| t.norm.as_str())
+                                .collect::<Vec<_>>(),
+                        );
+                    }
+                    _ => {}
+                },
+                _ => {}
+            }
+        }
+        if made.is_empty()
+            && let Some(at) = previous
+            && self
+                .kinds_in(&rest, PieceKind::Phrase)
+                .iter()
+                .all(|&i| !matches!(reading.pieces[i].text.as_str(), "chat" | "question"))
+        {
+            self.drafts[at].remarks.push(rest);
+        }
+    }
+}
+
+/// True where the number stands before *of*, or shortly before what it counts.
+fn counts_things(reading: &Reading, count: usize) -> bool {
+    let piece = &reading.pieces[count];
+    let end = piece.tokens.end;
+    let of = reading.tokens[piece.tokens.clone()]
+        .iter()
+        .any(|t| t.norm == "of")
+        || reading.tokens.get(end).is_some_and(|t| t.norm == "of");
+    let next = reading.pieces.get(count + 1).is_some_and(|p| {
+        p.tokens.start < end + 3 && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+    });
+    piece.value <= LARGEST_COUNT && (of || next)
+}
+
+fn safety_words(words: &[&str]) -> bool {
+    words.iter().any(|w| {
+        w.starts_with("safe")
+            || matches!(
+                *w,
+                "danger"
+                    | "dangerous"
+                    | "hazard"
+                    | "unsafe"
+                    | "risk"
+                    | "shock"
+                    | "burn"
+                    | "scald"
+                    | "trip"
+                    | "fall"
+                    | "fire"
+                    | "high"
+            )
+    })
+}

@@ -1,0 +1,346 @@
+//! New items: each fault of a sentence with the thing it belongs to.
+
+use super::{REACH, Walk};
+use crate::items::draft::{Draft, Named};
+use crate::items::pair::{Choice, Scene, wants_object};
+use crate::items::position;
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Join;
+use std::ops::Range;
+
+/// How the faults begin that are told by the shape of the words alone; with an element in the
+/// speaker's own words they still make an item.
+const FAULT_SHAPES: &[&str] = &[
+    "not ",
+    "too ",
+    "gap too ",
+    "will not ",
+    "does not ",
+    "cannot ",
+    "out of ",
+    "full of ",
+    "left ",
+];
+
+impl Walk<'_> {
+    /// Makes items from the sentence's defects; returns true where it only added to the last item.
+    pub(super) fn frames(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        again: Option<&Range<usize>>,
+    ) -> bool {
+        let made_from = self.drafts.len();
+        let mut added = false;
+        for at in scene.pieces(PieceKind::Defect) {
+            let defect = &self.reading.pieces[at];
+            let clause = scene.clause(defect.tokens.start);
+            if defect.negated || self.set_aside(scene, &clause, defect) {
+                continue;
+            }
+            let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
+            let weak = defect.term.is_some_and(|t| self.lexicon.defect(t).weak);
+            let with_no = wants_object(&self.reading.tokens, defect)
+                && self.drafts[made_from..]
+                    .last()
+                    .is_some_and(|d| d.defects[0].text != crate::statements::faults::MISSING);
+            let join = scene
+                .sentence
+                .clauses
+                .iter()
+                .rfind(|c| c.tokens.start <= defect.tokens.start)
+                .map(|c| c.join);
+            let own_element = scene
+                .pieces(PieceKind::Element)
+                .into_iter()
+                .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
+            // "That's a trip hazard": how much the last item matters.
+            if defect.text.ends_with("hazard") || defect.text.ends_with("risk") {
+                let named = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+                    clause.contains(&self.reading.pieces[i].tokens.start)
+                        && !scene.in_phrase(&scene.noun(i))
+                        && self.reading.pieces[i].tokens.end <= defect.tokens.start
+                });
+                if let (false, Some(draft)) = (
+                    named,
+                    self.drafts
+                        .last_mut()
+                        .filter(|d| index - d.sentence <= REACH),
+                ) {
+                    draft.safety = true;
+                    draft.cover(&clause);
+                    added = true;
+                    continue;
+                }
+            }
+            let Some(choice) = scene.element_for(defect) else {
+                continue;
+            };
+            // An everyday word is a fault only of a thing that the sentence names.
+            if weak
+                && (choice.carried
+                    || choice.element.term.is_none()
+                        && !choice
+                            .here
+                            .as_ref()
+                            .is_some_and(|h| clause.contains(&h.start)))
+            {
+                continue;
+            }
+            if again.is_some_and(|a| defect.tokens.start >= a.start)
+                && (choice.carried
+                    || choice.element.term.is_none() && wants_object(&self.reading.tokens, defect))
+            {
+                continue;
+            }
+            let strong = defect.term.is_some_and(|t| !self.lexicon.defect(t).weak);
+            if self.drafts.len() > made_from {
+                let current = self.drafts.len() - 1;
+                let same = choice.here.is_some()
+                    && self.drafts[made_from..]
+                        .iter()
+                        .any(|d| d.element.tokens == choice.element.tokens);
+                let further = with_no
+                    && (join == Some(Join::Comma)
+                        || self.word(defect.tokens.start) == "without"
+                        || self.word(defect.tokens.start) == "with");
+                let figure = defect.term.is_none()
+                    && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
+                let aside = further
+                    || figure
+                    || join == Some(Join::So) && !own_element
+                    || choice.carried
+                    || (choice.element.term.is_none() && join != Some(Join::And));
+                if same || aside {
+                    let draft = if same {
+                        self.drafts[made_from..]
+                            .iter()
+                            .position(|d| d.element.tokens == choice.element.tokens)
+                            .map_or(current, |p| p + made_from)
+                    } else {
+                        current
+                    };
+                    self.also(draft, defect, &choice, &clause);
+                    continue;
+                }
+            } else if choice.carried {
+                let joined = self
+                    .drafts
+                    .len()
+                    .checked_sub(1)
+                    .filter(|_| !elsewhere)
+                    .filter(|&d| {
+                        let draft = &self.drafts[d];
+                        draft.withdrawn.is_none()
+                            && index - draft.sentence <= REACH
+                            && draft.element.tokens == choice.element.tokens
+                    });
+                if let Some(draft) = joined {
+                    self.also(draft, defect, &choice, &clause);
+                    added = true;
+                    continue;
+                }
+                if !strong && !wants_object(&self.reading.tokens, defect) && defect.term.is_some() {
+                    continue;
+                }
+            } else if choice.element.term.is_none()
+                && defect.term.is_none_or(|t| self.lexicon.defect(t).weak)
+                && !FAULT_SHAPES.iter().any(|s| defect.text.starts_with(s))
+            {
+                // Neither the thing nor the fault is known: too little to go by.
+                self.unused
+                    .push((clause.clone(), "neither element nor defect known"));
+                continue;
+            }
+            if self.place == usize::MAX && !self.certain(scene, defect, &choice) {
+                continue;
+            }
+            self.make(index, scene, defect, choice, &clause);
+        }
+        added
+    }
+
+    /// *on the other one*, *next one along*: another thing of the same kind.
+    pub(super) fn elsewhere(&self, range: &Range<usize>) -> bool {
+        range.clone().any(|t| {
+            matches!(self.word(t), "other" | "next" | "second" | "third" | "last")
+                && self.reading.tokens.get(t + 1).is_some_and(|n| {
+                    matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window")
+                })
+        })
+    }
+
+    /// Before any place is named, most of what is said is introduction: only a known element with a
+    /// fault that befalls it counts.
+    pub(super) fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
+        let known = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+            self.reading.pieces[i]
+                .term
+                .is_some_and(|t| !self.lexicon.element(t).weak)
+        });
+        known
+            && choice.element.term.or(defect.term).is_some()
+            && defect.term.is_some_and(|t| !self.lexicon.defect(t).weak)
+    }
+
+    /// True where the clause only supposes, asks, or goes on to say that all is well.
+    pub(super) fn set_aside(
+        &self,
+        scene: &Scene<'_>,
+        clause: &Range<usize>,
+        defect: &Piece,
+    ) -> bool {
+        let supposed = self
+            .phrase(clause, "hypothetical")
+            .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
+        let asked = scene.sentence.question && self.phrase_opens("question", clause);
+        let fine = self.phrase(clause, "positive").is_some();
+        supposed || asked || fine
+    }
+
+    pub(super) fn also(
+        &mut self,
+        draft: usize,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+    ) {
+        let mut named = fault(defect);
+        if wants_object(&self.reading.tokens, defect) {
+            named.text = format!("no {}", choice.element.text);
+        }
+        let draft = &mut self.drafts[draft];
+        if !draft.defects.iter().any(|d| d.text == named.text) {
+            draft.defects.push(named);
+        }
+        draft.cover(clause);
+        if !draft.clauses.contains(clause) {
+            draft.clauses.push(clause.clone());
+        }
+    }
+
+    pub(super) fn make(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        choice: Choice,
+        clause: &Range<usize>,
+    ) {
+        let host = self.host(scene, defect, &choice);
+        let mut element = choice.element;
+        let mut main = fault(defect);
+        let mut reasons = Vec::new();
+        match host {
+            // "Extract valve, there's no airflow": what is missing is no part that could be fitted.
+            Some(host) if element.term.is_none() && wants_object(&self.reading.tokens, defect) => {
+                main.text = format!("no {}", element.text);
+                element = host;
+            }
+            Some(host) => element.text = format!("{} {}", host.text, element.text),
+            None => {}
+        }
+        if choice.carried {
+            reasons.push("element from the sentence before".into());
+        }
+        let mut clauses = vec![clause.clone()];
+        if let Some(here) = &choice.here {
+            let own = scene.clause(here.start);
+            if own != *clause {
+                clauses.insert(usize::from(own.start > clause.start), own);
+            }
+        }
+        let mut positions: Vec<String> = choice.position.into_iter().collect();
+        for range in &clauses {
+            for phrase in position::phrases(self.reading, range, &element.tokens) {
+                if !positions.contains(&phrase) {
+                    positions.push(phrase);
+                }
+            }
+        }
+        let mut tokens = clause.clone();
+        for c in &clauses {
+            tokens = tokens.start.min(c.start)..tokens.end.max(c.end);
+        }
+        let place = self.here_for(scene, &mut reasons);
+        self.drafts.push(Draft {
+            place,
+            element,
+            element_carried: choice.carried,
+            defects: vec![main],
+            defect_carried: false,
+            positions,
+            count: None,
+            measures: Vec::new(),
+            remedies: Vec::new(),
+            trade: None,
+            hedged: false,
+            watch: false,
+            photo: false,
+            safety: false,
+            remarks: Vec::new(),
+            tokens,
+            clauses,
+            sentence: index,
+            withdrawn: None,
+            reasons,
+        });
+    }
+
+    /// The larger thing that a part belongs to, where the sentence or the one before names it:
+    /// *Meter box door, **hinge** snapped*; *it's got no **closer***.
+    pub(super) fn host(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> Option<Named> {
+        let here = choice.here.as_ref()?;
+        let clause = scene.clause(defect.tokens.start);
+        // "it's got no closer": what has it is the host; "there's no restrictor on the window" names it after.
+        let has_got = wants_object(&self.reading.tokens, defect)
+            && clause.clone().take_while(|&t| t < here.start).any(|t| {
+                matches!(
+                    self.word(t),
+                    "got" | "has" | "have" | "lost" | "missing" | "without" | "it"
+                )
+            });
+        let part_of = choice
+            .element
+            .term
+            .map_or(&[][..], |t| &self.lexicon.element(t).part_of);
+        let belongs = |host: &Named| {
+            let fits = match (choice.element.term, host.term) {
+                (None, _) => true,
+                (Some(_), Some(h)) => part_of.contains(&h) || has_got,
+                _ => has_got,
+            };
+            fits && !choice.element.text.contains(host.text.as_str())
+                && !host.text.contains(choice.element.text.as_str())
+        };
+        let earlier = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .rev()
+            .map(|i| (i, scene.noun(i)))
+            .find(|(_, noun)| noun.tokens.end <= here.start && !scene.in_phrase(noun));
+        if let Some((piece, noun)) = earlier {
+            let how = self.reading.pieces[piece].how;
+            let host = Named {
+                text: noun.text,
+                term: noun.term,
+                how,
+                tokens: noun.tokens,
+            };
+            return belongs(&host).then_some(host);
+        }
+        let pronoun = scene
+            .clause(defect.tokens.start)
+            .any(|t| matches!(self.word(t), "it" | "they" | "them"));
+        scene.last.filter(|host| pronoun && belongs(host)).cloned()
+    }
+}
+
+fn fault(defect: &Piece) -> Named {
+    Named {
+        text: defect.text.clone(),
+        term: defect.term,
+        how: defect.how,
+        tokens: defect.tokens.clone(),
+    }
+}

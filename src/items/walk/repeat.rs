@@ -1,0 +1,211 @@
+//! Items like earlier ones: *same again on the other window*, *ditto the bead*.
+
+use super::Walk;
+use crate::items::draft::{Draft, Named};
+use crate::items::pair::Scene;
+use crate::items::position;
+use crate::score::{Costs, distance};
+use crate::statements::grammar::{Class, class};
+use crate::statements::noun::{self, Noun};
+use crate::statements::piece::PieceKind;
+use crate::statements::place;
+use std::ops::Range;
+
+/// Letters that may differ between a misheard word and the name it repeats.
+const LETTERS_APART: u64 = 1;
+
+impl Walk<'_> {
+    /// *Same again on the other window*: a new item like an earlier one.
+    pub(super) fn repeat(&mut self, index: usize, scene: &Scene<'_>, again: &Range<usize>) {
+        let rest = again.end.min(scene.sentence.tokens.end)..scene.sentence.tokens.end;
+        let before = scene.from..again.start;
+        let acceptable = |noun: &Noun| {
+            let mut at = noun.tokens.start;
+            while at > scene.from
+                && matches!(
+                    class(self.word(at - 1)),
+                    Class::Determiner | Class::Number | Class::Position
+                )
+            {
+                at -= 1;
+            }
+            at == scene.from
+                || class(self.word(at - 1)) != Class::Preposition
+                || matches!(
+                    self.word(at - 1),
+                    "with" | "on" | "to" | "for" | "of" | "round" | "around" | "in"
+                )
+                || at <= again.end
+        };
+        let find = |range: &Range<usize>| {
+            scene
+                .pieces(PieceKind::Element)
+                .into_iter()
+                .filter(|&i| range.contains(&self.reading.pieces[i].tokens.start))
+                .map(|i| (i, scene.noun(i)))
+                .find(|(_, noun)| acceptable(noun))
+        };
+        let element = find(&rest).or_else(|| {
+            if self.drafts.last().is_some_and(|d| d.sentence == index) {
+                None
+            } else {
+                find(&before)
+            }
+        });
+        let named_place = self
+            .reading
+            .within(&rest)
+            .find(|&i| self.reading.pieces[i].kind == PieceKind::Place)
+            .map(|i| place::identity(self.lexicon, &self.reading.pieces[i]));
+        let said_defects = self.kinds_in(&scene.sentence.tokens, PieceKind::Defect);
+        // "Ditto the beard": an unknown word may be the misheard name of an earlier item's element.
+        let unknown = element
+            .is_none()
+            .then(|| {
+                noun::object_after(
+                    &self.reading.tokens,
+                    &self.reading.pieces,
+                    again.end.min(rest.end),
+                    rest.end,
+                )
+            })
+            .flatten();
+        let likeness = |draft: &Draft| -> f32 {
+            let mut score = 0.0;
+            if unknown
+                .as_ref()
+                .is_some_and(|n| sounds_near(&n.text, &draft.element.text))
+            {
+                score += 1.0;
+            }
+            if named_place
+                .as_ref()
+                .is_some_and(|p| self.identities[draft.place] == *p)
+            {
+                score += 2.0;
+            }
+            if let Some((_, noun)) = &element {
+                let shares = |a: &str, b: &str| {
+                    a.split(' ').any(|w| {
+                        w.len() > 2
+                            && b.split(' ')
+                                .any(|v| v.trim_end_matches('s') == w.trim_end_matches('s'))
+                    })
+                };
+                if noun.term.is_some() && noun.term == draft.element.term {
+                    score += 2.0;
+                } else if shares(&noun.text, &draft.element.text) {
+                    score += 1.5;
+                }
+            }
+            if said_defects.iter().any(|&d| {
+                draft
+                    .defects
+                    .iter()
+                    .any(|n| n.term.is_some() && n.term == self.reading.pieces[d].term)
+            }) {
+                score += 2.0;
+            }
+            score
+        };
+        let referent = self
+            .drafts
+            .iter()
+            .enumerate()
+            .rev()
+            .filter(|(_, d)| d.withdrawn.is_none())
+            .map(|(at, d)| (likeness(d), at))
+            .fold(None, |best: Option<(f32, usize)>, next| {
+                if best.is_none_or(|b| next.0 > b.0) {
+                    Some(next)
+                } else {
+                    best
+                }
+            });
+        let Some((_, at)) = referent else { return };
+        let earlier = self.drafts[at].clone();
+        let range = scene.clause(again.start);
+        let whole = scene.from.min(range.start)..scene.sentence.tokens.end;
+        let tokens = if self.drafts.last().is_some_and(|d| d.sentence == index) {
+            range.start..scene.sentence.tokens.end
+        } else {
+            whole
+        };
+        let named = element.map(|(i, noun)| Named {
+            text: noun.text,
+            term: noun.term,
+            how: self.reading.pieces[i].how,
+            tokens: noun.tokens,
+        });
+        let carried = named.is_none();
+        let element = named.unwrap_or(earlier.element);
+        let which = tokens
+            .clone()
+            .find(|&t| {
+                t > again.end
+                    && matches!(self.word(t), "one" | "ones")
+                    && class(self.word(t - 1)) != Class::Determiner
+                    && class(self.word(t - 1)) != Class::Preposition
+            })
+            .map(|t| {
+                let start = (again.start..t)
+                    .rev()
+                    .take_while(|&b| {
+                        !matches!(
+                            class(self.word(b)),
+                            Class::Determiner | Class::Preposition | Class::Verb | Class::Pronoun
+                        )
+                    })
+                    .last()
+                    .unwrap_or(t);
+                (start..=t)
+                    .map(|b| self.word(b))
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            });
+        let positions: Vec<String> = position::phrases(self.reading, &tokens, &element.tokens)
+            .into_iter()
+            .chain(position::of_words(&self.reading.tokens, tokens.clone()))
+            .chain(which)
+            .collect();
+        let place = self.here();
+        if carried && positions.is_empty() && place == earlier.place {
+            return;
+        }
+        self.drafts.push(Draft {
+            place,
+            element,
+            element_carried: carried,
+            defects: earlier.defects[..1].to_vec(),
+            defect_carried: true,
+            positions,
+            count: None,
+            measures: Vec::new(),
+            remedies: earlier.remedies,
+            trade: earlier.trade,
+            hedged: false,
+            watch: false,
+            photo: false,
+            safety: earlier.safety,
+            remarks: Vec::new(),
+            clauses: vec![tokens.clone()],
+            tokens,
+            sentence: index,
+            withdrawn: None,
+            reasons: vec!["said to be the same as an earlier item".into()],
+        });
+    }
+}
+
+/// True where the last words of both differ by a letter or none.
+fn sounds_near(heard: &str, name: &str) -> bool {
+    let last = |text: &str| {
+        text.rsplit(' ')
+            .next()
+            .unwrap_or_default()
+            .chars()
+            .collect::<Vec<_>>()
+    };
+    let (a, b) = (last(heard), last(name));
+    a.len().min(b.len()) > 3 && distance(&a, &b, Costs::UNIT) <= LETTERS_APART
+}

@@ -1,0 +1,187 @@
+//! *no closer*, *there isn't one*: something that ought to be there is not.
+
+use super::super::grammar::{Class, class, participle};
+use super::super::piece::{Piece, PieceKind};
+use super::{MISSING, starts_with, word};
+use crate::lexicon::{Hit, Kind, Token};
+use std::ops::Range;
+
+/// Nouns after *no* or *without* that speak well of the work, or say nothing of it: *no complaints*.
+const NOT_MISSED: &[&str] = &[
+    "complaints",
+    "complaint",
+    "problem",
+    "problems",
+    "issue",
+    "issues",
+    "trouble",
+    "troubles",
+    "doubt",
+    "need",
+    "idea",
+    "wonder",
+    "way",
+    "longer",
+    "more",
+    "notes",
+    "note",
+    "panic",
+    "sign",
+    "signs",
+    "evidence",
+    "worries",
+    "worry",
+    "concerns",
+    "concern",
+    "comment",
+    "comments",
+    "reason",
+    "point",
+    "use",
+    "good",
+    "wait",
+    "sorry",
+    "scratch",
+    "defects",
+    "defect",
+    "snags",
+    "snag",
+    "faults",
+    "fault",
+    "hurry",
+    "matter",
+    "rush",
+    "chance",
+    "bother",
+    "joke",
+    "surprise",
+    "surprises",
+    "marks",
+    "mark",
+    "less",
+    "better",
+    "worse",
+    "different",
+    "movement",
+    "play",
+    "creaks",
+    "squeaks",
+    "question",
+    "questions",
+    "access",
+    "water",
+    "rain",
+    "sound",
+    "noise",
+    "daylight",
+    "ponding",
+    "right",
+    "left",
+    "thanks",
+    "thank",
+    "one",
+    "body",
+    "hang",
+];
+
+/// *no closer*, *without a guard*, *not got its trim*: the cue alone is the piece, what is missing
+/// follows it and is read as an element.
+pub(super) fn absent(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    const CUES: &[&[&str]] = &[
+        &["not", "got"],
+        &["have", "no"],
+        &["has", "no"],
+        &["had", "no"],
+        &["got", "no"],
+        &["with", "no"],
+        &["is", "no"],
+        &["'s", "no"],
+        &["are", "no"],
+        &["been", "no"],
+        &["not", "have"],
+        &["never", "had"],
+        &["not", "had"],
+        &["without"],
+        &["lacking"],
+        &["lacks"],
+        &["minus"],
+        &["missing"],
+        &["missing", "its"],
+        &["lost", "a"],
+        &["lost", "its"],
+        &["no"],
+    ];
+    let cue = CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
+    let mut next = at + cue.len();
+    while next < clause.end
+        && matches!(class(word(tokens, next)), Class::Determiner | Class::Adverb)
+    {
+        next += 1;
+    }
+    let first = word(tokens, next);
+    let nothing_follows = next >= clause.end || NOT_MISSED.contains(&first);
+    let noun = matches!(class(first), Class::Open | Class::Position)
+        || hits
+            .iter()
+            .any(|h| h.kind == Kind::Element && h.tokens.start == next);
+    // "no cracks": what is absent is a defect, which is good news.
+    let defect_follows = hits.iter().any(|h| {
+        h.kind == Kind::Defect
+            && (next..next + 3).contains(&h.tokens.start)
+            && h.tokens.end <= clause.end
+            && !hits.iter().any(|e| {
+                e.kind == Kind::Element
+                    && e.tokens.start <= h.tokens.start
+                    && h.tokens.end <= e.tokens.end
+            })
+    });
+    if nothing_follows || !noun || defect_follows || participle(first) {
+        return None;
+    }
+    // The worth of a two-word wording, so that a stray short reading does not break the phrase.
+    Some(
+        Piece::own_words(PieceKind::Defect, at..at + cue.len(), MISSING.into())
+            .worth(1.6 + cue.len() as f32),
+    )
+}
+
+/// *there isn't one*, *can't see one*, *not a one*: what is missing was named before.
+pub(super) fn none_there(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    const CUES: &[&[&str]] = &[
+        &["is", "not", "one"],
+        &["is", "not", "any"],
+        &["are", "not", "any"],
+        &["not", "a", "one"],
+        &["is", "none"],
+        &["are", "none"],
+        &["not", "there"],
+        &["nothing", "there"],
+        &["not", "one", "there"],
+        &["is", "not", "there"],
+        &["'s", "none"],
+        &["'s", "not", "there"],
+        &["'s", "not", "one"],
+    ];
+    let cue = CUES
+        .iter()
+        .find(|cue| at + cue.len() <= clause.end && starts_with(tokens, at, cue))?;
+    // "isn't one of them loose": a choice, not an absence.
+    if word(tokens, at + cue.len()) == "of" {
+        return None;
+    }
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..at + cue.len(),
+        MISSING.into(),
+    ))
+}

@@ -1,0 +1,186 @@
+//! *won't trip*, *too near*, *out of its groove*, *full of mortar*: a thing that fails or is too much.
+
+use super::super::grammar::{Class, class};
+use super::super::piece::{Piece, PieceKind};
+use super::{PARTICLES, noun_after, said, speaker_before, word};
+use crate::lexicon::{Hit, Kind, Token};
+use std::ops::Range;
+
+/// Verbs after *can't*, *don't*, *won't* that tell of the speaker, not of the thing.
+const NOT_A_FAULT_VERB: &[&str] = &[
+    "be",
+    "have",
+    "see",
+    "know",
+    "think",
+    "mind",
+    "matter",
+    "need",
+    "bother",
+    "worry",
+    "want",
+    "say",
+    "tell",
+    "care",
+    "look",
+    "prove",
+    "help",
+    "believe",
+    "wait",
+    "like",
+    "get",
+    "remember",
+    "imagine",
+    "complain",
+    "argue",
+    "expect",
+    "forget",
+    "list",
+    "write",
+    "find",
+    "feel",
+    "hear",
+    "make",
+    "take",
+    "put",
+    "ask",
+    "go",
+    "come",
+    "do",
+    "let",
+    "recommend",
+    "suppose",
+    "understand",
+    "read",
+    "reach",
+    "call",
+    "count",
+    "cause",
+    "include",
+    "include",
+    "touch",
+];
+
+/// *won't trip*, *doesn't spring back*, *isn't moving*.
+pub(super) fn will_not(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let modal = matches!(
+        word(tokens, at),
+        "will" | "would" | "does" | "do" | "did" | "can" | "could" | "is" | "are" | "'s"
+    );
+    if !modal
+        || !matches!(word(tokens, at + 1), "not")
+        || at + 2 >= clause.end
+        || speaker_before(tokens, at, &clause)
+    {
+        return None;
+    }
+    let mut verb = at + 2;
+    while verb < clause.end && class(word(tokens, verb)) == Class::Adverb {
+        verb += 1;
+    }
+    let does = word(tokens, verb);
+    let being = matches!(word(tokens, at), "is" | "are" | "'s");
+    let fits = if being {
+        does.len() > 5 && does.ends_with("ing")
+    } else {
+        class(does) == Class::Open
+            || matches!(does, "come" | "go" | "sit" | "stand" | "run" | "keep")
+    };
+    if verb >= clause.end || !fits || NOT_A_FAULT_VERB.contains(&does) {
+        return None;
+    }
+    let particle = PARTICLES.contains(&word(tokens, verb + 1))
+        && verb + 1 < clause.end
+        && !noun_after(tokens, verb + 2, &clause);
+    let end = verb + 1 + usize::from(particle);
+    let lead = match word(tokens, at) {
+        "is" | "are" | "'s" => "not",
+        "will" | "would" => "will not",
+        "can" | "could" => "cannot",
+        _ => "does not",
+    };
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..end,
+        format!("{lead} {}", said(tokens, verb..end)),
+    ))
+}
+
+/// *too near*, *way too thin*.
+pub(super) fn too_much(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let adjective = word(tokens, at + 1);
+    let open = class(adjective) == Class::Open
+        || matches!(adjective, "far" | "few" | "many" | "near" | "little");
+    if word(tokens, at) != "too"
+        || at + 1 >= clause.end
+        || !open
+        || matches!(
+            adjective,
+            "bad" | "good" | "late" | "early" | "fussy" | "picky"
+        )
+    {
+        return None;
+    }
+    if word(tokens, at.wrapping_sub(1)) == "not"
+        || hits
+            .iter()
+            .any(|h| h.kind == Kind::Element && h.tokens.start == at + 1)
+    {
+        return None;
+    }
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..at + 2,
+        format!("too {adjective}"),
+    ))
+}
+
+/// *out of its groove*, *out of reach*.
+pub(super) fn out_of(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    if word(tokens, at) != "out" || word(tokens, at + 1) != "of" {
+        return None;
+    }
+    let noun = at + 2 + usize::from(matches!(word(tokens, at + 2), "its" | "the" | "their"));
+    let what = word(tokens, noun);
+    let fits = noun < clause.end
+        && class(what) == Class::Open
+        && !matches!(
+            what,
+            "interest" | "time" | "town" | "date" | "bounds" | "question" | "curiosity"
+        );
+    fits.then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, format!("out of {what}")))
+}
+
+/// *full of mortar*; *full of, well, everything*.
+pub(super) fn full_of(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    if word(tokens, at) != "full" || word(tokens, at + 1) != "of" || at + 1 >= clause.end {
+        return None;
+    }
+    let what = at + 2 < clause.end && class(word(tokens, at + 2)) == Class::Open;
+    let end = at + 2 + usize::from(what);
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..end,
+        said(tokens, at..end),
+    ))
+}

@@ -1,0 +1,120 @@
+//! *not been sanded*, *left bare*, *not in the slots*: work that was not done.
+
+use super::super::grammar::{Class, class, participle};
+use super::super::piece::{Piece, PieceKind};
+use super::{PARTICLES, noun_after, said, speaker_before, word};
+use crate::lexicon::{Hit, Kind, Token};
+use std::ops::Range;
+
+/// Past participles after *not* that tell of the speaker or of a rule.
+const NOT_A_FAULT_PARTICIPLE: &[&str] = &[
+    "bothered",
+    "fussed",
+    "worried",
+    "supposed",
+    "allowed",
+    "needed",
+    "required",
+    "expected",
+    "concerned",
+    "convinced",
+    "impressed",
+    "included",
+    "listed",
+    "done",
+    "found",
+    "seen",
+    "wanted",
+    "noticed",
+    "interested",
+    "moved",
+    "changed",
+    "written",
+];
+
+/// *not been sanded*, *never put back*, *not properly dressed down*.
+pub(super) fn not_done(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    if !matches!(word(tokens, at), "not" | "never" | "no" | "nothing") {
+        return None;
+    }
+    let mut verb = at + 1;
+    while verb < clause.end
+        && (matches!(word(tokens, verb), "been" | "be")
+            || word(tokens, verb) == "being"
+            || class(word(tokens, verb)) == Class::Adverb)
+    {
+        verb += 1;
+    }
+    let done = word(tokens, verb);
+    if verb >= clause.end || !participle(done) || NOT_A_FAULT_PARTICIPLE.contains(&done) {
+        return None;
+    }
+    if word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {
+        return None;
+    }
+    let particle = PARTICLES.contains(&word(tokens, verb + 1))
+        && verb + 1 < clause.end
+        && !noun_after(tokens, verb + 2, &clause);
+    let end = verb + 1 + usize::from(particle);
+    Some(Piece::own_words(
+        PieceKind::Defect,
+        at..end,
+        format!("not {}", said(tokens, verb..end)),
+    ))
+}
+
+/// *been left off*, *left bare*.
+pub(super) fn left_undone(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let before = word(tokens, at.wrapping_sub(1));
+    if word(tokens, at) != "left"
+        || at == clause.start
+        || !matches!(
+            before,
+            "been" | "'s" | "was" | "were" | "is" | "are" | "have" | "has"
+        )
+    {
+        return None;
+    }
+    let state = word(tokens, at + 1);
+    let end = at + 2;
+    let state_of = matches!(
+        state,
+        "off" | "out" | "open" | "bare" | "short" | "undone" | "loose" | "rough" | "like"
+    );
+    (end <= clause.end
+        && state_of
+        && !hits
+            .iter()
+            .any(|h| h.kind == Kind::Defect && h.tokens.start == at + 1 && h.tokens.end > end))
+    .then(|| Piece::own_words(PieceKind::Defect, at..end, format!("left {state}")))
+}
+
+/// *not in the slots*, *not on its bracket*.
+pub(super) fn not_there(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let place = matches!(
+        word(tokens, at + 1),
+        "in" | "on" | "under" | "against" | "into" | "over" | "through"
+    );
+    let noun = at + 2 + usize::from(class(word(tokens, at + 2)) == Class::Determiner);
+    let fits = word(tokens, at) == "not"
+        && place
+        && noun < clause.end
+        && class(word(tokens, noun)) == Class::Open;
+    (fits && !speaker_before(tokens, at, &clause))
+        .then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, said(tokens, at..noun + 1)))
+}

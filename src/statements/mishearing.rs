@@ -1,0 +1,235 @@
+//! Words that were misheard: places, elements and faults told by their sound where the sentence expects
+//! one.
+
+use super::candidates::piece;
+use super::grammar::{Class, class, opener};
+use super::piece::{Piece, PieceKind};
+use super::sentence::{Join, Sentence};
+use crate::lexicon::{Hit, How, Kind, Lexicon, Token};
+use std::ops::Range;
+
+/// Normalised phoneme distance up to which doubtful words may stand for a term of a kind that the
+/// clause expects; the lexicon holds everyday words to a fraction of it
+/// ([`crate::lexicon::SUPPORTED_SOUND_LIMIT`]).
+const SOUND_LIMIT: f32 = 0.5;
+
+/// A word that is to stand for a fault must be doubted by the recogniser itself.
+const DOUBTED: f32 = 0.6;
+
+/// The same for faults, whose everyday words are more often meant as they were said.
+const DEFECT_SOUND_LIMIT: f32 = 0.34;
+
+/// The same where the recogniser was sure of the words, or a person typed them: misspellings only.
+const SURE_SOUND_LIMIT: f32 = 0.12;
+
+/// Below this probability of its least certain word the recogniser was not sure.
+const UNSURE: f32 = 0.8;
+
+/// Where a sentence has a fault and no element, or an element and no fault, looks for words that
+/// sound like one.
+pub(super) fn mishearings(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    sentence: &Sentence,
+    hits: &[Hit],
+    chosen: &mut Vec<Piece>,
+) {
+    for clause in &sentence.clauses {
+        let has = |kind: PieceKind| {
+            chosen
+                .iter()
+                .any(|p| p.kind == kind && clause.tokens.contains(&p.tokens.start))
+        };
+        let wanted: &[Kind] = match (has(PieceKind::Defect), has(PieceKind::Element)) {
+            (true, _) => &[Kind::Element],
+            (false, _)
+                if clause.join == Join::Start
+                    && chosen.iter().any(|p| p.kind == PieceKind::Defect) =>
+            {
+                &[Kind::Element]
+            }
+            (false, true) if !chosen.iter().any(|p| p.kind == PieceKind::Defect) => &[Kind::Defect],
+            _ => continue,
+        };
+        if chosen
+            .iter()
+            .any(|p| p.text == "positive" && clause.tokens.contains(&p.tokens.start))
+        {
+            continue;
+        }
+        // A lexicon word that was heard right is never changed.
+        // But it may be part of a longer name whose other word was misheard: *stone sail*.
+        let kept = |part: &Range<usize>, wording: &str| {
+            tokens[part.clone()]
+                .iter()
+                .all(|t| wording.split(' ').any(|w| w == t.norm))
+        };
+        let free = |range: &Range<usize>, wording: &str| {
+            let overlaps =
+                |other: &Range<usize>| other.start < range.end && range.start < other.end;
+            !chosen.iter().any(|p| {
+                p.kind != PieceKind::Element && p.kind != PieceKind::Phrase && overlaps(&p.tokens)
+            }) && !hits.iter().any(|h| {
+                h.kind != Kind::Phrase
+                    && overlaps(&h.tokens)
+                    && !(range.len() > 1
+                        && range.start <= h.tokens.start
+                        && h.tokens.end <= range.end
+                        && kept(&h.tokens, wording))
+            })
+        };
+        let limit = |range: &Range<usize>| {
+            let sure = tokens[range.clone()]
+                .iter()
+                .all(|t| t.probability >= UNSURE);
+            if sure { SURE_SOUND_LIMIT } else { SOUND_LIMIT }
+        };
+        // A pronoun or a joining word belongs to the sentence, not to a name.
+        let joins = |range: &Range<usize>| {
+            range.len() > 1
+                && tokens[range.clone()].iter().any(|t| {
+                    matches!(
+                        class(&t.norm),
+                        Class::Pronoun | Class::Conjunction | Class::Negation
+                    )
+                })
+        };
+        let distance = |h: &Hit| {
+            if let How::SoundsLike { distance } = h.how {
+                distance
+            } else {
+                0.0
+            }
+        };
+        let best = lexicon
+            .sounds_like(tokens, clause.tokens.clone(), wanted, SOUND_LIMIT)
+            .into_iter()
+            .filter(|h| {
+                distance(h) <= limit(&h.tokens)
+                    && (h.kind != Kind::Defect
+                        || distance(h) <= DEFECT_SOUND_LIMIT
+                            && tokens[h.tokens.clone()]
+                                .iter()
+                                .any(|t| t.probability < DOUBTED))
+            })
+            .find(|h| {
+                free(&h.tokens, &h.wording)
+                    && !joins(&h.tokens)
+                    && tokens[h.tokens.clone()]
+                        .iter()
+                        .any(|t| !lexicon.everyday(&t.norm))
+            });
+        if let Some(hit) = best {
+            chosen.retain(|p| p.tokens.end <= hit.tokens.start || hit.tokens.end <= p.tokens.start);
+            let at = chosen.partition_point(|p| p.tokens.start < hit.tokens.start);
+            chosen.insert(at, piece(lexicon, tokens, hit));
+        }
+    }
+}
+
+/// A misheard place may be this far from its sounds, everyday words or not: it must be the whole of
+/// a short clause that opens a sentence after a pause, where places are announced.
+const PLACE_SOUND_LIMIT: f32 = 0.34;
+
+/// A single word that the recogniser all but guessed names no place.
+const GUESSED: f32 = 0.35;
+
+pub(super) fn sure(tokens: &[Token], place: &Piece) -> bool {
+    place.tokens.len() > 1
+        || tokens[place.tokens.start].probability >= GUESSED
+        || place.how != How::Exact
+}
+
+/// Longest announcement of a place, in tokens.
+const LONGEST_ANNOUNCEMENT: usize = 4;
+
+/// Splits sentences where a clause is nothing but a place: *…, fan good, lounge, plaster bowed*.
+/// Recognisers often write a comma for the full stop of a walk to the next room.
+pub(super) fn announced(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    sentences: Vec<Sentence>,
+    hits: &[Hit],
+) -> Vec<Sentence> {
+    let place = |clause: &Range<usize>| {
+        let start = clause
+            .clone()
+            .find(|&t| !opener(&tokens[t].norm))
+            .unwrap_or(clause.start);
+        let from = hits.partition_point(|h| h.tokens.start < start);
+        hits[from..]
+            .iter()
+            .take_while(|h| h.tokens.start == start)
+            .any(|h| {
+                h.kind == Kind::Place && h.tokens.end == clause.end && !lexicon.place(h.term).weak
+            })
+    };
+    let mut out: Vec<Sentence> = Vec::new();
+    for sentence in sentences {
+        let mut rest = Sentence {
+            clauses: Vec::new(),
+            ..sentence.clone()
+        };
+        for clause in sentence.clauses {
+            if !rest.clauses.is_empty() && place(&clause.tokens) {
+                let at = clause.tokens.start;
+                let before = Sentence {
+                    tokens: rest.tokens.start..at,
+                    question: false,
+                    ..rest
+                };
+                out.push(before);
+                rest = Sentence {
+                    tokens: at..sentence.tokens.end,
+                    clauses: Vec::new(),
+                    paused: false,
+                    question: sentence.question,
+                };
+            }
+            rest.clauses.push(clause);
+        }
+        out.push(rest);
+    }
+    out
+}
+
+/// *And sweet.* after a pause: the en-suite.
+pub(super) fn misheard_place(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    sentence: &Sentence,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let clause = &sentence.clauses.first()?.tokens;
+    let known = |h: &Hit| {
+        let whole = matches!(h.kind, Kind::Place | Kind::Element)
+            && h.tokens.end == clause.end
+            && h.tokens.start <= clause.start + 1;
+        whole
+            || h.kind == Kind::Place
+                && h.tokens.start == clause.start
+                && lexicon.place(h.term).numbered
+    };
+    if !sentence.paused || hits.iter().any(known) || clause.len() > LONGEST_ANNOUNCEMENT {
+        return None;
+    }
+    let opens = (clause.start..clause.end)
+        .find(|&t| !opener(&tokens[t].norm))
+        .unwrap_or(clause.start);
+    let whole = |h: &Hit| {
+        (h.tokens.start == clause.start || h.tokens.start == opens) && h.tokens.end == clause.end
+    };
+    let near =
+        |h: &Hit| matches!(h.how, How::SoundsLike { distance } if distance <= PLACE_SOUND_LIMIT);
+    // The limit asked for is wide, since everyday words get only a fraction of it.
+    let hit = lexicon
+        .sounds_like(
+            tokens,
+            clause.clone(),
+            &[Kind::Place],
+            PLACE_SOUND_LIMIT * 3.0,
+        )
+        .into_iter()
+        .find(|h| whole(h) && near(h))?;
+    Some(piece(lexicon, tokens, hit))
+}
