@@ -75,7 +75,8 @@ fn forms_are_found_where_tokens_begin_and_end() {
     ];
     let split = |text: &str| text.split_whitespace().map(str::to_owned).collect();
     let case = Case::new(forms.iter().map(|text| split(text)).collect());
-    let table: &[(&str, &[(Range<usize>, usize)])] = &[
+    type Found = &'static [(Range<usize>, usize)];
+    let table: &[(&str, Found)] = &[
         ("", &[]),
         ("downpipe", &[(0..1, 0)]),
         ("down pipe", &[(0..2, 0), (1..2, 1)]),

@@ -239,10 +239,9 @@ pub fn subject_before(
         if at > from
             && class(&tokens[at - 1].norm) == Class::Preposition
             && tokens[at - 1].norm != "like"
+            && let Some(head) = subject_before(tokens, pieces, from, at - 1)
         {
-            if let Some(head) = subject_before(tokens, pieces, from, at - 1) {
-                return Some(head);
-            }
+            return Some(head);
         }
     }
     own(tokens, start..end)

@@ -115,10 +115,10 @@ impl Walk<'_> {
             };
             let before = from..cue.start;
             // The corrected words follow in the same clause, or in the next one or two.
-            let until = sentence.clauses[at..]
-                .iter()
-                .take(3)
-                .last()
+            let until = sentence
+                .clauses
+                .get(at + 2)
+                .or(sentence.clauses.last())
                 .map_or(cue.end, |c| c.tokens.end);
             let after = cue.end..until;
             for kind in [
