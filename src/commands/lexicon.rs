@@ -19,10 +19,15 @@ pub(crate) fn run(arguments: &LexiconArguments) -> Result<(), CliError> {
     }
 }
 
+/// Where files are given, advice is printed on the user's own files only: on the built-in ones there
+/// is nothing that the user could change. Errors are printed wherever they are.
 fn check(files: &[std::path::PathBuf]) -> Result<(), CliError> {
-    let mut all = shared::user_lexicon();
-    all.extend_from_slice(files);
-    let problems = Lexicon::check(&shared::read_texts(&all)?);
+    let mut own = shared::user_lexicon();
+    own.extend_from_slice(files);
+    let mut problems = Lexicon::check(&shared::read_texts(&own)?);
+    problems.retain(|problem| {
+        problem.gravity == Gravity::Error || files.is_empty() || own.contains(&problem.file)
+    });
     let text: String = problems
         .iter()
         .map(|problem| match problem.gravity {
@@ -35,18 +40,29 @@ fn check(files: &[std::path::PathBuf]) -> Result<(), CliError> {
         .iter()
         .filter(|p| p.gravity == Gravity::Error)
         .count();
-    let advice = problems.len() - errors;
+    let found = tally(errors, problems.len() - errors);
     if errors > 0 {
         return Err(CliError::input(format_args!(
-            "the vocabulary cannot be used: {errors} errors, {advice} pieces of advice"
+            "the vocabulary cannot be used: {found}"
         )));
     }
-    shared::say(match advice {
-        0 => "no problems".to_owned(),
-        1 => "no errors, 1 piece of advice".to_owned(),
-        _ => format!("no errors, {advice} pieces of advice"),
-    });
+    shared::say(found);
     Ok(())
+}
+
+/// Returns how many errors and pieces of advice there are, in words.
+fn tally(errors: usize, advice: usize) -> String {
+    let errors = match errors {
+        0 if advice == 0 => return "no problems".to_owned(),
+        0 => "no errors".to_owned(),
+        1 => "1 error".to_owned(),
+        _ => format!("{errors} errors"),
+    };
+    match advice {
+        0 => errors,
+        1 => format!("{errors}, 1 piece of advice"),
+        _ => format!("{errors}, {advice} pieces of advice"),
+    }
 }
 
 fn kind_name(kind: Kind) -> &'static str {

@@ -28,6 +28,8 @@ const WORDING_KEYS: [(&str, &str); 9] = [
 /// Common practice, no source.
 const FAULTS: &[&str] = &[
     "break",
+    "breaking",
+    "broke",
     "broken",
     "chip",
     "collapse",
@@ -48,6 +50,7 @@ const FAULTS: &[&str] = &[
     "missing",
     "noise",
     "noisy",
+    "puncture",
     "scratch",
     "sharp",
     "split",

@@ -124,7 +124,6 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
-                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("shown", Form::Text),
                         required("kind", Form::OneOf(PLACE_KINDS)),
@@ -139,7 +138,6 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
-                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("shown", Form::Text),
                         required("group", Form::Text),
@@ -155,7 +153,6 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
-                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
@@ -177,7 +174,6 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
-                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
@@ -189,7 +185,6 @@ impl Table {
                 const {
                     &[
                         required("name", Form::Wording),
-                        optional("shown", Form::Text),
                         optional("also", Form::Wordings),
                         optional("shown", Form::Text),
                         optional("gloss", Form::Text),

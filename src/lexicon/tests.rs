@@ -399,6 +399,20 @@ fn the_embedded_files_load() {
     assert!(problems.is_empty(), "{problems:#?}");
 }
 
+#[test]
+fn americans_are_shown_their_own_words() {
+    let lexicon = Lexicon::builtin().expect("sound files");
+    let table = [
+        (Kind::Element, "tap", "faucet"),
+        (Kind::Element, "skirting board", "baseboard"),
+        (Kind::Element, "door", "door"),
+    ];
+    for (kind, name, shown) in table {
+        let id = lexicon.find(kind, name).unwrap();
+        assert_eq!((lexicon.name(id), lexicon.american_name(id)), (name, shown));
+    }
+}
+
 proptest::proptest! {
     #[test]
     fn hits_are_in_order_and_in_bounds(

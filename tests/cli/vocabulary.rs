@@ -37,6 +37,47 @@ fn the_built_in_vocabulary_has_no_errors() {
 }
 
 #[test]
+fn check_advises_on_given_files_only_and_counts_in_words() {
+    let sandbox = Sandbox::new();
+    let clean = "[[element]]\nname = \"gubbin\"\ngroup = \"trim\"\n";
+    let everyday = "[[element]]\nname = \"paper\"\ngroup = \"trim\"\n";
+    let broken = clean.replace("trim", "trimm");
+    let advice = "advice: own.toml:2: \"paper\" is an everyday word";
+    let table = [
+        (clean.to_owned(), 0, vec![], "no problems"),
+        (
+            everyday.to_owned(),
+            0,
+            vec![advice],
+            "no errors, 1 piece of advice",
+        ),
+        (
+            broken.clone(),
+            1,
+            vec!["error: own.toml:3: "],
+            ": 1 error\n",
+        ),
+        (
+            format!("{everyday}{broken}{}", broken.replace("gubbin", "gubbins")),
+            1,
+            vec![advice, "error: own.toml:6: ", "error: own.toml:9: "],
+            ": 2 errors, 1 piece of advice\n",
+        ),
+    ];
+    for (text, code, lines, tally) in table {
+        sandbox.write("own.toml", &text);
+        let run = sandbox.run(&["lexicon", "check", "own.toml"]);
+        assert_eq!(run.code, code, "{text}");
+        let printed: Vec<_> = run.stdout.lines().collect();
+        assert_eq!(printed.len(), lines.len(), "{}", run.stdout);
+        for (printed, line) in printed.iter().zip(lines) {
+            assert!(printed.starts_with(line), "{printed}");
+        }
+        assert!(run.stderr.contains(tally), "{}", run.stderr);
+    }
+}
+
+#[test]
 fn own_words_are_understood_from_the_configuration_folder_and_from_a_file() {
     let sandbox = Sandbox::new();
     let own = "[[element]]\nname = \"gubbin\"\ngroup = \"trim\"\ntrade = \"tiler\"\n";
