@@ -4,6 +4,7 @@ use super::draft::{Draft, Named};
 use super::item::Item;
 use crate::lexicon::{How, Lexicon};
 use crate::speech::Transcript;
+use crate::statements::faults::MISSING;
 use crate::statements::grammar::{hesitation, opener};
 use crate::statements::reading::Reading;
 use std::ops::Range;
@@ -19,6 +20,10 @@ pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> S
                 && lexicon.name(term).split(' ').next() == d.text.split(' ').next() =>
         {
             lexicon.name(term).to_owned()
+        }
+        // "There isn't one".
+        (_, Some(term)) if lexicon.name(term) == MISSING && !d.text.starts_with("no ") => {
+            MISSING.to_owned()
         }
         (How::Exact, _) | (_, None) => d.text.clone(),
         (_, Some(term)) => lexicon.name(term).to_owned(),

@@ -12,7 +12,7 @@ use super::pair::Scene;
 use crate::lexicon::{Found, Lexicon, PlaceKind};
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
-use crate::statements::piece::PieceKind;
+use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::reading::Reading;
 use crate::statements::sentence::Sentence;
@@ -196,6 +196,30 @@ impl Walk<'_> {
             self.place = self.places.len() - 1;
         }
         self.place
+    }
+
+    /// Goes to a place that is named in passing: *same again in the lounge*.
+    fn go_there(&mut self, place: &Piece, identity: &str) {
+        self.place = match self.identities.iter().position(|p| p == identity) {
+            Some(at) => at,
+            None => {
+                self.places.push(VisitedPlace {
+                    name: place::place_name(self.lexicon, place),
+                    kind: place
+                        .term
+                        .map_or("room", |t| self.lexicon.place(t).kind.word())
+                        .to_owned(),
+                    visits: Vec::new(),
+                });
+                self.identities.push(identity.to_owned());
+                self.places.len() - 1
+            }
+        };
+        let recording = self.recording(place.tokens.start);
+        self.places[self.place].visits.push(Visit {
+            recording,
+            span: None,
+        });
     }
 
     /// The current place; before any was named, the front for things that are outside, since

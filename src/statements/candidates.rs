@@ -23,7 +23,7 @@ pub(super) fn candidates(
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
         .filter(|h| {
             !(h.kind == Kind::Defect
-                && (works(lexicon, tokens, h, hits) || not_a_fault(tokens, sentence, h)))
+                && (works(lexicon, tokens, h, hits) || not_a_fault(lexicon, tokens, sentence, h)))
         })
         .map(|h| piece(lexicon, tokens, without_lead(tokens, h.clone())))
         .collect();
@@ -175,7 +175,7 @@ fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) 
 
 /// *so high*, *high please*: how urgent it is. *rock solid*: praise. *weep pipes*: a verb that
 /// opens its clause before a noun is part of the noun's name.
-fn not_a_fault(tokens: &[Token], sentence: &Sentence, defect: &Hit) -> bool {
+fn not_a_fault(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, defect: &Hit) -> bool {
     let Some(clause) = sentence
         .clauses
         .iter()
@@ -201,7 +201,9 @@ fn not_a_fault(tokens: &[Token], sentence: &Sentence, defect: &Hit) -> bool {
         matches!(word, "high" | "low" | "highs" | "lows") && (alone || clause.tokens.len() == 1);
     let opens = (clause.tokens.start..at)
         .all(|t| opener(&tokens[t].norm) || class(&tokens[t].norm) == Class::Number);
-    let modifies = opens
+    let verb = lexicon.defect(defect.term).verb.iter().any(|v| v == word);
+    let modifies = verb
+        && opens
         && class(after) == Class::Open
         && !word.ends_with("ed")
         && !word.ends_with("ing")

@@ -12,7 +12,7 @@ mod undone;
 use super::grammar::{self, Class};
 use super::piece::Piece;
 use super::sentence::Sentence;
-use crate::lexicon::{Hit, Token};
+use crate::lexicon::{Hit, Kind, Token};
 use absent::{absent, none_there};
 use failing::{full_of, out_of, too_much, will_not};
 use required::required;
@@ -74,6 +74,12 @@ fn said(tokens: &[Token], range: Range<usize>) -> String {
         .map(|t| t.norm.as_str())
         .collect::<Vec<_>>()
         .join(" ")
+}
+
+/// *isn't leaking*: what is denied is itself a fault, so all is well.
+fn denied(hits: &[Hit], verb: usize) -> bool {
+    hits.iter()
+        .any(|h| h.kind == Kind::Defect && h.tokens.start == verb)
 }
 
 /// The speaker is the subject: *I can't see*, *we've not checked*.

@@ -152,7 +152,7 @@ fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
         || (first.tokens.end..second.tokens.start).any(|at| {
             matches!(
                 reading.tokens[at].norm.as_str(),
-                "and" | "into" | "then" | "through"
+                "and" | "into" | "then" | "through" | "to"
             )
         })
 }
@@ -268,7 +268,9 @@ fn change(
         kind,
         PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common
     );
-    let subject = !ends && bare && !thing && room_like && class(after) == Class::Verb;
+    let also_thing =
+        covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
+    let subject = !ends && bare && !also_thing && room_like && class(after) == Class::Verb;
     (outright || subject).then(|| PlaceChange {
         name: place_name(lexicon, place),
         identity: identity(lexicon, place),

@@ -1,6 +1,7 @@
 //! Sentences and clauses: where one thought ends and the next begins, from punctuation, line ends
 //! and pauses.
 
+use super::grammar::hesitation;
 use crate::lexicon::Token;
 use crate::speech::Word;
 use std::ops::Range;
@@ -133,6 +134,13 @@ fn breaks(tokens: &[Token], words: &[Word]) -> Vec<Break> {
                 0
             };
             match written {
+                Break::Comma
+                    if !heard.line_end
+                        && (hesitation(&tokens[at].norm)
+                            || tokens.get(at + 1).is_some_and(|t| hesitation(&t.norm))) =>
+                {
+                    Break::None
+                }
                 Break::None if heard.line_end || pause >= SENTENCE_PAUSE => Break::Stop,
                 Break::Comma if heard.line_end || pause >= WALKING_PAUSE => Break::Stop,
                 other => other,

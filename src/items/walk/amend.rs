@@ -28,7 +28,8 @@ impl Walk<'_> {
             .drafts
             .last()
             .is_some_and(|d| index - d.sentence <= REACH && d.withdrawn.is_none());
-        if !(opens || announced) || !wrong.is_empty() || !recent {
+        let takes_back = self.phrase(range, "withdrawal").is_some();
+        if takes_back || !(opens || announced) || !wrong.is_empty() || !recent {
             return false;
         }
         let reading = self.reading;

@@ -4,6 +4,7 @@ use super::{REACH, Walk};
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, Scene, wants_object};
 use crate::items::position;
+use crate::statements::grammar::{Class, class};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
 use std::ops::Range;
@@ -21,6 +22,9 @@ const FAULT_SHAPES: &[&str] = &[
     "full of ",
     "left ",
 ];
+
+/// How well a fault must befall an element to count before any place was named.
+const LEAST_FIT: f32 = 0.5;
 
 impl Walk<'_> {
     /// Makes items from the sentence's defects; returns true where it only added to the last item.
@@ -163,10 +167,17 @@ impl Walk<'_> {
     /// *on the other one*, *next one along*: another thing of the same kind.
     pub(super) fn elsewhere(&self, range: &Range<usize>) -> bool {
         range.clone().any(|t| {
-            matches!(self.word(t), "other" | "next" | "second" | "third" | "last")
-                && self.reading.tokens.get(t + 1).is_some_and(|n| {
-                    matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window")
-                })
+            let which = class(self.word(t)) == Class::Position
+                && self
+                    .reading
+                    .tokens
+                    .get(t + 1)
+                    .is_some_and(|n| matches!(n.norm.as_str(), "one" | "ones"));
+            which
+                || matches!(self.word(t), "other" | "next" | "second" | "third" | "last")
+                    && self.reading.tokens.get(t + 1).is_some_and(|n| {
+                        matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window")
+                    })
         })
     }
 
@@ -178,9 +189,13 @@ impl Walk<'_> {
                 .term
                 .is_some_and(|t| !self.lexicon.element(t).weak)
         });
-        known
-            && choice.element.term.or(defect.term).is_some()
-            && defect.term.is_some_and(|t| !self.lexicon.defect(t).weak)
+        let fits = match (defect.term, choice.element.term) {
+            (Some(d), Some(e)) => {
+                !self.lexicon.defect(d).weak && self.lexicon.befalls(d, e) >= LEAST_FIT
+            }
+            _ => false,
+        };
+        known && fits
     }
 
     /// True where the clause only supposes, asks, or goes on to say that all is well.

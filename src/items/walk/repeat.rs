@@ -57,6 +57,19 @@ impl Walk<'_> {
             .within(&rest)
             .find(|&i| self.reading.pieces[i].kind == PieceKind::Place)
             .map(|i| place::identity(self.lexicon, &self.reading.pieces[i]));
+        let going = self
+            .reading
+            .places
+            .iter()
+            .find(|p| {
+                rest.start <= p.tokens.start
+                    && p.tokens.end <= rest.end
+                    && p.tokens.start > 0
+                    && self.word(p.tokens.start - 1) == "the"
+                    && p.tokens.start > 1
+                    && self.word(p.tokens.start - 2) == "in"
+            })
+            .map(|p| (p.clone(), place::identity(self.lexicon, p)));
         let said_defects = self.kinds_in(&scene.sentence.tokens, PieceKind::Defect);
         // "Ditto the beard": an unknown word may be the misheard name of an earlier item's element.
         let unknown = element
@@ -168,6 +181,12 @@ impl Walk<'_> {
             .chain(position::of_words(&self.reading.tokens, tokens.clone()))
             .chain(which)
             .collect();
+        // "Same again in the lounge": nothing is listed there yet, so that is where it is.
+        if let Some(there) =
+            going.filter(|g| !self.drafts.iter().any(|d| self.identities[d.place] == g.1))
+        {
+            self.go_there(&there.0, &there.1);
+        }
         let place = self.here();
         if carried && positions.is_empty() && place == earlier.place {
             return;

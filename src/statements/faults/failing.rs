@@ -2,7 +2,7 @@
 
 use super::super::grammar::{Class, class};
 use super::super::piece::{Piece, PieceKind};
-use super::{PARTICLES, noun_after, said, speaker_before, word};
+use super::{PARTICLES, denied, noun_after, said, speaker_before, word};
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
@@ -66,7 +66,7 @@ pub(super) fn will_not(
     tokens: &[Token],
     at: usize,
     clause: Range<usize>,
-    _: &[Hit],
+    hits: &[Hit],
 ) -> Option<Piece> {
     let modal = matches!(
         word(tokens, at),
@@ -91,7 +91,7 @@ pub(super) fn will_not(
         class(does) == Class::Open
             || matches!(does, "come" | "go" | "sit" | "stand" | "run" | "keep")
     };
-    if verb >= clause.end || !fits || NOT_A_FAULT_VERB.contains(&does) {
+    if denied(hits, verb) || verb >= clause.end || !fits || NOT_A_FAULT_VERB.contains(&does) {
         return None;
     }
     let particle = PARTICLES.contains(&word(tokens, verb + 1))

@@ -2,7 +2,7 @@
 
 use super::super::grammar::{Class, class, participle};
 use super::super::piece::{Piece, PieceKind};
-use super::{PARTICLES, noun_after, said, speaker_before, word};
+use super::{PARTICLES, denied, noun_after, said, speaker_before, word};
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
@@ -37,7 +37,7 @@ pub(super) fn not_done(
     tokens: &[Token],
     at: usize,
     clause: Range<usize>,
-    _: &[Hit],
+    hits: &[Hit],
 ) -> Option<Piece> {
     if !matches!(word(tokens, at), "not" | "never" | "no" | "nothing") {
         return None;
@@ -54,7 +54,7 @@ pub(super) fn not_done(
     if verb >= clause.end || !participle(done) || NOT_A_FAULT_PARTICIPLE.contains(&done) {
         return None;
     }
-    if word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {
+    if denied(hits, verb) || word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {
         return None;
     }
     let particle = PARTICLES.contains(&word(tokens, verb + 1))
