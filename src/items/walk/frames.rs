@@ -4,6 +4,7 @@ use super::{REACH, Walk};
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, Scene, wants_object};
 use crate::items::position;
+use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
@@ -26,6 +27,16 @@ const FAULT_SHAPES: &[&str] = &[
 /// How well a fault must befall an element to count before any place was named.
 const LEAST_FIT: f32 = 0.5;
 
+/// What becomes of a fault.
+enum Belongs {
+    /// It makes an item of its own.
+    Itself,
+    /// It says more of this item.
+    To(usize),
+    /// It makes nothing, and why where that is worth telling.
+    Nowhere(Option<&'static str>),
+}
+
 impl Walk<'_> {
     /// Makes items from the sentence's defects; returns true where it only added to the last item.
     pub(super) fn frames(
@@ -42,126 +53,155 @@ impl Walk<'_> {
             if defect.negated || self.set_aside(scene, &clause, defect) {
                 continue;
             }
-            let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
-            let weak = defect.term.is_some_and(|t| self.lexicon.defect(t).weak);
-            let with_no = wants_object(&self.reading.tokens, defect)
-                && self.drafts[made_from..]
-                    .last()
-                    .is_some_and(|d| d.defects[0].text != crate::statements::faults::MISSING);
-            let join = scene
-                .sentence
-                .clauses
-                .iter()
-                .rfind(|c| c.tokens.start <= defect.tokens.start)
-                .map(|c| c.join);
-            let own_element = scene
-                .pieces(PieceKind::Element)
-                .into_iter()
-                .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
-            // "That's a trip hazard": how much the last item matters.
-            if defect.text.ends_with("hazard") || defect.text.ends_with("risk") {
-                let named = scene.pieces(PieceKind::Element).into_iter().any(|i| {
-                    clause.contains(&self.reading.pieces[i].tokens.start)
-                        && !scene.in_phrase(&scene.noun(i))
-                        && self.reading.pieces[i].tokens.end <= defect.tokens.start
-                });
-                if let (false, Some(draft)) = (
-                    named,
-                    self.drafts
-                        .last_mut()
-                        .filter(|d| index - d.sentence <= REACH),
-                ) {
-                    draft.safety = true;
-                    draft.cover(&clause);
-                    added = true;
-                    continue;
-                }
+            if self.hazard(index, scene, defect, &clause) {
+                added = true;
+                continue;
             }
             let Some(choice) = scene.element_for(defect) else {
                 continue;
             };
-            // An everyday word is a fault only of a thing that the sentence names.
-            if weak
-                && (choice.carried
-                    || choice.element.term.is_none()
-                        && !choice
-                            .here
-                            .as_ref()
-                            .is_some_and(|h| clause.contains(&h.start)))
-            {
+            let repeats = again.is_some_and(|a| defect.tokens.start >= a.start);
+            if self.unsupported(defect, &choice, &clause, repeats) {
                 continue;
             }
-            if again.is_some_and(|a| defect.tokens.start >= a.start)
-                && (choice.carried
-                    || choice.element.term.is_none() && wants_object(&self.reading.tokens, defect))
-            {
-                continue;
-            }
-            let strong = defect.term.is_some_and(|t| !self.lexicon.defect(t).weak);
-            if self.drafts.len() > made_from {
-                let current = self.drafts.len() - 1;
-                let same = choice.here.is_some()
-                    && self.drafts[made_from..]
-                        .iter()
-                        .any(|d| d.element.tokens == choice.element.tokens);
-                let further = with_no
-                    && (join == Some(Join::Comma)
-                        || self.word(defect.tokens.start) == "without"
-                        || self.word(defect.tokens.start) == "with");
-                let figure = defect.term.is_none()
-                    && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
-                let aside = further
-                    || figure
-                    || join == Some(Join::So) && !own_element
-                    || choice.carried
-                    || (choice.element.term.is_none() && join != Some(Join::And));
-                if same || aside {
-                    let draft = if same {
-                        self.drafts[made_from..]
-                            .iter()
-                            .position(|d| d.element.tokens == choice.element.tokens)
-                            .map_or(current, |p| p + made_from)
-                    } else {
-                        current
-                    };
+            match self.belongs(index, scene, defect, &choice, &clause, made_from) {
+                Belongs::To(draft) => {
+                    added |= draft < made_from;
                     self.also(draft, defect, &choice, &clause);
-                    continue;
                 }
-            } else if choice.carried {
-                let joined = self
-                    .drafts
-                    .len()
-                    .checked_sub(1)
-                    .filter(|_| !elsewhere)
-                    .filter(|&d| {
-                        let draft = &self.drafts[d];
-                        draft.withdrawn.is_none()
-                            && index - draft.sentence <= REACH
-                            && draft.element.tokens == choice.element.tokens
-                    });
-                if let Some(draft) = joined {
-                    self.also(draft, defect, &choice, &clause);
-                    added = true;
-                    continue;
+                Belongs::Nowhere(why) => self.unused.extend(why.map(|w| (clause.clone(), w))),
+                Belongs::Itself => {
+                    if self.place != usize::MAX || self.certain(scene, defect, &choice) {
+                        self.make(index, scene, defect, choice, &clause);
+                    }
                 }
-                if !strong && !wants_object(&self.reading.tokens, defect) && defect.term.is_some() {
-                    continue;
-                }
-            } else if choice.element.term.is_none()
-                && defect.term.is_none_or(|t| self.lexicon.defect(t).weak)
-                && !FAULT_SHAPES.iter().any(|s| defect.text.starts_with(s))
-            {
-                // Neither the thing nor the fault is known: too little to go by.
-                self.unused
-                    .push((clause.clone(), "neither element nor defect known"));
-                continue;
             }
-            if self.place == usize::MAX && !self.certain(scene, defect, &choice) {
-                continue;
-            }
-            self.make(index, scene, defect, choice, &clause);
         }
         added
+    }
+
+    /// *That's a trip hazard*: says how much the last item matters. True if it did.
+    fn hazard(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        clause: &Range<usize>,
+    ) -> bool {
+        if !defect.text.ends_with("hazard") && !defect.text.ends_with("risk") {
+            return false;
+        }
+        let own_thing = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+            let element = &self.reading.pieces[i].tokens;
+            clause.contains(&element.start)
+                && element.end <= defect.tokens.start
+                && !scene.in_phrase(&scene.noun(i))
+        });
+        let last = self.drafts.last_mut();
+        match last.filter(|d| !own_thing && index - d.sentence <= REACH) {
+            Some(draft) => {
+                draft.safety = true;
+                draft.cover(clause);
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// An everyday word is a fault only of a thing that the sentence names; and after *same again*
+    /// the fault is the earlier one, unless this one has a thing of its own.
+    fn unsupported(
+        &self,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+        repeats: bool,
+    ) -> bool {
+        let own_words = choice.element.term.is_none();
+        let here = choice
+            .here
+            .as_ref()
+            .is_some_and(|h| clause.contains(&h.start));
+        let weak = self.weak(defect) && (choice.carried || own_words && !here);
+        let absent = own_words && wants_object(&self.reading.tokens, defect);
+        weak || repeats && (choice.carried || absent)
+    }
+
+    /// True for a fault whose wording is an everyday word.
+    fn weak(&self, defect: &Piece) -> bool {
+        defect.term.is_some_and(|t| self.lexicon.defect(t).weak)
+    }
+
+    fn belongs(
+        &self,
+        index: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+        made_from: usize,
+    ) -> Belongs {
+        let same = |d: &Draft| d.element.tokens == choice.element.tokens;
+        let made = &self.drafts[made_from..];
+        if let Some(current) = made.len().checked_sub(1) {
+            let twin = made.iter().position(same).filter(|_| choice.here.is_some());
+            return match twin {
+                Some(at) => Belongs::To(made_from + at),
+                None if self.aside(scene, defect, choice, clause, &made[current]) => {
+                    Belongs::To(made_from + current)
+                }
+                None => Belongs::Itself,
+            };
+        }
+        let own_words = choice.element.term.is_none();
+        if choice.carried {
+            let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
+            let last = self.drafts.last().filter(|d| {
+                !elsewhere && d.withdrawn.is_none() && index - d.sentence <= REACH && same(d)
+            });
+            return match last {
+                Some(_) => Belongs::To(self.drafts.len() - 1),
+                None if self.weak(defect) && !wants_object(&self.reading.tokens, defect) => {
+                    Belongs::Nowhere(None)
+                }
+                None => Belongs::Itself,
+            };
+        }
+        let shape = FAULT_SHAPES.iter().any(|s| defect.text.starts_with(s));
+        if own_words && !shape && (defect.term.is_none() || self.weak(defect)) {
+            return Belongs::Nowhere(Some("neither element nor defect known"));
+        }
+        Belongs::Itself
+    }
+
+    /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire
+    /// stopping* after *there's a hole*.
+    fn aside(
+        &self,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+        current: &Draft,
+    ) -> bool {
+        let clauses = &scene.sentence.clauses;
+        let join = clauses
+            .iter()
+            .rfind(|c| c.tokens.start <= defect.tokens.start)
+            .map(|c| c.join);
+        let own_element = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
+        let with_no = wants_object(&self.reading.tokens, defect)
+            && current.defects[0].text != MISSING
+            && (join == Some(Join::Comma)
+                || matches!(self.word(defect.tokens.start), "with" | "without"));
+        let figure = defect.term.is_none()
+            && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
+        let reason = join == Some(Join::So) && !own_element;
+        let loose_words = choice.element.term.is_none() && join != Some(Join::And);
+        with_no || figure || reason || choice.carried || loose_words
     }
 
     /// *on the other one*, *next one along*: another thing of the same kind.
