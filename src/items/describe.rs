@@ -22,7 +22,10 @@ pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> S
             lexicon.name(term).to_owned()
         }
         // "There isn't one".
-        (_, Some(term)) if lexicon.name(term) == MISSING && !d.text.starts_with("no ") => {
+        (_, Some(term))
+            if lexicon.name(term) == MISSING
+                && NONE_THERE.iter().any(|end| d.text.ends_with(end)) =>
+        {
             MISSING.to_owned()
         }
         (How::Exact, _) | (_, None) => d.text.clone(),
@@ -41,6 +44,9 @@ pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> S
     names.truncate(MOST_DEFECTS);
     names.join(", ")
 }
+
+/// How wordings end that say only that a thing named before is not there.
+const NONE_THERE: &[&str] = &[" one", " any", " none", " there"];
 
 /// So many defects of one element are named together; the description has the rest.
 const MOST_DEFECTS: usize = 2;
