@@ -1,5 +1,6 @@
 //! Shows what the recogniser would be given of a recording, and how long finding it took:
-//! `cargo run --release --example audio_windows -- FILE...`
+//! `cargo run --release --example audio_windows -- [--spans] FILE...`; `--spans` also prints start and
+//! end of every stretch of speech in seconds, for comparing detectors.
 
 #![expect(
     clippy::print_stdout,
@@ -13,7 +14,8 @@ use std::path::Path;
 use std::time::Instant;
 
 fn main() {
-    for file in std::env::args().skip(1) {
+    let spans = std::env::args().any(|a| a == "--spans");
+    for file in std::env::args().skip(1).filter(|a| a != "--spans") {
         let begin = Instant::now();
         let mut packed = 0.0;
         let on_window = |window: callover::audio::Window| {
@@ -37,6 +39,9 @@ fn main() {
                     summary.windows,
                     took / length,
                 );
+                for span in summary.speech.iter().filter(|_| spans) {
+                    println!("  {:.3} {:.3}", span.start.seconds(), span.end.seconds());
+                }
                 for warning in summary.warnings {
                     println!("  warning: {warning}");
                 }

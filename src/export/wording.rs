@@ -125,7 +125,7 @@ fn with_unit(value: &str, unit: &str, amount: f64) -> String {
         "" => value.to_string(),
         "%" => format!("{value}%"),
         "deg" => format!("{value}°"),
-        "ratio" => format!("ratio {value}"),
+        "ratio" => format!("1 in {value}"),
         "storey" if amount != 1.0 => format!("{value} storeys"),
         _ => format!("{value} {unit}"),
     }
@@ -218,7 +218,7 @@ mod tests {
             (-2.5, None, "°C", None, false, "-2.5 °C"),
             (18.0, None, "%", None, true, "about 18%"),
             (92.0, None, "deg", None, false, "92°"),
-            (0.5, None, "ratio", None, false, "ratio 0.5"),
+            (40.0, None, "ratio", None, false, "1 in 40"),
             (-0.00001, None, "m", None, false, "0 m"),
             (100.0, None, "lux", None, false, "100 lux"),
         ] {

@@ -18,7 +18,7 @@ pub enum PieceKind {
     Trade,
     /// Words around the facts; `term` tells which.
     Phrase,
-    /// A measurement; `value` is its index in [`super::Reading::measurements`].
+    /// A measurement; `value` is its index in [`super::reading::Reading::measurements`].
     Measure,
     /// A number of things; `value` is the number.
     Count,

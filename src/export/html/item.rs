@@ -172,7 +172,8 @@ fn evidence(document: &Document, item: &Item) -> Markup {
         p.evidence {
             @if by_hand { "Added by hand." }
             @if let Some(at) = at { "Heard in " (at) @if quote.is_empty() { "." } @else { ": " } }
-            @if !quote.is_empty() { q { (quote) } "." }
+            // A quote that ends its sentence needs no second full stop.
+            @if !quote.is_empty() { q { (quote) } @if !quote.ends_with(['.', '!', '?']) { "." } }
             @if item.status == Status::Proposed {
                 " The program\u{2019}s confidence: " (format!("{:.0}", item.confidence * 100.0))
                 " in 100."
