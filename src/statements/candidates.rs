@@ -221,6 +221,7 @@ const WORKS_AS_WELL: &[&str] = &[
     "runs hot",
     "running hot",
     "loud",
+    "open",
     "opens",
     "opening",
     "closes",

@@ -387,7 +387,14 @@ impl Walk<'_> {
         let pronoun = scene
             .clause(defect.tokens.start)
             .any(|t| matches!(self.word(t), "it" | "they" | "them"));
-        scene.last.filter(|host| pronoun && belongs(host)).cloned()
+        scene
+            .last
+            .filter(|host| {
+                pronoun
+                    && (choice.element.term.is_some() || wants_object(&self.reading.tokens, defect))
+                    && belongs(host)
+            })
+            .cloned()
     }
 }
 
