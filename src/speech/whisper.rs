@@ -16,7 +16,7 @@ use whisper_rs::{
 };
 
 /// Shortest window in samples; a shorter one is filled up with silence, because whisper.cpp 1.8.3
-/// reads outside its buffer on very short input (its issue 3956).
+/// reads outside its buffer on very short input (mended in later versions).
 const SHORTEST_WINDOW: usize = SAMPLE_RATE as usize;
 
 /// Most threads worth using: beyond eight, Whisper base gains nothing and efficiency cores make it
