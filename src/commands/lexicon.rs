@@ -76,19 +76,21 @@ fn kind_name(kind: Kind) -> &'static str {
     }
 }
 
+/// Returns words that a person typed, as if heard with certainty.
+fn typed(text: &str) -> Vec<Word> {
+    let word = |w: &str| Word {
+        text: w.into(),
+        recording: 1,
+        span: None,
+        probability: 1.0,
+        line_end: false,
+    };
+    text.split_whitespace().map(word).collect()
+}
+
 fn find(sentence: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
-    let words: Vec<Word> = sentence
-        .split_whitespace()
-        .map(|w| Word {
-            text: w.into(),
-            recording: 1,
-            span: None,
-            probability: 1.0,
-            line_end: false,
-        })
-        .collect();
-    let tokens = lexicon.tokens(&words);
+    let tokens = lexicon.tokens(&typed(sentence));
     let kinds = [
         Kind::Place,
         Kind::Element,
@@ -132,17 +134,7 @@ fn find(sentence: &str) -> Result<(), CliError> {
 
 fn show(name: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
-    let words: Vec<Word> = name
-        .split_whitespace()
-        .map(|w| Word {
-            text: w.into(),
-            recording: 1,
-            span: None,
-            probability: 1.0,
-            line_end: false,
-        })
-        .collect();
-    let tokens = lexicon.tokens(&words);
+    let tokens = lexicon.tokens(&typed(name));
     let whole: Vec<_> = lexicon
         .spot(&tokens)
         .into_iter()

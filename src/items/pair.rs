@@ -116,8 +116,8 @@ impl Scene<'_> {
         )
     }
 
-    /// True where the noun phrase stands behind a preposition.
-    pub(crate) fn in_phrase(&self, noun: &Noun) -> bool {
+    /// Returns where the noun phrase starts with its determiners, numbers and words of position.
+    pub(crate) fn phrase_start(&self, noun: &Noun) -> usize {
         let mut at = noun.tokens.start;
         while at > self.from
             && matches!(
@@ -127,6 +127,12 @@ impl Scene<'_> {
         {
             at -= 1;
         }
+        at
+    }
+
+    /// True where the noun phrase stands behind a preposition.
+    pub(crate) fn in_phrase(&self, noun: &Noun) -> bool {
+        let at = self.phrase_start(noun);
         let quantity = at > self.from + 1
             && self.tokens()[at - 1].norm == "of"
             && QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str());
@@ -139,15 +145,7 @@ impl Scene<'_> {
     /// True where the preposition before the noun ties it to what stands before: *crack **in** the
     /// wall*, not *crack **by** the door*.
     fn tied(&self, noun: &Noun) -> bool {
-        let mut at = noun.tokens.start;
-        while at > self.from
-            && matches!(
-                class(&self.tokens()[at - 1].norm),
-                Class::Determiner | Class::Number | Class::Position
-            )
-        {
-            at -= 1;
-        }
+        let at = self.phrase_start(noun);
         at > self.from
             && matches!(
                 self.tokens()[at - 1].norm.as_str(),

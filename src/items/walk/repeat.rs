@@ -20,15 +20,7 @@ impl Walk<'_> {
         let rest = again.end.min(scene.sentence.tokens.end)..scene.sentence.tokens.end;
         let before = scene.from..again.start;
         let acceptable = |noun: &Noun| {
-            let mut at = noun.tokens.start;
-            while at > scene.from
-                && matches!(
-                    class(self.word(at - 1)),
-                    Class::Determiner | Class::Number | Class::Position
-                )
-            {
-                at -= 1;
-            }
+            let at = scene.phrase_start(noun);
             at == scene.from
                 || class(self.word(at - 1)) != Class::Preposition
                 || matches!(
