@@ -116,10 +116,14 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
     let proposal = job.proposal()?;
     let details = job.details()?;
     let shown = [
-        ("inspector", "Inspected by"),
-        ("client", "Client"),
+        ("address", "Address"),
         ("plot", "Plot"),
+        ("client", "Client"),
+        ("inspector", "Inspected by"),
+        ("date", "Date"),
+        ("weather", "Weather"),
         ("stage", "Stage"),
+        ("reference", "Reference"),
     ];
     let decided = list
         .items
@@ -130,12 +134,14 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         .iter()
         .filter_map(|(key, label)| {
             Some(Detail {
+                key: (*key).into(),
                 label: (*label).into(),
                 value: details.get(*key)?.clone(),
             })
         })
         .collect();
     lines.push(Detail {
+        key: "items".into(),
         label: "Items".into(),
         value: format!("{} ({decided} decided)", list.items.len()),
     });

@@ -2,7 +2,7 @@
 
 use super::change::{Change, NewItem, Refusal};
 use super::state::Session;
-use crate::items::{Evidence, Item, Severity, Status};
+use crate::items::{Evidence, Item, Severity, Standing, Status};
 use crate::job::{Decision, Field};
 use sha2::{Digest, Sha256};
 
@@ -157,6 +157,9 @@ impl Session {
             confidence: 1.0,
             status: Status::Confirmed,
             photos: Vec::new(),
+            standing: Standing::Open,
+            history: Vec::new(),
+            due: None,
         };
         Field::Place.write(&mut item, &new.place)?;
         Field::Element.write(&mut item, &new.element)?;

@@ -34,6 +34,8 @@ pub struct Document {
 /// One line of the document's head.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Detail {
+    /// The job's name for it, such as `inspector`.
+    pub key: String,
     /// What it tells, such as `Inspected by`.
     pub label: String,
     /// The value.

@@ -2,8 +2,8 @@
 
 use super::document::{Detail, Document};
 use crate::items::{
-    Evidence, Item, LimitCheck, Measurement, Over, RemedySource, Severity, Status, TermEvidence,
-    Unplaced, Visit, VisitedPlace,
+    Evidence, Item, LimitCheck, Measurement, Over, RemedySource, Severity, Standing, Status,
+    TermEvidence, Unplaced, Visit, VisitedPlace,
 };
 use crate::speech::Recording;
 use crate::time::{Millis, Span};
@@ -66,6 +66,9 @@ pub(super) fn plain_item(number: u32, place: &str, element: &str, defect: &str) 
         confidence: 0.9,
         status: Status::Confirmed,
         photos: vec![],
+        standing: Standing::Open,
+        history: Vec::new(),
+        due: None,
     }
 }
 
@@ -219,10 +222,12 @@ pub(super) fn document() -> Document {
         created: "2026-03-02T17:05:00Z".to_string(),
         details: vec![
             Detail {
+                key: "inspector".to_string(),
                 label: "Inspected by".to_string(),
                 value: "R. Example".to_string(),
             },
             Detail {
+                key: "weather".to_string(),
                 label: "Weather".to_string(),
                 value: "dry, 9 °C".to_string(),
             },

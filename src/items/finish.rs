@@ -3,7 +3,7 @@
 
 use super::describe;
 use super::draft::{Draft, Named};
-use super::item::{Evidence, Item, RemedySource, Severity, Status, TermEvidence};
+use super::item::{Evidence, Item, RemedySource, Severity, Standing, Status, TermEvidence};
 use super::walk::{NO_PLACE, Walked};
 use crate::lexicon::{How, Kind, Lexicon};
 use crate::speech::Transcript;
@@ -139,6 +139,9 @@ fn item(
         photo_wanted: draft.photo,
         status: Status::Proposed,
         photos: Vec::new(),
+        standing: Standing::Open,
+        history: Vec::new(),
+        due: None,
         place,
         evidence,
     }

@@ -35,6 +35,47 @@ pub enum Status {
     Rejected,
 }
 
+/// Where the work on an item stands, as of the last visit. Apart from [`Status`], which is about the
+/// line in the list, not about the work.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Standing {
+    /// Nobody has said that anything was done.
+    #[default]
+    Open,
+    /// The builder says that it is done; the inspector has not looked.
+    Offered,
+    /// Looked at and found in order.
+    PutRight,
+    /// Looked at and found as before.
+    NotPutRight,
+    /// Something was done, and it is not in order yet, or differs from what it was.
+    Changed,
+    /// Left as it is by agreement.
+    Closed,
+}
+
+/// What was found about an item on a later visit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Seen {
+    /// Number of the visit: 2 for the second.
+    pub visit: u32,
+    /// The visit's date, `YYYY-MM-DD`.
+    pub date: String,
+    /// How the work stood.
+    pub standing: Standing,
+    /// What was said beyond that; may be empty.
+    pub note: String,
+    /// Number of the recording; `None` where it was entered by hand.
+    pub recording: Option<u32>,
+    /// When it was said.
+    pub span: Option<Span>,
+    /// The words as heard; empty where it was entered by hand.
+    pub quote: String,
+}
+
 /// Where the remedy's words come from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -162,6 +203,15 @@ pub struct Item {
     pub status: Status,
     /// File names within the job's `photos/` folder.
     pub photos: Vec<String>,
+    /// Where the work stands, as of the last visit.
+    #[serde(default)]
+    pub standing: Standing,
+    /// What later visits found, oldest first.
+    #[serde(default)]
+    pub history: Vec<Seen>,
+    /// The date by which it is to be put right, `YYYY-MM-DD`; `None` where no period was set.
+    #[serde(default)]
+    pub due: Option<String>,
 }
 
 /// One stay at a place.

@@ -10,8 +10,8 @@ mod walk;
 
 pub use describe::describe;
 pub use item::{
-    Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Severity, Status,
-    TermEvidence, Unplaced, Visit, VisitedPlace,
+    Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
+    Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace,
 };
 
 use crate::lexicon::Lexicon;

@@ -1,8 +1,8 @@
 //! Invented items for tests.
 
 use crate::items::{
-    Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Severity, Status,
-    TermEvidence,
+    Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Severity, Standing,
+    Status, TermEvidence,
 };
 use crate::time::{Millis, Span};
 
@@ -39,6 +39,9 @@ pub(crate) fn item(number: u32, place: &str, element: &str, defect: &str) -> Ite
         confidence: 0.9,
         status: Status::Proposed,
         photos: vec![],
+        standing: Standing::Open,
+        history: Vec::new(),
+        due: None,
     }
 }
 
