@@ -84,7 +84,8 @@ impl fmt::Display for Pass {
 /// Goes through the list until it is as expected.
 pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bool) -> Pass {
     let items = face.session().items().to_vec();
-    let pairs = pair(gold, &items);
+    let mut pairs = pair(gold, &items);
+    claim(gold, &items, &mut pairs);
     let mut pass = Pass {
         proposed: items.len(),
         expected: gold.len(),
@@ -131,12 +132,30 @@ pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bo
             ids[at] = add(&mut face, &gold[at], facts, &mut pass, show);
         }
     }
-    pass.wrong = left_wrong(&face, gold, &ids, facts);
+    pass.wrong = left_wrong(&face, gold, &ids, facts, show);
     pass
 }
 
+/// What was understood quite wrongly is still the item that was said then: the inspector hears what
+/// it is about and puts it right, rather than rejecting it and writing it anew.
+fn claim(gold: &[Gold], items: &[Item], pairs: &mut [Option<usize>]) {
+    for (at, gold) in gold.iter().enumerate() {
+        let free = |place: &usize| !pairs.contains(&Some(*place));
+        let then = |place: &usize| items[*place].evidence.span.is_some_and(|s| gold.said_in(s));
+        if pairs[at].is_none() && gold.has_times() {
+            pairs[at] = (0..items.len()).filter(free).find(then);
+        }
+    }
+}
+
 /// How many expected items are not on the list as they should be, and how many others are.
-fn left_wrong(face: &Rehearsal, gold: &[Gold], ids: &[Option<String>], facts: Facts) -> usize {
+fn left_wrong(
+    face: &Rehearsal,
+    gold: &[Gold],
+    ids: &[Option<String>],
+    facts: Facts,
+    show: bool,
+) -> usize {
     let confirmed = |item: &&Item| item.status == Status::Confirmed;
     let items: Vec<&Item> = face.session().items().iter().filter(confirmed).collect();
     let there = |(gold, id): (&Gold, &Option<String>)| {
@@ -149,6 +168,11 @@ fn left_wrong(face: &Rehearsal, gold: &[Gold], ids: &[Option<String>], facts: Fa
             gold.grade(item).right() && rest
         })
     };
+    for (gold, id) in gold.iter().zip(ids).filter(|pair| show && !there(*pair)) {
+        let item = items.iter().find(|item| Some(&item.id) == id.as_ref());
+        let is = item.map(|item| format!("{} | {} | {}", item.place, item.element, item.defect));
+        println!("  expected {gold:?}, is {is:?}");
+    }
     let right = gold.iter().zip(ids).filter(|pair| there(*pair)).count();
     gold.len().max(items.len()) - right
 }

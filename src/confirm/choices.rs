@@ -6,13 +6,14 @@ use crate::items::{self, Item, Severity};
 use crate::job::{Field, severity_word};
 use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId};
 use crate::speech::Word;
+use std::collections::BTreeMap;
 
 /// How well a choice fits, by where it comes from. What was heard with the item is the likeliest:
 /// somebody corrects an item because its words were understood wrongly, not because they were
 /// silent. Only the order matters. Chosen by trying on the development walk-rounds.
 const HEARD: f32 = 1.0;
 const HEARD_NEAR: f32 = 0.75;
-const SOUNDS_LIKE: f32 = 0.85;
+const SOUNDS_LIKE: f32 = 0.7;
 const USUAL: f32 = 0.9;
 const SAME_PLACE: f32 = 0.5;
 const SAME_JOB: f32 = 0.4;
@@ -105,15 +106,18 @@ impl Session {
     /// What other items of this job have in the field.
     fn used(&self, field: Field, item: &Item, choices: &mut Vec<Choice>) {
         let lexicon = self.around.lexicon.as_deref();
+        let mut texts: BTreeMap<String, f32> = BTreeMap::new();
         for other in self.items().iter().filter(|other| other.id != item.id) {
-            let text = field.read(other);
             let alike = match field {
-                Field::Position | Field::Defect => other.element == item.element,
+                Field::Position | Field::Defect | Field::Trade => other.element == item.element,
                 Field::Remedy => other.defect == item.defect,
-                Field::Trade => other.element == item.element,
                 _ => other.place == item.place,
             };
             let fit = if alike { SAME_PLACE } else { SAME_JOB };
+            let best = texts.entry(field.read(other)).or_insert(fit);
+            *best = best.max(fit);
+        }
+        for (text, fit) in texts {
             let pairing = lexicon.map_or(1.0, |lexicon| match field {
                 Field::Element => goes_with(lexicon, &item.defect, &text),
                 Field::Defect => goes_with(lexicon, &text, &item.element),
@@ -209,8 +213,14 @@ impl Session {
             let near = tokens
                 .get(hit.tokens.start)
                 .map_or(0, |token| words[token.word].1);
-            let fit = SOUNDS_LIKE - distance / 2.0 - near as f32 / 50.0;
-            texts.push((lexicon.name(hit.term).to_string(), fit));
+            let name = lexicon.name(hit.term);
+            let pairing = match kind {
+                Kind::Element => goes_with(lexicon, &item.defect, name),
+                Kind::Defect => goes_with(lexicon, name, &item.element),
+                _ => 1.0,
+            };
+            let fit = (SOUNDS_LIKE - distance / 2.0 - near as f32 / 50.0) * pairing;
+            texts.push((name.to_string(), fit));
         }
         texts
     }
