@@ -167,11 +167,8 @@ impl Screen {
             None => {}
             Some(Answer::Ask(next)) => self.ask(next),
             Some(Answer::Change(change)) => return Ask::Keep(change),
-            Some(Answer::Move(to)) => {
-                if self.go(to) {
-                    self.mode = Mode::Card;
-                }
-            }
+            Some(Answer::Move(to)) if self.go(to) => self.mode = Mode::Card,
+            Some(Answer::Move(_)) => {}
             Some(Answer::Show(filter)) => self.show(filter),
             Some(Answer::Wrong(text)) => self.tell(Err(text)),
         }
