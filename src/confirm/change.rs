@@ -36,6 +36,20 @@ pub enum Change {
         /// Its new text, as [`Field::write`] takes it.
         text: String,
     },
+    /// A photo shows the item.
+    AttachPhoto {
+        /// Number of the item.
+        number: u32,
+        /// Its name in the job's photos folder.
+        photo: String,
+    },
+    /// A photo does not show the item after all.
+    DetachPhoto {
+        /// Number of the item.
+        number: u32,
+        /// Its name in the job's photos folder.
+        photo: String,
+    },
     /// An item is written by hand.
     Add(NewItem),
     /// The last step no longer counts.
@@ -111,6 +125,22 @@ pub enum Refusal {
     /// The text does not fit the field.
     #[error(transparent)]
     Field(#[from] FieldError),
+    /// The photo shows the item already.
+    #[error("item {number} has the photo {photo} already")]
+    PhotoThere {
+        /// Number of the item.
+        number: u32,
+        /// Which photo.
+        photo: String,
+    },
+    /// The item has no such photo.
+    #[error("item {number} has no photo {photo}")]
+    NoSuchPhoto {
+        /// Number of the item.
+        number: u32,
+        /// Which photo.
+        photo: String,
+    },
     /// Nothing has been decided, or all is undone.
     #[error("there is nothing to undo")]
     NothingToUndo,

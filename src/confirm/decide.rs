@@ -49,6 +49,28 @@ impl Session {
                 field,
                 text,
             } => self.edit(*number, *field, text),
+            Change::AttachPhoto { number, photo } => {
+                let item = self.existing(*number)?;
+                if item.photos.contains(photo) {
+                    let (number, photo) = (*number, photo.clone());
+                    return Err(Refusal::PhotoThere { number, photo });
+                }
+                Ok(vec![Decision::AttachPhoto {
+                    item: item.id.clone(),
+                    photo: photo.clone(),
+                }])
+            }
+            Change::DetachPhoto { number, photo } => {
+                let item = self.existing(*number)?;
+                if !item.photos.contains(photo) {
+                    let (number, photo) = (*number, photo.clone());
+                    return Err(Refusal::NoSuchPhoto { number, photo });
+                }
+                Ok(vec![Decision::DetachPhoto {
+                    item: item.id.clone(),
+                    photo: photo.clone(),
+                }])
+            }
             Change::Add(new) => self.add(new),
             Change::Undo => match self.list.undoable.last() {
                 Some(step) => Ok(vec![Decision::Undo {

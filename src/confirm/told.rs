@@ -36,6 +36,8 @@ impl Session {
             Decision::Reject { reason, .. } => format!("{item} rejected: {reason}"),
             Decision::Restore { .. } => format!("{item} is undecided again"),
             Decision::Add { .. } => format!("{item} added and confirmed"),
+            Decision::AttachPhoto { photo, .. } => format!("{item} has the photo {photo}"),
+            Decision::DetachPhoto { photo, .. } => format!("{item}: not the photo {photo}"),
             Decision::Undo { events } => format!("undone: {}", self.told(&self.events_of(events))),
             Decision::Redo { events } => format!("redone: {}", self.told(&self.events_of(events))),
         }

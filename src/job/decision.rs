@@ -54,6 +54,22 @@ pub enum Decision {
         /// The whole item, with its number and id.
         item: Box<Item>,
     },
+    /// A photo shows the item.
+    #[serde(rename = "attach-photo")]
+    AttachPhoto {
+        /// Which item.
+        item: String,
+        /// Its name in the job's photos folder.
+        photo: String,
+    },
+    /// A photo does not show the item after all. The file stays.
+    #[serde(rename = "detach-photo")]
+    DetachPhoto {
+        /// Which item.
+        item: String,
+        /// Its name in the job's photos folder.
+        photo: String,
+    },
     /// Earlier decisions no longer count.
     Undo {
         /// [`Event::id`] of each.
@@ -73,7 +89,9 @@ impl Decision {
             Decision::Accept { item, .. }
             | Decision::Edit { item, .. }
             | Decision::Reject { item, .. }
-            | Decision::Restore { item } => Some(item),
+            | Decision::Restore { item }
+            | Decision::AttachPhoto { item, .. }
+            | Decision::DetachPhoto { item, .. } => Some(item),
             Decision::Add { item } => Some(&item.id),
             Decision::Proposed { .. } | Decision::Undo { .. } | Decision::Redo { .. } => None,
         }

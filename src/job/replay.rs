@@ -161,6 +161,10 @@ fn apply(
             }
             list.edited.insert((id.to_string(), *field));
         }
+        Decision::AttachPhoto { photo, .. } if !item.photos.contains(photo) => {
+            item.photos.push(photo.clone());
+        }
+        Decision::DetachPhoto { photo, .. } => item.photos.retain(|other| other != photo),
         _ => {}
     }
     if item.status != Status::Rejected {
