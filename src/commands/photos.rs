@@ -12,7 +12,7 @@ mod tell;
 use super::arguments::{Photos, TakenAt};
 use super::error::{CliError, Exit};
 use super::shared;
-use crate::job::{Job, KeptPhoto, Moment, PHOTOS_FOLDER, RECORDINGS_FOLDER};
+use crate::job::{Decision, Job, KeptPhoto, Moment, PHOTOS_FOLDER, RECORDINGS_FOLDER};
 use crate::photos::{ByHand, Shot, Tape, decide, photo_cues, place, read_facts, read_started};
 use crate::speech::{Transcript, Word};
 use crate::time::Millis;
@@ -43,9 +43,10 @@ pub(crate) fn run(arguments: &Photos) -> Result<(), CliError> {
     let mut rows = decided.photos.clone();
     let is_row = |photo: &KeptPhoto| decided.photos.iter().any(|row| row.name == photo.name);
     rows.extend(new.photos.iter().filter(|photo| !is_row(photo)).cloned());
-    if !rows.is_empty() || !decided.decisions.is_empty() {
+    let decisions: Vec<Decision> = decided.together().into_iter().collect();
+    if !rows.is_empty() || !decisions.is_empty() {
         let last = events.last().map_or(0, |event| event.id);
-        job.keep_photos(last, &rows, &decided.decisions, &shared::now())?;
+        job.keep_photos(last, &rows, &decisions, &shared::now())?;
     }
     photos = job.photos()?;
     shared::print(&tell::report(&tell::Report {

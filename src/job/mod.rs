@@ -22,7 +22,7 @@ mod replay;
 mod salvage;
 mod schema;
 
-pub use decision::{Decision, Event};
+pub use decision::{Decision, Event, Following};
 pub use error::JobError;
 pub use examine::{Examination, Trouble, examine};
 pub use field::{Field, FieldError, LONGEST_TEXT, severity_word};

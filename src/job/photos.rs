@@ -163,8 +163,10 @@ impl Job {
         let mut attached = BTreeMap::new();
         for decision in decisions {
             let event = insert_event(&transaction, &path, decision, at)?;
-            if let Decision::AttachPhoto { photo, .. } = decision {
-                attached.insert(photo, event.id);
+            for part in decision.parts() {
+                if let Decision::AttachPhoto { photo, .. } = part {
+                    attached.insert(photo, event.id);
+                }
             }
             events.push(event);
         }

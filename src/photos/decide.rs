@@ -15,6 +15,20 @@ pub struct Decided {
     pub decisions: Vec<Decision>,
 }
 
+impl Decided {
+    /// Returns the decisions as one act, so that one undo takes all of them back; `None` where
+    /// there are none.
+    pub fn together(&self) -> Option<Decision> {
+        match self.decisions.as_slice() {
+            [] => None,
+            [one] => Some(one.clone()),
+            several => Some(Decision::Together {
+                decisions: several.to_vec(),
+            }),
+        }
+    }
+}
+
 /// Returns what becomes of the photos once their moments are known.
 ///
 /// - A photo that no decision was ever about goes to the item spoken about, if there is one.
@@ -83,9 +97,12 @@ fn attach(item: String, photo: &KeptPhoto) -> Decision {
 
 /// Returns the last decision about each photo, undone or not: its event and its item.
 fn mentions(events: &[Event]) -> BTreeMap<&str, (i64, &str)> {
-    let about = events.iter().filter_map(|event| match &event.decision {
+    let parts = events
+        .iter()
+        .flat_map(|event| event.decision.parts().iter().map(|part| (event.id, part)));
+    let about = parts.filter_map(|(id, part)| match part {
         Decision::AttachPhoto { item, photo } | Decision::DetachPhoto { item, photo } => {
-            Some((photo.as_str(), (event.id, item.as_str())))
+            Some((photo.as_str(), (id, item.as_str())))
         }
         _ => None,
     });

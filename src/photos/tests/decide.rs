@@ -2,7 +2,7 @@
 
 use crate::job::samples::{proposal, three};
 use crate::job::{Certainty, Decision, Job, KeptPhoto, Moment, PhotoFormat};
-use crate::photos::{Decided, Ground, Placed, decide};
+use crate::photos::{Ground, Placed, decide};
 use crate::time::Millis;
 use std::collections::BTreeMap;
 
@@ -56,10 +56,9 @@ fn run(job: &mut Job, placed: &BTreeMap<String, Placed>, may_move: bool) -> Stri
         &events,
         may_move,
     );
-    let Decided { photos, decisions } = decided;
-    job.keep_photos(events.last().unwrap().id, &photos, &decisions, "t2")
-        .unwrap();
-    let lines = decisions.iter().map(|decision| match decision {
+    let act: Vec<Decision> = decided.together().into_iter().collect();
+    job.keep_photos(events.last().unwrap().id, &decided.photos, &act, "t2").unwrap();
+    let lines = decided.decisions.iter().map(|decision| match decision {
         Decision::AttachPhoto { item, photo } => {
             format!("attach {photo} to {}", item.trim_start_matches('0'))
         }
