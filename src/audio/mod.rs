@@ -27,6 +27,7 @@ mod trail;
 mod wav;
 mod windows;
 
+pub(crate) use sniff::{Looks, SNIFF_BYTES, sniff};
 pub use decode::{Block, HIGHEST_RATE, LOWEST_RATE, MonoStream};
 pub use detect::{
     DetectSettings, Earshot, FRAME, Frame, LEAST_SILENCE_MS, LEAST_SPEECH_MS, LONGEST_MS,

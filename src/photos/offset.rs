@@ -54,6 +54,10 @@ pub(crate) const REACH_MS: i64 = 8_000;
 /// Offsets closer than this are the same one, told by other pairs of cue and shot.
 const SAME_MS: i64 = 2 * REACH_MS;
 
+/// Candidates closer than this are weighed once: a folder of thousands of photos makes hundreds of
+/// thousands, and the best is centred afterwards.
+const STEP_MS: i64 = 500;
+
 /// A shot this long before or after a recording still belongs to the walk.
 const MARGIN_MS: i64 = 60_000;
 
@@ -80,7 +84,7 @@ pub fn find_offset(walk: &Walk, shots: &[i64], expected: &[i64]) -> Finding {
         .flat_map(|cue| shots.iter().map(move |shot| shot - cue - LAG_MS))
         .collect();
     candidates.sort_unstable();
-    candidates.dedup();
+    candidates.dedup_by(|later, kept| *later - *kept < STEP_MS);
     let mut found: Vec<Offset> = candidates
         .iter()
         .map(|&millis| weigh(walk, shots, millis))

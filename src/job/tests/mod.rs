@@ -1,8 +1,11 @@
 //! What a job folder promises.
 
 mod folder;
+mod full;
 mod killed;
 mod locked;
+mod older;
 mod photos;
 mod proposal;
 mod recordings;
+mod salvage;
