@@ -236,7 +236,7 @@ fn clock_ms(text: &str) -> Option<u64> {
     let mut parts = text.rsplit(':');
     let seconds: f64 = parts.next().filter(|part| is_plain(part))?.parse().ok()?;
     let mut ms = (seconds * 1000.0).round() as u64;
-    for (part, unit) in parts.by_ref().zip([60_000u64, 3_600_000]) {
+    for (unit, part) in [60_000u64, 3_600_000].into_iter().zip(parts.by_ref()) {
         let whole: u64 = part.parse().ok()?;
         ms = ms.checked_add(whole.checked_mul(unit)?)?;
     }

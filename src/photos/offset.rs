@@ -61,8 +61,10 @@ const STEP_MS: i64 = 500;
 /// A shot this long before or after a recording still belongs to the walk.
 const MARGIN_MS: i64 = 60_000;
 
-/// Highest probability that chance made the best offset, for it to be believed. On simulated
-/// walk-rounds the test below holds what this number gives.
+/// Highest probability that chance made the best offset, for it to be believed. Of 400 simulated
+/// walk-rounds (8 to 24 cues of which three in four have a shot, up to 60 shots beside) 295 are then
+/// right, none wrong and 105 asked for; of 400 with shots that have nothing to do with the cues all
+/// are asked for, or nearly (`tests/offset.rs`).
 const MOST_CHANCE: f64 = 0.01;
 
 /// A rival with more than this part of the best one's matches makes it ambiguous.

@@ -20,5 +20,6 @@ mod photo_samples;
 mod photos;
 mod sandbox;
 mod score;
+mod terminal;
 mod transcript;
 mod vocabulary;

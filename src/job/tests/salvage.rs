@@ -209,5 +209,10 @@ fn what_is_missing_from_the_folders_is_named() {
                 .replace(&home.path().display().to_string(), "DIR")
         })
         .collect();
-    insta::assert_snapshot!(told.join("\n"), @"");
+    insta::assert_snapshot!(told.join("\n"), @r#"
+    recording 1, recordings/memo.m4a, is missing: its words are kept, it cannot be heard
+    the photo photos/gone.jpg is missing
+    DIR/photos/.callover-x1.part was left unfinished by a program that was stopped: it is of no use
+    the folder DIR/exports is missing
+    "#);
 }
