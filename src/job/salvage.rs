@@ -112,7 +112,7 @@ enum Key {
 /// damaged one is kept beside it under another name.
 ///
 /// # Errors
-/// As the disk has it; [`JobError::Damaged`] where not one row could be read. The damaged file is
+/// As the disk has it; [`JobError::NotAJobFile`] where not one row could be read. The damaged file is
 /// then where it was.
 pub fn salvage(dir: &Path) -> Result<Salvaged, JobError> {
     let path = dir.join(JOB_FILE);
@@ -136,9 +136,9 @@ pub fn salvage(dir: &Path) -> Result<Salvaged, JobError> {
         read = read_all(&copy);
     }
     if nothing(&read) {
-        return Err(JobError::Damaged {
+        return Err(JobError::NotAJobFile {
             path,
-            detail: "not one row of it can be read".into(),
+            found: "not one row of it can be read".into(),
         });
     }
     let salvaged = write_all(&mut new, read)?;

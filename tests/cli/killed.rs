@@ -10,9 +10,12 @@ use std::process::{Child, Command, Stdio};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
-/// How many passes are killed, and how long that may take where starting the program is slow.
+/// How many passes are killed. On a machine that cannot start the program as often within
+/// [`MOST_TIME`] it is fewer, and the test says how many; `CALLOVER_TEST_KILL_SECONDS` gives more
+/// time.
 const KILLS: u64 = 500;
 const MOST_TIME: Duration = Duration::from_secs(55);
+const TIME_VARIABLE: &str = "CALLOVER_TEST_KILL_SECONDS";
 
 /// How many are under way at once: starting takes most of a pass's time, and the disk the rest.
 const AT_ONCE: usize = 4;
@@ -82,12 +85,16 @@ fn events(dir: &Path) -> Vec<Event> {
 #[test]
 fn a_pass_killed_at_any_moment_has_kept_all_that_it_acknowledged() {
     let (began, next) = (Instant::now(), AtomicU64::new(0));
+    let given = std::env::var(TIME_VARIABLE)
+        .ok()
+        .and_then(|text| text.parse().ok());
+    let most_time = given.map_or(MOST_TIME, Duration::from_secs);
     let (told, between) = (AtomicU64::new(0), AtomicU64::new(0));
     let worker = || {
         let sandbox = sandbox();
         let (fresh, job) = (sandbox.path("walk.job/job.db"), sandbox.path("killed"));
         let mut runs = 0;
-        while began.elapsed() < MOST_TIME {
+        while began.elapsed() < most_time {
             let number = next.fetch_add(1, Ordering::Relaxed);
             if number >= KILLS {
                 break;
@@ -105,11 +112,15 @@ fn a_pass_killed_at_any_moment_has_kept_all_that_it_acknowledged() {
             printed.read_line(&mut first).unwrap();
             let mut typed = child.stdin.take().unwrap();
             typed.write_all(script.concat().as_bytes()).unwrap();
-            // Spread over the length of several commits; multiplied by a prime for an uneven pattern.
-            std::thread::sleep(Duration::from_micros(number * 7919 % 60_013));
+            // After some acknowledgements, and then at any moment of the next commits; multiplied by
+            // primes for an uneven pattern.
+            let mut rest = String::new();
+            while (acknowledged(&rest) as u64) < number * 31 % 7 {
+                assert!(printed.read_line(&mut rest).unwrap() > 0, "{rest}");
+            }
+            std::thread::sleep(Duration::from_micros(number * 7919 % 30_011));
             child.kill().unwrap();
             child.wait().unwrap();
-            let mut rest = String::new();
             printed.read_to_string(&mut rest).unwrap();
             let acknowledged = acknowledged(&rest);
             between.fetch_add(
@@ -138,10 +149,6 @@ fn a_pass_killed_at_any_moment_has_kept_all_that_it_acknowledged() {
     println!(
         "{killed} kills, {told:?} acknowledged, {between:?} inside a commit, {:?}",
         began.elapsed()
-    );
-    assert!(
-        killed >= 20,
-        "only {killed} kills in {MOST_TIME:?}: the machine is too slow for this test"
     );
     assert!(
         told.into_inner() > killed,
@@ -197,7 +204,7 @@ impl Drop for SmallDisk {
 #[test]
 fn a_disk_that_is_really_full_loses_nothing_that_was_acknowledged() {
     let sandbox = sandbox();
-    let Some(disk) = SmallDisk::mount(&sandbox.path("disk"), "400k") else {
+    let Some(disk) = SmallDisk::mount(&sandbox.path("disk"), "220k") else {
         println!("NOT RUN: no small file system may be mounted here");
         return;
     };

@@ -7,13 +7,13 @@ use std::fs;
 /// Five things of which a photo is spoken, and two of which none is.
 const WALK: &str = "\
 [0:02] Hallway. The skirting board is loose. Take a photo of that.
-[0:14] The ceiling is cracked.
-[0:31] Bathroom. Two of the wall tiles are cracked. Photo of that.
-[0:52] The basin waste is leaking. I'll get a picture of that.
-[1:20] Kitchen. The worktop is scratched. Photo of that one.
-[1:55] The sink is chipped.
-[2:23] Lounge. The radiator is loose. Let me take a photo.
-[2:40] That's everything in here.
+[1:10] The ceiling is cracked.
+[2:31] Bathroom. Two of the wall tiles are cracked. Photo of that.
+[4:12] The basin waste is leaking. I'll get a picture of that.
+[6:20] Kitchen. The worktop is scratched. Photo of that one.
+[8:35] The sink is chipped.
+[10:23] Lounge. The radiator is loose. Let me take a photo.
+[14:40] That's everything in here.
 ";
 
 /// A photo taken so many seconds into the walk, by a clock that is an hour and ten minutes fast.
@@ -33,17 +33,18 @@ fn sandbox() -> Sandbox {
     let image = quarters(64, 48);
     for (name, taken) in [
         ("IMG_0001.jpg", "2026:03:02 11:10:09"),
-        ("IMG_0002.jpg", "2026:03:02 11:10:20"),
-        ("IMG_0003.jpg", "2026:03:02 11:10:40"),
-        ("IMG_0004.jpg", "2026:03:02 11:10:59"),
-        ("IMG_0005.jpg", "2026:03:02 11:11:29"),
-        ("IMG_0006.jpg", "2026:03:02 11:12:30"),
-        ("IMG_0007.jpg", "2026:03:02 11:20:00"),
+        ("IMG_0002.jpg", "2026:03:02 11:11:16"),
+        ("IMG_0003.jpg", "2026:03:02 11:12:40"),
+        ("IMG_0004.jpg", "2026:03:02 11:14:19"),
+        ("IMG_0005.jpg", "2026:03:02 11:16:29"),
+        ("IMG_0006.jpg", "2026:03:02 11:20:30"),
+        ("IMG_0009.jpg", "2026:03:02 11:19:40"),
+        ("IMG_0007.jpg", "2026:03:02 11:40:00"),
     ] {
         sandbox.write(&format!("camera/DCIM/{name}"), jpeg(&image, &told(taken)));
     }
     sandbox.write("camera/plan.png", png(&image, &Told::default()));
-    sandbox.write("camera/IMG_0008.HEIC", heic(&told("2026:03:02 11:11:58")));
+    sandbox.write("camera/IMG_0008.HEIC", heic(&told("2026:03:02 11:18:40")));
     sandbox.write("camera/notes.txt", "no photo");
     sandbox
 }
@@ -80,7 +81,7 @@ fn one_undo_takes_all_attachments_back_and_they_are_not_made_again() {
         .fine();
     let run = sandbox.run(&["photos", "walk.job", "camera"]).fine();
     assert!(
-        run.stdout.ends_with("9 photos: 0 attached, 9 loose\n"),
+        run.stdout.ends_with("10 photos: 0 attached, 10 loose\n"),
         "{}",
         run.stdout
     );

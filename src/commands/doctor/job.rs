@@ -94,7 +94,7 @@ fn save_rows(dir: &Path) -> Result<usize, CliError> {
         .saved
         .iter()
         .filter(|&&(_, count)| count > 0)
-        .map(|(what, count)| format!("{count} {what}"))
+        .map(|(what, count)| format!("{what}: {count}"))
         .collect();
     super::line("saved", &saved.join(", "));
     super::line(

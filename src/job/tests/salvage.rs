@@ -106,7 +106,7 @@ fn a_file_cut_short_keeps_what_is_before_the_cut() {
     let home = tempfile::tempdir().unwrap();
     drop(large_job(home.path()));
     let salvaged = damaged(home.path(), |bytes| {
-        bytes.truncate(bytes.len() / 2 / PAGE * PAGE)
+        bytes.truncate(bytes.len() * 3 / 4 / PAGE * PAGE)
     });
     assert!(!salvaged.lost.is_empty());
     let job = Job::open(home.path()).unwrap();

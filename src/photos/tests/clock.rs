@@ -128,10 +128,10 @@ fn what_is_not_clear_is_left_open() {
     insta::assert_snapshot!(told(&shots("phone", &[60], None), &[tape(1, 15, None)]), @"phone: 1 began ? None");
     // The clocks tell of another day.
     let tapes = [tape(1, 15, Some(Started::Utc(TEN)))];
-    insta::assert_snapshot!(told(&shots("phone", &[86_400 * 3], Some(0)), &tapes), @"");
+    insta::assert_snapshot!(told(&shots("phone", &[86_400 * 3], Some(0)), &tapes), @"phone: 1 began ? None");
     // A recording of three hours: photos of its middle fit into several zones.
     let tapes = [tape(1, 180, Some(Started::Utc(TEN)))];
-    insta::assert_snapshot!(told(&shots("phone", &[5000, 5600], None), &tapes), @"");
+    insta::assert_snapshot!(told(&shots("phone", &[5000, 5600], None), &tapes), @"phone: 1 began ? None");
 }
 
 #[test]
@@ -210,7 +210,10 @@ fn what_is_given_by_hand_counts_above_all() {
         taken_at: None,
     };
     let tapes = [tape(1, 15, Some(Started::Local(TEN)))];
-    insta::assert_snapshot!(told(&phone[..1], &tapes, &[], &by_hand), @"");
+    insta::assert_snapshot!(told(&phone[..1], &tapes, &[], &by_hand), @r#"
+    phone: 1 began 2026-03-02T09:59:30 Some(Hand)
+    phone-1 1/1:06 Hand
+    "#);
 }
 
 #[test]
