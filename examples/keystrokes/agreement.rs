@@ -1,6 +1,7 @@
 //! When a listed item agrees with an expected one, and which belongs to which.
 
 use callover::items::Item;
+use callover::time::Span;
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -9,33 +10,33 @@ const SLACK_S: f64 = 4.0;
 
 /// An item that ought to be on the list.
 #[derive(Debug, Clone)]
-pub struct Gold {
+pub(crate) struct Gold {
     /// Accepted wordings, the usual one first.
-    pub place: Vec<String>,
-    pub element: Vec<String>,
-    pub defect: Vec<String>,
-    pub trade: Vec<String>,
-    pub measure: Option<String>,
-    pub count: u32,
+    pub(crate) place: Vec<String>,
+    pub(crate) element: Vec<String>,
+    pub(crate) defect: Vec<String>,
+    pub(crate) trade: Vec<String>,
+    pub(crate) measure: Option<String>,
+    pub(crate) count: u32,
     span: Option<(f64, f64)>,
 }
 
 /// Which facts of an item agree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Grade {
-    pub place: bool,
-    pub element: bool,
-    pub defect: bool,
+pub(crate) struct Grade {
+    pub(crate) place: bool,
+    pub(crate) element: bool,
+    pub(crate) defect: bool,
 }
 
 impl Grade {
-    pub fn right(self) -> bool {
+    pub(crate) fn right(self) -> bool {
         self.place && self.element && self.defect
     }
 }
 
 impl Gold {
-    pub fn read(value: &Value) -> Gold {
+    pub(crate) fn read(value: &Value) -> Gold {
         let texts = |key: &str| -> Vec<String> {
             let list = value[key].as_array().into_iter().flatten();
             list.filter_map(|text| text.as_str().map(str::to_string))
@@ -53,7 +54,7 @@ impl Gold {
     }
 
     /// Returns how well an item agrees, whenever it was said.
-    pub fn grade(&self, item: &Item) -> Grade {
+    pub(crate) fn grade(&self, item: &Item) -> Grade {
         let mut context = BTreeSet::new();
         let position = item.position.as_deref().unwrap_or_default();
         for text in [&item.description, &item.element, &item.defect, position] {
@@ -66,7 +67,7 @@ impl Gold {
         }
     }
 
-    pub fn trade_agrees(&self, trade: Option<&str>) -> bool {
+    pub(crate) fn trade_agrees(&self, trade: Option<&str>) -> bool {
         let accepted: BTreeSet<String> = self.trade.iter().flat_map(|t| words(t)).collect();
         self.trade.is_empty()
             || words(trade.unwrap_or_default())
@@ -74,10 +75,13 @@ impl Gold {
                 .any(|w| accepted.contains(w))
     }
 
-    pub fn measure_agrees(&self, item: &Item) -> bool {
+    pub(crate) fn measure_agrees(&self, item: &Item) -> bool {
         let Some(measure) = &self.measure else {
             return true;
         };
+        if item.remarks.contains(measure) {
+            return true;
+        }
         let wanted: Vec<f64> = figures(measure);
         let values = item.measurements.iter();
         let have: Vec<f64> = values
@@ -89,6 +93,18 @@ impl Gold {
                 |y: &f64| (x - y).abs() <= 0.051 * x.abs().max(1.0) || (x * 25.4 - y).abs() < 0.6;
             have.iter().any(close)
         })
+    }
+
+    pub(crate) fn has_times(&self) -> bool {
+        self.span.is_some()
+    }
+
+    /// Returns true where most of a stretch belongs to the time in which the item was said.
+    pub(crate) fn said_in(&self, span: Span) -> bool {
+        let (start, end) = (span.start.seconds(), span.end.seconds());
+        let within = |(from, to): (f64, f64)| end.min(to) - start.max(from);
+        self.span
+            .is_some_and(|gold| within(gold) * 2.0 > (end - start).min(gold.1 - gold.0))
     }
 
     /// The weight of pairing with an item; 0 where the two cannot belong together.
@@ -117,7 +133,7 @@ impl Gold {
 
 /// Returns for each expected item the place of the listed one that it is, such that the total
 /// agreement is greatest.
-pub fn pair(gold: &[Gold], items: &[Item]) -> Vec<Option<usize>> {
+pub(crate) fn pair(gold: &[Gold], items: &[Item]) -> Vec<Option<usize>> {
     let size = gold.len().max(items.len());
     let weight = |i: usize, j: usize| match (gold.get(i), items.get(j)) {
         (Some(gold), Some(item)) => gold.weight(item),
@@ -180,7 +196,7 @@ fn assignment(size: usize, cost: impl Fn(usize, usize) -> f64) -> Vec<usize> {
 }
 
 /// The words of a text that matter, plurals folded.
-pub fn words(text: &str) -> BTreeSet<String> {
+pub(crate) fn words(text: &str) -> BTreeSet<String> {
     const STOP: &[&str] = &["the", "a", "an", "of", "to", "in", "on", "and", "is", "at"];
     let text = text.to_lowercase().replace("'s", "");
     text.split(|c: char| !c.is_ascii_alphanumeric())

@@ -9,7 +9,7 @@ use std::fmt;
 
 /// Which facts are to be right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Facts {
+pub(crate) enum Facts {
     /// Place, element and defect.
     Main,
     /// Measurement, count and trade as well, where they are expected.
@@ -17,7 +17,7 @@ pub enum Facts {
 }
 
 impl Facts {
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Facts::Main => "place, element and defect right:",
             Facts::All => "place, element, defect, measurement, count and trade right:",
@@ -27,7 +27,7 @@ impl Facts {
 
 /// What a pass took.
 #[derive(Debug, Clone, Default)]
-pub struct Pass {
+pub(crate) struct Pass {
     proposed: usize,
     expected: usize,
     right: usize,
@@ -41,7 +41,7 @@ pub struct Pass {
 }
 
 impl Pass {
-    pub fn with(mut self, other: &Pass) -> Pass {
+    pub(crate) fn with(mut self, other: &Pass) -> Pass {
         self.proposed += other.proposed;
         self.expected += other.expected;
         self.right += other.right;
@@ -82,7 +82,7 @@ impl fmt::Display for Pass {
 }
 
 /// Goes through the list until it is as expected.
-pub fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bool) -> Pass {
+pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bool) -> Pass {
     let items = face.session().items().to_vec();
     let pairs = pair(gold, &items);
     let mut pass = Pass {
@@ -178,8 +178,18 @@ fn mend(face: &mut Rehearsal, id: &str, gold: &Gold, facts: Facts, show: bool) -
     }
     if facts == Facts::All {
         if !gold.measure_agrees(&item(face, id)) {
+            let measure = gold.measure.as_deref().unwrap_or_default();
             face.press(KeyCode::Char('m'));
-            answer(face, gold.measure.as_deref().unwrap_or_default(), |_| false);
+            for letter in measure.chars() {
+                face.press(KeyCode::Char(letter));
+            }
+            face.press(KeyCode::Enter);
+            // A unit that no measurement has, such as minutes, goes into a remark.
+            if face.asked() {
+                face.press(KeyCode::Esc);
+                face.press(KeyCode::Char('k'));
+                answer(face, measure, |_| false);
+            }
         }
         if gold.count > 1 && item(face, id).count != gold.count {
             face.press(KeyCode::Char('c'));
@@ -276,8 +286,12 @@ fn said(face: &mut Rehearsal, gold: &Gold) -> Option<()> {
             .any(|text| !words(text).is_empty() && words(text).is_subset(&quote))
     };
     let fits = |at: &usize| {
-        let quote = &statements[*at].quote;
-        has(&gold.element, quote) && has(&gold.defect, quote)
+        let statement = &statements[*at];
+        match statement.span.filter(|_| gold.has_times()) {
+            // However it was misheard, the inspector knows what was said then.
+            Some(span) => gold.said_in(span),
+            None => has(&gold.element, &statement.quote) && has(&gold.defect, &statement.quote),
+        }
     };
     let found = (0..statements.len())
         .filter(fits)

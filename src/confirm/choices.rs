@@ -4,7 +4,7 @@ use super::complete::{Choice, complete};
 use super::state::Session;
 use crate::items::{self, Item, Severity};
 use crate::job::{Field, severity_word};
-use crate::lexicon::{Hit, Kind, Lexicon, TermId};
+use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId};
 use crate::speech::Word;
 
 /// How well a choice fits, by where it comes from. What was heard with the item is the likeliest:
@@ -12,6 +12,7 @@ use crate::speech::Word;
 /// silent. Only the order matters. Chosen by trying on the development walk-rounds.
 const HEARD: f32 = 1.0;
 const HEARD_NEAR: f32 = 0.75;
+const SOUNDS_LIKE: f32 = 0.85;
 const USUAL: f32 = 0.9;
 const SAME_PLACE: f32 = 0.5;
 const SAME_JOB: f32 = 0.4;
@@ -145,7 +146,12 @@ impl Session {
                 Field::Defect => element.map_or(0.5, |element| lexicon.befalls(id, element)),
                 _ => 0.5,
             };
-            choices.push(Choice::typed(lexicon.name(id), fit * VOCABULARY));
+            // What is said of the element by name is worth offering before a letter is typed.
+            let known = field == Field::Defect && element.is_some() && fit > 0.8;
+            choices.push(Choice {
+                unasked: known,
+                ..Choice::new(lexicon.name(id), fit * VOCABULARY)
+            });
             let also = match kind {
                 Kind::Element => &lexicon.element(id).also[..],
                 Kind::Defect => &lexicon.defect(id).also[..],
@@ -192,6 +198,19 @@ impl Session {
                 .collect();
             texts.push((lexicon.name(hit.term).to_string(), fit));
             texts.push((own.join(" ").to_lowercase(), fit - 0.02));
+        }
+        // What was misheard may still sound like what was said.
+        let sounding =
+            lexicon.sounds_like(&tokens, 0..tokens.len(), &[kind], SUPPORTED_SOUND_LIMIT);
+        for hit in sounding {
+            let How::SoundsLike { distance } = hit.how else {
+                continue;
+            };
+            let near = tokens
+                .get(hit.tokens.start)
+                .map_or(0, |token| words[token.word].1);
+            let fit = SOUNDS_LIKE - distance / 2.0 - near as f32 / 50.0;
+            texts.push((lexicon.name(hit.term).to_string(), fit));
         }
         texts
     }

@@ -177,10 +177,12 @@ impl Purpose {
 
     /// Returns everything that may be offered.
     pub(super) fn choices(&self, session: &Session) -> Vec<Choice> {
+        // In the order given.
         let plain = |texts: Vec<String>| {
+            let texts = texts.into_iter().enumerate();
+            let fit = |place: usize| 0.9 - place.min(8) as f32 / 10.0;
             texts
-                .into_iter()
-                .map(|text| Choice::new(text, 0.5))
+                .map(|(place, text)| Choice::new(text, fit(place)))
                 .collect()
         };
         let item = session.current();

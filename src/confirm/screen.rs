@@ -57,6 +57,9 @@ pub(super) struct Screen {
     pub(super) message: Message,
     /// First line of the card that is shown. Drawing returns it kept within the card.
     pub(super) scroll: usize,
+    /// True right after a digit was a whole answer: an Enter pressed from habit then decides
+    /// nothing.
+    picked: bool,
 }
 
 impl Screen {
@@ -72,6 +75,7 @@ impl Screen {
                 trouble: false,
             },
             scroll: 0,
+            picked: false,
         };
         screen.tell_the_end();
         screen
@@ -152,7 +156,10 @@ impl Screen {
                 return Ask::Nothing;
             }
             KeyCode::Enter => true,
-            _ => prompt.key(key),
+            _ => {
+                self.picked = prompt.key(key);
+                self.picked
+            }
         };
         let answer = answered.then(|| prompt.answer(&self.session));
         self.mode = Mode::Prompt(Box::new(prompt));
@@ -172,6 +179,9 @@ impl Screen {
     }
 
     fn card_key(&mut self, key: KeyEvent) -> Ask {
+        if std::mem::take(&mut self.picked) && key.code == KeyCode::Enter {
+            return Ask::Nothing;
+        }
         self.message = Message::default();
         match key.code {
             KeyCode::Char('q') => return Ask::Quit,
@@ -311,7 +321,10 @@ impl Screen {
                 let shown = self.session.shown().len();
                 let told = match self.session.filter().words().as_str() {
                     "" => "everything is shown".into(),
-                    words => format!("shown: {words}, {shown} items; Esc shows all"),
+                    words => {
+                        let all = self.session.items().len();
+                        format!("shown: {words}, {shown} of {all}; Esc shows all")
+                    }
                 };
                 self.tell(Ok(told));
             }

@@ -108,9 +108,9 @@ fn without_vocabulary_a_split_goes_by_the_terms_heard() {
         "and the new will post left of the lounge"
     );
     assert!(first.measurements.is_empty() && second.measurements.len() == 1);
-    // Shared out by the number of words: 9 of 20 in 6.1 s.
-    assert_eq!(first.evidence.span.unwrap().end, Millis(46_000 + 2_745));
-    assert_eq!(second.evidence.span.unwrap().start, Millis(46_000 + 2_745));
+    // Shared out by the number of words: 9 of 22 in 6.1 s.
+    assert_eq!(first.evidence.span.unwrap().end, Millis(46_000 + 2_495));
+    assert_eq!(second.evidence.span.unwrap().start, Millis(46_000 + 2_495));
 }
 
 #[test]

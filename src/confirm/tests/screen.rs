@@ -5,13 +5,17 @@ use crate::confirm::draw::draw;
 use crate::confirm::keep::{keep, start};
 use crate::confirm::play::play;
 use crate::confirm::screen::{Ask, Screen};
+use crate::confirm::{Around, Session};
+use crate::items::Unplaced;
 use crate::job::Job;
+use crate::job::samples::walk;
+use crate::time::Millis;
 use proptest::prelude::*;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::buffer::{Buffer, Cell};
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use ratatui::style::Color;
+use ratatui::style::{Color, Modifier};
 use unicode_width::UnicodeWidthStr;
 
 fn open(job: &mut Job) -> Screen {
@@ -179,12 +183,12 @@ fn a_question_at_the_foot_with_the_field_marked() {
 #[test]
 fn rejecting_offers_usual_reasons() {
     insta::assert_snapshot!(foot("x", 3), @r"
-    1 misheard   2 put right   3 said twice   4 not a defect
+    1 misheard   2 not a defect   3 said twice   4 put right
     reject because:
     Enter keep it   Esc leave it   Tab take the first   1-9 take that one
     ");
     insta::assert_snapshot!(foot("x3⏎", 2), @r"
-    item 2 confirmed
+    item 1 rejected: said twice
     a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
     insta::assert_snapshot!(foot("x⏎←", 2), @r"
@@ -346,6 +350,148 @@ fn wide_characters_keep_their_columns() {
 }
 
 #[test]
+fn heard_terms_are_underlined_and_unsure_words_dim() {
+    let heard = "and the new will post left of the lounge door is about nineteen millimetres \
+                 out of plumb over the storey I think";
+    let words = heard.split(' ').map(|text| crate::speech::Word {
+        text: text.into(),
+        recording: 1,
+        span: None,
+        probability: if text == "plumb" { 0.3 } else { 0.9 },
+        line_end: false,
+    });
+    let silence = crate::speech::Word {
+        text: "so".into(),
+        recording: 1,
+        span: None,
+        probability: 0.1,
+        line_end: false,
+    };
+    let around = Around {
+        words: std::iter::repeat_n(silence, 40).chain(words).collect(),
+        ..Around::default()
+    };
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    // One word more than the sample names, as the quote has.
+    let mut items = walk();
+    items[0].evidence.words = Some((40, 62));
+    screen.session = Session::new(items, vec![], super::describe).with(around.into());
+    let cells = cells(&screen, false, 100, 30);
+    let with = |modifier: Modifier| -> String {
+        let column = 36..;
+        let rows = cells.content.chunks(100).skip(4).take(6);
+        let cells = rows.flat_map(|row| &row[column.clone()]);
+        let marked = cells.filter(|cell| cell.modifier.contains(modifier));
+        marked.map(Cell::symbol).collect()
+    };
+    assert_eq!(with(Modifier::UNDERLINED), "newwillpost");
+    assert!(
+        with(Modifier::DIM).contains("plumb"),
+        "{}",
+        with(Modifier::DIM)
+    );
+}
+
+#[test]
+fn what_is_offered_is_taken_by_its_digit() {
+    insta::assert_snapshot!(foot("sp", 4), @r"
+    ──────────────────────────────────────────────────────────────────────────────
+    1 kitchen
+    place: hallway
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
+    ");
+    // The digit is the whole answer, and an Enter from habit does not accept the item.
+    insta::assert_snapshot!(foot("sp1⏎", 3), @r"
+    ──────────────────────────────────────────────────────────────────────────────
+    item 2: the place is now kitchen
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
+    ");
+    insta::assert_snapshot!(foot("sp1⏎a", 3), @r"
+    ──────────────────────────────────────────────────────────────────────────────
+    item 2 confirmed
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
+    ");
+    // After a space a digit is part of the text.
+    insta::assert_snapshot!(foot("spbedroom 1", 2), @r"
+    place: bedroom 1
+    Enter keep it   Esc leave it
+    ");
+}
+
+#[test]
+fn the_operations_have_keys() {
+    for (keys, told) in [
+        ("hleft⏎", "item 1 split: the rest is item 5 now"),
+        ("j3⏎", "item 3 merged into item 1"),
+        (
+            "bbedrooms two and three⏎",
+            "item 1 copied: 5 in bedroom two, 6 in bedroom three",
+        ),
+        ("M1-2⏎loft⏎", "2 items are in loft now"),
+        ("N9⏎", "the item is number 9 now"),
+        ("N⏎", "the items are numbered in order already"),
+        ("C⏎", "2 items confirmed with a confidence of 0.8 or more"),
+        ("fkitchen⏎", "shown: kitchen, 2 of 4; Esc shows all"),
+        ("fkitchen⏎⎋", "everything is shown"),
+        ("fmoon⏎", "nothing is called `moon`"),
+        ("/worktop⏎", "shown: “worktop”, 1 of 4; Esc shows all"),
+        ("+a.jpg⏎", "item 1 has the photo a.jpg"),
+        ("+a.jpg⏎-1", "item 1: not the photo a.jpg"),
+        (
+            " ",
+            "no player is installed: to hear the moment, install one of mpv, ffplay",
+        ),
+        ("i", "every statement is in an item"),
+    ] {
+        let shown = check(keys);
+        let flat = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(told), "{keys}:\n{shown}");
+    }
+}
+
+#[test]
+fn statements_that_made_no_item_are_listed_and_promoted() {
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    let statement = |quote: &str, why: &str| Unplaced {
+        recording: 1,
+        span: Some(crate::time::Span::new(Millis(61_000), Millis(64_000))),
+        quote: quote.into(),
+        why: why.into(),
+    };
+    let around = Around {
+        unplaced: vec![
+            statement("the blind could do with another look", "no defect named"),
+            statement("tiles are lovely", "said to be in order"),
+        ],
+        ..Around::default()
+    };
+    screen.session = Session::new(walk(), vec![], super::describe).with(around.into());
+    screen.key(KeyCode::Char('i').into());
+    screen.key(KeyCode::Up.into());
+    insta::assert_snapshot!(text(&screen, 60, 12), @r"
+    plot 7                           0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────────────────────
+    Said, but in no item
+
+    1:01 “the blind could do with another look”
+      no defect named
+    1:01 “tiles are lovely”
+      said to be in order
+
+
+    ──────────────────────────────────────────────────────────
+    Enter make it an item   Up, Down choose   Esc back
+    ");
+    screen.key(KeyCode::Enter.into());
+    insta::assert_snapshot!(text(&screen, 60, 12).lines().rev().take(2).collect::<Vec<_>>().join("\n"), @r"
+    Enter keep it   Esc leave it   Tab take the first
+    new item, element:
+    ");
+}
+
+#[test]
 fn an_empty_list_says_so() {
     let home = tempfile::tempdir().unwrap();
     let mut job = Job::create(home.path()).unwrap();
@@ -384,7 +530,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
     #[test]
     fn no_key_and_no_size_can_break_it(
-        keys in "[asuynzx?pdcrwvkgA0-9⏎⎋⇥⌫→←↓東; ]{0,40}", width in 0u16..100, height in 0u16..30,
+        keys in "[asuynzx?pdcrwvkgAbfhijlCMN/+\\-0-9⏎⎋⇥⌫→←↓東,; ]{0,40}", width in 0u16..100, height in 0u16..30,
     ) {
         let (_home, mut job) = job();
         let mut screen = open(&mut job);
