@@ -53,7 +53,23 @@ fn sandbox() -> Sandbox {
 fn photos_go_to_what_was_spoken_about_and_running_again_changes_nothing() {
     let sandbox = sandbox();
     let run = sandbox.run(&["photos", "walk.job", "camera"]);
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    walk.txt began at 2026-03-02T11:09:57 by the clock of the Invented 7: 5 of the 5 times that a photo was spoken of, one was taken
+    attached  IMG_0001.jpg      0:11  sure    item 1, hallway: skirting board, loose
+    attached  IMG_0002.jpg      1:18  likely  item 2, hallway: ceiling, cracked
+    attached  IMG_0003.jpg      2:42  sure    item 3, bathroom: wall tile, cracked
+    attached  IMG_0004.jpg      4:21  sure    item 4, bathroom: basin waste, leaking
+    attached  IMG_0005.jpg      6:31  sure    item 5, kitchen: worktop, scratched
+    attached  IMG_0008.HEIC     8:42  likely  item 6, kitchen: sink, chipped
+    attached  IMG_0006.jpg     10:32  sure    item 7, lounge: radiator, loose
+    loose     IMG_0009.jpg      9:42  kitchen: no item was spoken of near it
+    loose     IMG_0007.jpg         -  taken 2026-03-02T11:40:00, outside the recordings as far as is known
+    loose     plan.png             -  its file does not tell when it was taken
+    10 photos: 7 attached (5 sure, 2 likely), 3 loose
+    --- stderr
+    note: 1 photo is HEIC, which documents cannot show: save as JPEG and add those too
+    --- exit code 0
+    "#);
     let list = |sandbox: &Sandbox| {
         sandbox
             .run(&["export", "walk.job", "--out", "list.json"])
@@ -63,7 +79,16 @@ fn photos_go_to_what_was_spoken_about_and_running_again_changes_nothing() {
     let first = list(&sandbox);
     valid(&first);
     let again = sandbox.run(&["photos", "walk.job", "camera"]);
-    insta::assert_snapshot!(again.shown(), @"");
+    insta::assert_snapshot!(again.shown(), @r#"
+    walk.txt began at 2026-03-02T11:09:57 by the clock of the Invented 7: 5 of the 5 times that a photo was spoken of, one was taken
+    loose     IMG_0009.jpg      9:42  kitchen: no item was spoken of near it
+    loose     IMG_0007.jpg         -  taken 2026-03-02T11:40:00, outside the recordings as far as is known
+    loose     plan.png             -  its file does not tell when it was taken
+    10 photos: 7 attached (5 sure, 2 likely), 3 loose
+    --- stderr
+    note: 1 photo is HEIC, which documents cannot show: save as JPEG and add those too
+    --- exit code 0
+    "#);
     assert_eq!(list(&sandbox), first);
     let given = fs::read(sandbox.path("camera/DCIM/IMG_0001.jpg")).unwrap();
     assert_eq!(
@@ -123,9 +148,21 @@ fn where_it_is_not_clear_when_photos_were_taken_one_moment_is_asked_for() {
         jpeg(&quarters(8, 8), &told("2026:03:02 11:10:42")),
     );
     let run = sandbox.run(&["photos", "walk.job", "one"]);
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    loose     a.jpg        -  taken 2026-03-02T11:10:42, outside the recordings as far as is known
+    1 photo: 0 attached, 1 loose
+    --- stderr
+    note: when walk.txt began by the camera's clock is not clear: no photo was spoken of in it, and the files do not tell
+    hint: find one photo whose moment you know and give it: callover photos walk.job FOLDER --taken-at PHOTO=M:SS
+    --- exit code 0
+    "#);
     let run = sandbox.run(&["photos", "walk.job", "one", "--taken-at", "a.jpg=0:41"]);
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    walk.txt began at 2026-03-02T11:10:01 by the clock of the Invented 7: as given; no photo was spoken of
+    attached  a.jpg     0:41  likely  item 2, hallway: ceiling, cracked
+    1 photo: 1 attached (1 likely), 0 loose
+    --- exit code 0
+    "#);
     let run = sandbox.run(&[
         "photos",
         "walk.job",
@@ -133,7 +170,12 @@ fn where_it_is_not_clear_when_photos_were_taken_one_moment_is_asked_for() {
         "--taken-at",
         "a.jpg=0:04",
     ]);
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @r#"
+    walk.txt began at 2026-03-02T11:10:38 by the clock of the Invented 7: as given; no photo was spoken of
+    attached  a.jpg     0:04  likely  item 1, hallway: skirting board, loose
+    1 photo: 1 attached (1 likely), 0 loose
+    --- exit code 0
+    "#);
 }
 
 #[test]
@@ -173,5 +215,13 @@ fn what_cannot_be_used_is_said() {
         assert_eq!((run.code, run.stdout.as_str()), (1, ""), "{}", run.shown());
         all += &run.stderr;
     }
-    insta::assert_snapshot!(all, @"");
+    insta::assert_snapshot!(all, @r#"
+    error: cannot read the folder missing: No such file or directory (os error 2)
+    error: empty: there is no photo in it, no files at all; expected JPEG, PNG, WebP or HEIC files
+    error: texts: there is no photo in it, one file of another kind; expected JPEG, PNG, WebP or HEIC files
+    error: missing.job is not a job folder: it has no job.db (make one with `callover take AUDIO --job missing.job`)
+    error: --taken-at nobody.jpg: there is no such photo in the job or the folder
+    error: --taken-at plan.png: its file tells no time; choose another photo
+    error: --taken-at IMG_0001.jpg: give the number of the recording before the time, as in 2/12:35 (1 is walk.txt)
+    "#);
 }

@@ -161,7 +161,7 @@ fn clock_lines(clock: &Clock, transcript: &Transcript) -> Vec<String> {
         camera => format!("the clock of the {camera}"),
     };
     let line = |(recording, began): &(u32, Option<crate::photos::Taken>)| {
-        let began = (*began)?;
+        let began = (*began)?.to_the_second();
         Some(format!(
             "{} began at {began} by {camera}: {why}",
             file(transcript, *recording)
