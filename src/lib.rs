@@ -8,8 +8,9 @@
 //! 4. [`statements`]: words and hits become statements: place change, defect, remark, command.
 //! 5. [`items`]: statements become a [`items::Proposal`].
 //! 6. [`job`]: everything is kept in one job folder.
-//! 7. [`confirm`]: the inspector accepts, edits or rejects each item.
-//! 8. [`export`]: the list becomes documents, one file per format.
+//! 7. [`recheck`]: a later visit's words become findings about the items, and new items.
+//! 8. [`confirm`]: the inspector accepts, edits or rejects each item.
+//! 9. [`export`]: the list becomes documents, one file per format.
 //!
 //! Stages are functions from plain data to plain data; files, the model, the clock and the
 //! terminal stay in [`commands`] and in thin adapters.
@@ -17,10 +18,12 @@
 pub mod audio;
 pub mod commands;
 pub mod confirm;
+pub mod due;
 pub mod export;
 pub mod items;
 pub mod job;
 pub mod lexicon;
+pub mod recheck;
 pub mod score;
 pub mod speech;
 pub mod statements;

@@ -15,7 +15,15 @@ use crate::job::Job;
 pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     let targets = prepare(&arguments.out)?;
     let job = Job::open_to_read(&arguments.job)?;
-    let document = shared::document(&job)?;
+    let mut document = shared::document(&job)?;
+    match arguments.as_of.as_deref() {
+        Some("today") => document.as_of = Some(shared::today()),
+        Some(date) => document.as_of = Some(date.to_owned()),
+        None => {}
+    }
+    if arguments.outstanding {
+        document.items.retain(|item| item.standing.is_outstanding());
+    }
     let by = match arguments.by {
         By::Place => Grouping::Place,
         By::Trade => Grouping::Trade,

@@ -5,6 +5,7 @@
 
 mod arguments;
 mod confirm;
+mod details;
 mod doctor;
 mod error;
 mod export;
@@ -12,11 +13,13 @@ mod interrupt;
 mod lexicon;
 mod listing;
 mod processor;
+mod recheck;
 mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Doctor, Export, LexiconArguments, LexiconCommand, Take,
+    Arguments, By, Command, Confirm, DetailOptions, Details, Doctor, Export, LexiconArguments,
+    LexiconCommand, Recheck, Take,
 };
 pub use error::{CliError, Exit};
 
@@ -30,6 +33,8 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
     match &arguments.command {
         Command::Take(take) => take::run(take),
         Command::Confirm(confirm) => confirm::run(confirm),
+        Command::Recheck(recheck) => recheck::run(recheck),
+        Command::Details(details) => details::run(details),
         Command::Export(export) => export::run(export),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),

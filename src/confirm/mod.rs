@@ -19,6 +19,7 @@ mod state;
 mod terminal;
 mod text;
 mod told;
+mod visit;
 
 pub use card::confidence_words;
 pub use change::{Change, Move, NewItem, Refusal};

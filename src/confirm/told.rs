@@ -1,6 +1,7 @@
 //! What was done, in one short line for the inspector.
 
 use super::state::Session;
+use crate::items::standing_words;
 use crate::job::{Decision, Event};
 
 impl Session {
@@ -36,6 +37,10 @@ impl Session {
             Decision::Reject { reason, .. } => format!("{item} rejected: {reason}"),
             Decision::Restore { .. } => format!("{item} is undecided again"),
             Decision::Add { .. } => format!("{item} added and confirmed"),
+            Decision::Visited(visited) => format!("{} findings heard", visited.findings.len()),
+            Decision::Found(found) => format!("{item}: {}", standing_words(found.seen.standing)),
+            Decision::Unfound(_) => format!("{item} stands as before"),
+            Decision::Detail(detail) => format!("the {} changed", detail.key),
             Decision::Undo { events } => format!("undone: {}", self.told(&self.events_of(events))),
             Decision::Redo { events } => format!("redone: {}", self.told(&self.events_of(events))),
         }

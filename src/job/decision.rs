@@ -1,6 +1,6 @@
 //! Decisions: what the inspector did to the list, as plain data that can be kept and replayed.
 
-use super::Field;
+use super::{Detailed, Field, Found, Unfound, Visited};
 use crate::items::Item;
 use serde::{Deserialize, Serialize};
 
@@ -54,6 +54,14 @@ pub enum Decision {
         /// The whole item, with its number and id.
         item: Box<Item>,
     },
+    /// A later visit was heard. Written by [`super::Job::visited`], never by a face.
+    Visited(Visited),
+    /// What a later visit found about an item.
+    Found(Found),
+    /// What was proposed about an item on a later visit does not hold.
+    Unfound(Unfound),
+    /// A detail of the job changed. Written by [`super::Job::describe`], never by a face.
+    Detail(Detailed),
     /// Earlier decisions no longer count.
     Undo {
         /// [`Event::id`] of each.
@@ -75,7 +83,14 @@ impl Decision {
             | Decision::Reject { item, .. }
             | Decision::Restore { item } => Some(item),
             Decision::Add { item } => Some(&item.id),
-            Decision::Proposed { .. } | Decision::Undo { .. } | Decision::Redo { .. } => None,
+            Decision::Found(Found { item, .. }) | Decision::Unfound(Unfound { item, .. }) => {
+                Some(item)
+            }
+            Decision::Proposed { .. }
+            | Decision::Visited(_)
+            | Decision::Detail(_)
+            | Decision::Undo { .. }
+            | Decision::Redo { .. } => None,
         }
     }
 }

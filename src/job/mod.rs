@@ -18,6 +18,7 @@ mod proposal;
 mod recordings;
 mod replay;
 mod schema;
+mod visit;
 
 pub use decision::{Decision, Event};
 pub use error::JobError;
@@ -27,6 +28,7 @@ pub use folder::{
 };
 pub use recordings::{KeptRecording, WindowKey};
 pub use replay::{DecidedList, replay};
+pub use visit::{Detailed, FIRST_VISIT, Found, Unfound, Visited, Visits};
 
 #[cfg(test)]
 pub(crate) mod samples;

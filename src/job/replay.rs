@@ -1,6 +1,6 @@
 //! The list as it stands: the proposal with every decision that counts applied to it.
 
-use super::{Decision, Event, Field};
+use super::{Decision, Event, Field, Visits};
 use crate::items::{Item, Status};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,6 +15,8 @@ pub struct DecidedList {
     pub edited: BTreeSet<(String, Field)>,
     /// Ids of the items that a decision in force is about.
     pub touched: BTreeSet<String>,
+    /// The later visits, and what is to be decided about them.
+    pub visits: Visits,
     /// The highest item number ever given out, also to items since undone.
     pub highest: u32,
     /// Steps that can be undone, oldest first: the event ids of each.
@@ -50,6 +52,8 @@ pub fn replay(items: &[Item], events: &[Event]) -> DecidedList {
                 list.highest = list.highest.max(*highest);
                 list.redoable.clear();
             }
+            Decision::Visited(visited) => list.visits.take_in(visited),
+            Decision::Detail(_) => {}
             Decision::Undo { events } => {
                 if !move_step(events, &mut list.undoable, &mut list.redoable) {
                     list.problems
@@ -149,6 +153,8 @@ fn apply(
             list.reasons.insert(id.to_string(), reason.clone());
         }
         Decision::Restore { .. } => item.status = Status::Proposed,
+        Decision::Found(found) => list.visits.found(item, &found.seen),
+        Decision::Unfound(unfound) => list.visits.unfound(unfound),
         Decision::Edit {
             field,
             to,

@@ -10,7 +10,8 @@ pub(super) const APPLICATION_ID: i64 = 0x4361_6c76;
 
 /// The steps from an empty file to the latest format, in order. A file's `user_version` is the
 /// number of steps it has had. Never change a step once released: add one.
-pub(super) const MIGRATIONS: &[&str] = &["
+pub(super) const MIGRATIONS: &[&str] = &[
+    "
     CREATE TABLE details (
         key TEXT PRIMARY KEY,
         value TEXT NOT NULL
@@ -50,7 +51,11 @@ pub(super) const MIGRATIONS: &[&str] = &["
         BEGIN SELECT raise(ABORT, 'decisions are never changed'); END;
     CREATE TRIGGER events_are_never_deleted BEFORE DELETE ON events
         BEGIN SELECT raise(ABORT, 'decisions are never deleted'); END;
-"];
+",
+    "
+    ALTER TABLE recordings ADD COLUMN visit INTEGER NOT NULL DEFAULT 1;  -- 2 for the second visit
+",
+];
 
 /// Brings the file up to date, one transaction per step; a file that already has data is copied
 /// first. Returns the copy's path where one was made.
