@@ -5,6 +5,7 @@ use super::change::Refusal;
 use super::state::Session;
 use crate::items::{Item, Seen, Standing, Status, standing_words};
 use crate::job::{Decision, Found, Unfound};
+use crate::recheck::SURE;
 
 /// Returns the standing that `text` names: its words, or enough of their first letters to tell them
 /// apart (`r` for *put right*).
@@ -51,6 +52,12 @@ impl Session {
         self.list.visits.pending(item).is_some()
     }
 
+    /// What the last visit found about the item does not hold.
+    pub(super) fn dismiss(&self, number: u32) -> Result<Decision, Refusal> {
+        let item = self.existing(number)?;
+        self.dismiss_finding(item).ok_or(Refusal::NoFinding(number))
+    }
+
     /// The decision that keeps what was found as it was heard, if there is something.
     pub(super) fn keep_finding(&self, item: &Item) -> Option<Decision> {
         let finding = self.list.visits.pending(item)?;
@@ -60,8 +67,7 @@ impl Session {
         }))
     }
 
-    /// The decision that what was found does not hold, if there is something.
-    pub(super) fn dismiss_finding(&self, item: &Item) -> Option<Decision> {
+    fn dismiss_finding(&self, item: &Item) -> Option<Decision> {
         let finding = self.list.visits.pending(item)?;
         Some(Decision::Unfound(Unfound {
             item: item.id.clone(),
@@ -76,7 +82,7 @@ impl Session {
         number: u32,
         standing: Standing,
         note: &str,
-    ) -> Result<Vec<Decision>, Refusal> {
+    ) -> Result<Decision, Refusal> {
         let item = self.existing(number)?;
         if item.status != Status::Confirmed {
             return Err(Refusal::StandingOfUnconfirmed(number));
@@ -98,15 +104,53 @@ impl Session {
             "" if seen.standing == standing => seen.note.clone(),
             note => note.split_whitespace().collect::<Vec<_>>().join(" "),
         };
-        Ok(vec![Decision::Found(Found {
+        Ok(Decision::Found(Found {
             item: item.id.clone(),
             seen: Seen {
                 standing,
                 note,
                 ..seen
             },
-        })])
+        }))
     }
+}
+
+/// The rows of a card about later visits: what waits to be decided, then what was decided, as label,
+/// text, and whether it must not be overlooked.
+pub(super) fn visit_rows(session: &Session, item: &Item) -> Vec<(&'static str, String, bool)> {
+    let mut rows = Vec::new();
+    if let Some(finding) = session.list().visits.pending(item) {
+        let seen = &finding.seen;
+        let at = seen
+            .span
+            .map_or(String::new(), |span| format!(" at {}", span.start));
+        let unsure = match finding.confidence < SURE {
+            true => ", unsure",
+            false => "",
+        };
+        let standing = standing_words(seen.standing);
+        let text = format!(
+            "visit {}: {standing}?{unsure} “{}”{at}",
+            seen.visit, seen.quote
+        );
+        rows.push(("found", text, false));
+        if !finding.reasons.is_empty() {
+            rows.push(("but", finding.reasons.join("; "), true));
+        }
+    }
+    for seen in item.history.iter().rev() {
+        let note = match seen.note.as_str() {
+            "" => String::new(),
+            note => format!(": {note}"),
+        };
+        let standing = standing_words(seen.standing);
+        rows.push((
+            "seen",
+            format!("visit {}, {}: {standing}{note}", seen.visit, seen.date),
+            false,
+        ));
+    }
+    rows
 }
 
 #[cfg(test)]

@@ -20,7 +20,7 @@ mod replay;
 mod schema;
 mod visit;
 
-pub use decision::{Decision, Event};
+pub use decision::{Decision, Event, Following};
 pub use error::JobError;
 pub use field::{Field, FieldError, LONGEST_TEXT, severity_word};
 pub use folder::{
