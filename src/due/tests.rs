@@ -16,7 +16,7 @@ fn on(text: &str) -> Date {
 
 /// Leap years and lengths of months by the Gregorian rule (ISO 8601: every fourth year, of the full
 /// centuries every fourth); weekdays by published calendars: 2 March 2026 was a Monday, 29 February
-/// 2024 a Thursday. The months' ends are as Python's dateutil 2.9 has them for `relativedelta`.
+/// 2024 a Thursday. Ends of months and working days as computed with the datetime and calendar modules of Python 3.11.
 #[test]
 fn periods_end_where_the_calendar_says() {
     for (start, period, end) in [

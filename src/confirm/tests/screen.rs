@@ -32,6 +32,7 @@ fn press(job: &mut Job, screen: &mut Screen, keys: &str) -> bool {
         };
         match screen.key(KeyEvent::new(code, modifiers)) {
             Ask::Nothing => {}
+            Ask::Play => {}
             Ask::Quit => return false,
             Ask::Keep(change) => match keep(job, &mut screen.session, &change, &clock()) {
                 Ok(told) => screen.kept(told),
