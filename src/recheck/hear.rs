@@ -154,6 +154,7 @@ impl Walk<'_> {
             .iter()
             .map(|clause| clause.tokens.start.max(from)..clause.tokens.end)
             .filter(|clause| !clause.is_empty())
+            .flat_map(|clause| self.parts(clause))
             .collect();
         let inside = self.reading.within(&range);
         let pieces: Vec<Piece> = self.reading.pieces[inside].to_vec();
@@ -177,7 +178,12 @@ impl Walk<'_> {
                 _ => {}
             }
         }
-        marks.sort_by_key(|mark| (mark.start(), matches!(mark, Mark::Sign(_))));
+        let rank = |mark: &Mark| match mark {
+            Mark::Except(_) | Mark::Correct(_) => 0,
+            Mark::Refer(_) => 1,
+            Mark::Sign(_) => 2,
+        };
+        marks.sort_by_key(|mark| (mark.start(), rank(mark)));
         self.put_together(index, sentence, &range, &marks);
     }
 
@@ -206,6 +212,32 @@ impl Walk<'_> {
         let mut said = self.vocabulary.find(&self.reading.tokens, sentence.clone());
         said.retain(|one| one.says != Says::Chat);
         said
+    }
+
+    fn names_element(&self, range: &Range<usize>) -> bool {
+        let elements = &self.reading.elements;
+        elements
+            .iter()
+            .any(|piece| piece.tokens.start >= range.start && piece.tokens.end <= range.end)
+    }
+
+    /// Divides a clause at *and* where a thing is named on both sides: *the tap's fixed and the plinth
+    /// is missing*, *the tread and the spindle*.
+    fn parts(&self, clause: Range<usize>) -> Vec<Range<usize>> {
+        let mut parts = vec![clause.clone()];
+        for at in clause.clone() {
+            let open = parts.last().map_or(clause.start, |part| part.start);
+            let between = (open..at).any(|at| self.word(at) == "between");
+            if self.word(at) == "and"
+                && !between
+                && self.names_element(&(open..at))
+                && self.names_element(&(at + 1..clause.end))
+            {
+                parts.pop();
+                parts.extend([open..at, at + 1..clause.end]);
+            }
+        }
+        parts
     }
 
     fn word(&self, at: usize) -> &str {
@@ -262,7 +294,12 @@ impl Walk<'_> {
             if taken(start) {
                 continue;
             }
-            let found = scene.describe(clause, None).unwrap_or(Ref {
+            let described = scene.describe(clause, None);
+            // A fault that is on no list is something new, or what is wrong with what was named.
+            if described.is_none() && !self.names_element(clause) {
+                continue;
+            }
+            let found = described.unwrap_or(Ref {
                 tokens: start..start + 1,
                 items: Vec::new(),
                 how: How::Described,
@@ -483,7 +520,7 @@ impl Walk<'_> {
         } else if let Some(open) = hand.open {
             let group = &mut self.out.groups[open];
             if std::mem::take(&mut hand.borrowed) {
-                group.signals.clear();
+                group.signals.retain(|signal| signal.sign == Sign::Claim);
             }
             group.signals.push(signal);
         } else if let Some(fix) = hand.fix.take() {

@@ -30,7 +30,7 @@ use refer::said_again;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::ops::Range;
-use verdict::verdict;
+use verdict::{Sign, verdict};
 
 /// What a later visit found about one item, as proposed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -212,7 +212,7 @@ impl Voice<'_> {
         let always = matches!(
             standing,
             Standing::Changed | Standing::Offered | Standing::Closed
-        );
+        ) || group.signals.iter().any(|signal| signal.sign == Sign::Unseen);
         if !always && !more {
             return String::new();
         }

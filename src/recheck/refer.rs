@@ -270,7 +270,9 @@ impl Scene<'_> {
             return Some(self.rest(rest.tokens.clone(), sentence));
         }
         let word = self.word(at);
-        let free = !said.iter().any(|one| one.tokens.contains(&at));
+        let free = !said
+            .iter()
+            .any(|one| one.says != Says::Reply && one.tokens.contains(&at));
         let all = free
             && matches!(
                 word,
@@ -317,7 +319,7 @@ impl Scene<'_> {
         let described = self.described(&inner);
         if !described.elements.is_empty() {
             let here = |known: &&Known| self.place.is_some_and(|place| known.place == place);
-            let fits = |known: &&Known| known.element_fit(&described) >= LEAST_SCORE;
+            let fits = |known: &&Known| known.is_kind_of(&described);
             let indexes = |test: &dyn Fn(&Known) -> bool| -> Vec<usize> {
                 (0..self.known.len())
                     .filter(|&i| test(&self.known[i]))
@@ -447,11 +449,25 @@ impl Scene<'_> {
                 place.tokens.start <= piece.tokens.start && piece.tokens.end <= place.tokens.end
             })
         };
-        let elements = self.reading.elements.iter().filter(within);
+        let elements: Vec<&Piece> = self
+            .reading
+            .elements
+            .iter()
+            .filter(within)
+            .filter(|piece| !in_place(piece))
+            .collect();
         let defects = self.reading.pieces.iter().filter(within);
+        let led = |piece: &Piece| {
+            let mut before = piece.tokens.start;
+            while before > range.start && class(self.word(before - 1)) == Class::Determiner {
+                before -= 1;
+            }
+            before > range.start && class(self.word(before - 1)) == Class::Preposition
+        };
         Described {
+            has_subject: elements.iter().any(|piece| !led(piece)),
             elements: elements
-                .filter(|piece| !in_place(piece))
+                .iter()
                 .map(|piece| named_piece(tokens, piece))
                 .collect(),
             defects: defects
@@ -500,7 +516,9 @@ impl Scene<'_> {
             }
             found = ranked(&pool);
             // Only the very element and defect count from elsewhere.
-            found.retain(|(_, score)| *score > 1.3);
+            found.retain(|(index, score)| {
+                *score > 1.3 && self.known[*index].element_fit(&said) >= 1.0
+            });
             if let Some((index, _)) = found.first() {
                 reasons.push(format!(
                     "at {}, where the walk was not",

@@ -283,6 +283,9 @@ const WORDLESS: &[&str] = &[
 ];
 
 proptest! {
+    // Each case reads a whole visit: a few hundred would take minutes where nothing is optimised.
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
     #[test]
     fn any_text_is_taken(lines in proptest::collection::vec(".{0,60}", 0..5)) {
         let lines: Vec<&str> = lines.iter().map(String::as_str).collect();

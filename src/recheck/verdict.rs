@@ -208,9 +208,11 @@ pub(super) fn signals(
         .filter_map(|one| scene.of_wording(one))
         .collect();
     let taken = |signals: &[Signal], range: &Range<usize>| {
-        signals
-            .iter()
-            .any(|signal| signal.tokens.start < range.end && range.start < signal.tokens.end)
+        signals.iter().any(|signal| {
+            !matches!(signal.sign, Sign::Yes | Sign::No)
+                && signal.tokens.start < range.end
+                && range.start < signal.tokens.end
+        })
     };
     for clause in clauses {
         for at in clause.clone() {
@@ -302,21 +304,25 @@ impl Scene<'_> {
 
     /// What becomes of words of work done by what stands before them.
     fn governed(&self, range: Range<usize>, plain: Sign) -> Option<Sign> {
+        if let Some(turned) = self.denied(range.start) {
+            return Some(turned);
+        }
         // "a fine crack", "a good few scratches": said of the fault, not of the work.
-        let next = self.pieces.iter().any(|piece| {
-            piece.kind == PieceKind::Defect && !piece.negated && piece.tokens.contains(&range.start)
-                || piece.kind == PieceKind::Defect
-                    && piece.tokens.start == range.end
-                    && matches!(self.word(range.start), "fine" | "good" | "tidy" | "perfect")
+        let of_fault = self.pieces.iter().any(|piece| {
+            let own = piece.tokens.contains(&range.start) && self.word(range.start) != "gone";
+            let praise = matches!(self.word(range.start), "fine" | "good" | "tidy" | "perfect");
+            piece.kind == PieceKind::Defect
+                && !piece.negated
+                && (own || praise && piece.tokens.start == range.end)
         });
-        if next && range.len() == 1 && !matches!(self.word(range.start), "gone" | "open") {
+        if of_fault && range.len() == 1 {
             return None;
         }
         let vanished = matches!(self.word(range.start), "gone" | "disappeared" | "away");
         if vanished && self.thing_before(range.start) {
             return Some(Sign::Changed);
         }
-        Some(self.denied(range.start).unwrap_or(plain))
+        Some(plain)
     }
 
     /// *the handle's gone*: a thing that is gone is missing; a fault that is gone is mended.
