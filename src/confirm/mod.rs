@@ -26,6 +26,7 @@ mod plain;
 mod play;
 mod prompt;
 mod purpose;
+mod rehearsal;
 mod screen;
 mod state;
 mod terminal;
@@ -41,6 +42,7 @@ pub use filter::{Filter, found, status_word};
 pub use keep::{ConfirmError, Options, Outcome, keep, session_of};
 pub use plain::run_plain;
 pub use play::{PLAYERS, Player, Playing, file_of};
+pub use rehearsal::Rehearsal;
 pub use state::{Describe, Progress, Session};
 pub use terminal::run_terminal;
 

@@ -253,13 +253,19 @@ impl Screen {
     }
 
     /// Shows the statements that made no item, beginning with the first one said after the item
-    /// shown.
+    /// before the one shown: whoever misses something has just passed it.
     fn statements(&mut self) {
         let places = self.session.around().placed();
-        let here = self.session.current().and_then(|item| item.evidence.words);
+        let current = self.session.current().map(|item| item.id.clone());
+        let items = self.session.items();
+        let here = items
+            .iter()
+            .position(|item| Some(&item.id) == current.as_ref());
+        let before =
+            here.and_then(|here| items[..here].iter().rev().find_map(|i| i.evidence.words));
         let after = |at: usize| {
             let said = places.get(at).copied().flatten();
-            said.zip(here).is_some_and(|(said, here)| said.0 >= here.0)
+            said.is_some_and(|said| before.is_none_or(|before| said.0 >= before.0))
         };
         let open: Vec<usize> = self.session.unplaced().map(|(at, _)| at).collect();
         let Some(last) = open.len().checked_sub(1) else {

@@ -1,7 +1,7 @@
 //! A later walk, sentence after sentence: which items each is about, and what it says of them.
 
 use super::known::Known;
-use super::refer::{How, Ref, Scene, push_once};
+use super::refer::{How, Ref, Scene, UNSURE, push_once};
 use super::verdict::{Sign, Signal, signals};
 use super::words::{Said, Says, Vocabulary};
 use crate::lexicon::Lexicon;
@@ -36,6 +36,8 @@ pub(super) struct Group {
     pub(super) reasons: Vec<String>,
     /// Index of the sentence that said it last.
     pub(super) sentence: usize,
+    /// Words of work done were denied: *none of them are done*.
+    pub(super) denied: bool,
     /// Taken back by the speaker.
     pub(super) withdrawn: bool,
 }
@@ -65,6 +67,7 @@ pub(super) fn hear(
         place_new: false,
         pending: None,
         spoken: Vec::new(),
+        said: Vec::new(),
         out: Walked::default(),
     };
     for (index, sentence) in reading.sentences.iter().enumerate() {
@@ -87,6 +90,8 @@ struct Walk<'a> {
     pending: Option<Ref>,
     /// Items spoken of so far.
     spoken: Vec<usize>,
+    /// The wordings of the sentence in hand.
+    said: Vec<Said>,
     out: Walked,
 }
 
@@ -138,6 +143,7 @@ impl Walk<'_> {
             known: self.known,
             place: self.place.as_deref(),
             spoken: &self.spoken,
+            said: &self.said,
         }
     }
 
@@ -145,6 +151,7 @@ impl Walk<'_> {
         let from = self.follow_place(sentence);
         let range = from..sentence.tokens.end;
         let said = self.unmasked(&sentence.tokens);
+        self.said.clone_from(&said);
         if said.iter().any(|one| one.says == Says::Withdrawal) {
             self.withdraw(index, &sentence.tokens);
             return;
@@ -284,16 +291,15 @@ impl Walk<'_> {
             }
         }
         for clause in clauses {
-            let taken = |at: usize| {
-                refs.iter()
-                    .any(|one| one.how == How::Scope && one.tokens.contains(&at))
-            };
+            // What stands after *all the kitchen ones*: the place is no thing of its own.
+            let scopes = refs.iter().filter(|one| one.how == How::Scope);
+            let after = scopes
+                .map(|one| one.tokens.end)
+                .filter(|end| clause.contains(end));
+            let clause = &(after.max().unwrap_or(clause.start)..clause.end);
             let Some(start) = scene.first_named(clause) else {
                 continue;
             };
-            if taken(start) {
-                continue;
-            }
             let described = scene.describe(clause, None);
             // A fault that is on no list is something new, or what is wrong with what was named.
             if described.is_none() && !self.names_element(clause) {
@@ -470,7 +476,9 @@ impl Walk<'_> {
         if !own_thing || group.items.iter().any(fits) && refer.items.is_empty() {
             return true;
         }
-        if refer.items.is_empty() {
+        // Within one clause a second thing is where or how: "done, but not behind the radiator".
+        let unresolved = refer.items.is_empty() || refer.sure <= UNSURE;
+        if unresolved {
             if fault {
                 // "…done, but they've scratched the worktop": something new.
                 self.close(hand, range.start);
@@ -479,8 +487,7 @@ impl Walk<'_> {
             }
             return clause.is_some_and(|clause| clause.join != Join::Start);
         }
-        // Within one clause a second thing is where or how: "done, but not behind the radiator".
-        refer.sure <= 0.5
+        false
     }
 
     fn sign(
@@ -551,10 +558,12 @@ impl Walk<'_> {
         let last = run.last().map_or(first.tokens.end, |last| last.tokens.end);
         let start = run.iter().map(|one| one.tokens.start).min().unwrap_or(last);
         let mut signals = signals;
+        let mut denied = false;
         if run.iter().any(|one| one.denied) {
             for signal in &mut signals {
                 if matches!(signal.sign, Sign::Right | Sign::LikelyRight) {
                     signal.sign = Sign::Outstanding;
+                    denied = true;
                 }
             }
         }
@@ -569,6 +578,7 @@ impl Walk<'_> {
             sure: run.iter().map(|one| one.sure).fold(1.0, f64::min),
             reasons: run.iter().flat_map(|one| one.reasons.clone()).collect(),
             sentence: index,
+            denied,
             withdrawn: false,
         };
         for item in run.iter().flat_map(|one| &one.items) {
@@ -752,10 +762,17 @@ impl Walk<'_> {
             .signals
             .iter()
             .any(|signal| matches!(signal.sign, Sign::Right | Sign::LikelyRight));
-        let sign = if right {
-            Sign::Outstanding
-        } else {
-            Sign::Right
+        let sign = match (right, whole.denied) {
+            (true, _) => Sign::Outstanding,
+            // "None are done except the plinth": that one is.
+            (false, true) => Sign::Right,
+            // "All outstanding bar the plinth" does not say what the plinth is.
+            (false, false) => {
+                let tokens = refs[0].tokens.start..range.end;
+                let why = "left out of what was said of the others";
+                self.out.notes.push((tokens, why.into()));
+                return;
+            }
         };
         let tokens = whole.tokens.clone();
         let signal = Signal {
@@ -770,6 +787,7 @@ impl Walk<'_> {
             sure: BY_EXCEPTION,
             reasons: vec!["left out of what was said of the others".into()],
             sentence: index,
+            denied: false,
             withdrawn: false,
         });
     }
@@ -829,7 +847,7 @@ fn check(known: &[Known], number: &mut Ref, described: &Ref) {
         number.sure = 1.0;
         return;
     }
-    if described.sure > 0.5 {
+    if described.sure > UNSURE {
         number.sure = CONTRADICTED;
         let (heard, fits) = (&known[*only].item, &known[meant].item);
         number.reasons.push(format!(

@@ -212,7 +212,10 @@ impl Voice<'_> {
         let always = matches!(
             standing,
             Standing::Changed | Standing::Offered | Standing::Closed
-        ) || group.signals.iter().any(|signal| signal.sign == Sign::Unseen);
+        ) || group
+            .signals
+            .iter()
+            .any(|signal| signal.sign == Sign::Unseen);
         if !always && !more {
             return String::new();
         }

@@ -22,7 +22,7 @@ const BY_SCOPE: f64 = 0.85;
 /// Sureness of an item that is the only one to fit a description well.
 const BY_DESCRIPTION: f64 = 0.9;
 /// Sureness where another item fits about as well, or where only a part fits.
-const UNSURE: f64 = 0.5;
+pub(super) const UNSURE: f64 = 0.5;
 /// The least score at which a description stands for an item: its noun, or its very defect.
 const LEAST_SCORE: f64 = 0.5;
 /// How far the next best item must stay behind to be out of the question.
@@ -83,6 +83,8 @@ pub(super) struct Scene<'a> {
     pub(super) place: Option<&'a str>,
     /// Indexes of the items spoken of so far.
     pub(super) spoken: &'a [usize],
+    /// The wordings of the sentence in hand.
+    pub(super) said: &'a [Said],
 }
 
 impl Scene<'_> {
@@ -246,7 +248,7 @@ impl Scene<'_> {
             && !sign
             && (next == "of"
                 || self.covered(end, &[PieceKind::Measure])
-                || class(next) == Class::Open)
+                || class(next) == Class::Open && !matches!(next, "either" | "neither"))
     }
 
     fn reference(&self, tokens: Range<usize>, items: Vec<usize>, how: How, sure: f64) -> Ref {
@@ -442,21 +444,8 @@ impl Scene<'_> {
     /// Returns what `range` says of things.
     pub(super) fn described(&self, range: &Range<usize>) -> Described {
         let tokens = &self.reading.tokens;
-        let within =
-            |piece: &&Piece| piece.tokens.start >= range.start && piece.tokens.end <= range.end;
-        let in_place = |piece: &&Piece| {
-            self.reading.places.iter().any(|place| {
-                place.tokens.start <= piece.tokens.start && piece.tokens.end <= place.tokens.end
-            })
-        };
-        let elements: Vec<&Piece> = self
-            .reading
-            .elements
-            .iter()
-            .filter(within)
-            .filter(|piece| !in_place(piece))
-            .collect();
-        let defects = self.reading.pieces.iter().filter(within);
+        let elements = self.things(range);
+        let faults = self.faults(range);
         let led = |piece: &Piece| {
             let mut before = piece.tokens.start;
             while before > range.start && class(self.word(before - 1)) == Class::Determiner {
@@ -470,8 +459,8 @@ impl Scene<'_> {
                 .iter()
                 .map(|piece| named_piece(tokens, piece))
                 .collect(),
-            defects: defects
-                .filter(|piece| piece.kind == PieceKind::Defect)
+            defects: faults
+                .iter()
                 .map(|piece| named_piece(tokens, piece))
                 .collect(),
             words: open_stems(&tokens[range.clone()]).collect(),
@@ -548,19 +537,44 @@ impl Scene<'_> {
         })
     }
 
+    /// The elements named in `range` that are not names of places.
+    fn things(&self, range: &Range<usize>) -> Vec<&Piece> {
+        let in_place = |piece: &Piece| {
+            self.reading.places.iter().any(|place| {
+                place.tokens.start <= piece.tokens.start && piece.tokens.end <= place.tokens.end
+            })
+        };
+        let elements = self.reading.elements.iter();
+        elements
+            .filter(|piece| is_within(piece, range) && !in_place(piece))
+            .collect()
+    }
+
+    /// The faults named in `range` that are not words of standing: *no change* is none.
+    fn faults(&self, range: &Range<usize>) -> Vec<&Piece> {
+        let standing = |piece: &Piece| {
+            self.said.iter().any(|one| {
+                one.says != Says::Reply
+                    && one.tokens.start < piece.tokens.end
+                    && piece.tokens.start < one.tokens.end
+            })
+        };
+        let pieces = self.reading.pieces.iter();
+        pieces
+            .filter(|piece| piece.kind == PieceKind::Defect && is_within(piece, range))
+            .filter(|piece| !standing(piece))
+            .collect()
+    }
+
     /// Returns where the first thing or fault of the range is named.
     pub(super) fn first_named(&self, range: &Range<usize>) -> Option<usize> {
-        let pieces = self.reading.elements.iter().chain(
-            self.reading
-                .pieces
-                .iter()
-                .filter(|piece| piece.kind == PieceKind::Defect),
-        );
-        pieces
-            .filter(|piece| piece.tokens.start >= range.start && piece.tokens.end <= range.end)
-            .map(|piece| piece.tokens.start)
-            .min()
+        let pieces = self.things(range).into_iter().chain(self.faults(range));
+        pieces.map(|piece| piece.tokens.start).min()
     }
+}
+
+fn is_within(piece: &Piece, range: &Range<usize>) -> bool {
+    piece.tokens.start >= range.start && piece.tokens.end <= range.end
 }
 
 /// How many tokens after *all* the place or thing may be named.

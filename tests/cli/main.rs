@@ -15,5 +15,6 @@ mod help;
 mod sandbox;
 mod score;
 mod second_visit;
+mod terminal;
 mod transcript;
 mod vocabulary;

@@ -10,7 +10,15 @@ fn confirmed() -> Sandbox {
     let sandbox = Sandbox::new();
     let example = format!("{}/examples/plot-seven.txt", env!("CARGO_MANIFEST_DIR"));
     sandbox
-        .run(&["take", &example, "--job", "seven.job", "--title", "Plot seven", "--quiet"])
+        .run(&[
+            "take",
+            &example,
+            "--job",
+            "seven.job",
+            "--title",
+            "Plot seven",
+            "--quiet",
+        ])
         .fine();
     sandbox
         .run_with(&["confirm", "seven.job", "--accept-above", "0"], "q\n")
@@ -19,7 +27,10 @@ fn confirmed() -> Sandbox {
 }
 
 fn second_visit(sandbox: &Sandbox) -> String {
-    let example = format!("{}/examples/plot-seven-second-visit.txt", env!("CARGO_MANIFEST_DIR"));
+    let example = format!(
+        "{}/examples/plot-seven-second-visit.txt",
+        env!("CARGO_MANIFEST_DIR")
+    );
     let run = sandbox
         .run(&["recheck", "seven.job", &example, "--date", "2026-04-03"])
         .fine();
@@ -31,10 +42,15 @@ fn second_visit(sandbox: &Sandbox) -> String {
 fn waiting(printed: &str) -> BTreeMap<String, Vec<u32>> {
     let mut found: BTreeMap<String, Vec<u32>> = BTreeMap::new();
     for line in printed.lines() {
-        let Some((number, rest)) = line.trim_start().split_once("  ") else { continue };
+        let Some((number, rest)) = line.trim_start().split_once("  ") else {
+            continue;
+        };
         let Ok(number) = number.parse() else { continue };
         if let Some((standing, _)) = rest.split_once(':') {
-            found.entry(standing.replace(' ', "-")).or_default().push(number);
+            found
+                .entry(standing.replace(' ', "-"))
+                .or_default()
+                .push(number);
         }
     }
     found
@@ -57,7 +73,10 @@ fn the_example_second_visit_is_understood() {
             "closed" => "closed-by-agreement",
             word => word,
         };
-        wanted.insert(words.into(), serde_json::from_value(numbers.clone()).unwrap());
+        wanted.insert(
+            words.into(),
+            serde_json::from_value(numbers.clone()).unwrap(),
+        );
     }
     wanted.insert("new".into(), vec![34]);
     assert_eq!(waiting(&printed), wanted, "{printed}");
@@ -67,14 +86,20 @@ fn the_example_second_visit_is_understood() {
 fn a_second_visit_overwrites_nothing_and_is_kept_when_decided() {
     let sandbox = confirmed();
     second_visit(&sandbox);
-    let before = sandbox.run(&["export", "seven.job", "--out=-.md"]).fine().stdout;
+    let before = sandbox
+        .run(&["export", "seven.job", "--out=-.md"])
+        .fine()
+        .stdout;
     assert!(!before.contains("Put right:"), "{before}");
     let run = sandbox.run_with(
         &["confirm", "seven.job", "--plain"],
         "a\ng 11\na\ng 14\nstands changed; patchy by the light\ng 17\ndismiss\ng 2\na\nu\nq\n",
     );
     assert_eq!(run.code, 0, "{}", run.shown());
-    let after = sandbox.run(&["export", "seven.job", "--out=-.md"]).fine().stdout;
+    let after = sandbox
+        .run(&["export", "seven.job", "--out=-.md"])
+        .fine()
+        .stdout;
     for line in [
         "## Visit 2 on 3 April 2026",
         "- Put right: 1",
@@ -87,14 +112,20 @@ fn a_second_visit_overwrites_nothing_and_is_kept_when_decided() {
     }
     // Hearing the same again changes nothing.
     second_visit(&sandbox);
-    let again = sandbox.run(&["export", "seven.job", "--out=-.md"]).fine().stdout;
+    let again = sandbox
+        .run(&["export", "seven.job", "--out=-.md"])
+        .fine()
+        .stdout;
     assert_eq!(after, again);
     let outstanding = sandbox
         .run(&["export", "seven.job", "--outstanding", "--out=-.csv"])
         .fine()
         .stdout;
     let rows = outstanding.lines().count();
-    let all = sandbox.run(&["export", "seven.job", "--out=-.csv"]).fine().stdout;
+    let all = sandbox
+        .run(&["export", "seven.job", "--out=-.csv"])
+        .fine()
+        .stdout;
     assert_eq!(rows + 1, all.lines().count());
 }
 
@@ -106,14 +137,20 @@ fn a_later_first_recording_leaves_the_second_visit_alone() {
     sandbox
         .run(&["take", "forgotten.txt", "--job", "seven.job", "--quiet"])
         .fine();
-    let list = sandbox.run(&["export", "seven.job", "--out", "-"]).fine().stdout;
+    let list = sandbox
+        .run(&["export", "seven.job", "--out", "-"])
+        .fine()
+        .stdout;
     let list: Value = serde_json::from_str(&list).unwrap();
     let items = list["items"].as_array().unwrap();
     assert_eq!(items.len(), 35);
     let garage = items.iter().find(|item| item["place"] == "garage").unwrap();
     assert_eq!(garage["number"], 35);
     // The second visit's words make no items of the first walk-round.
-    let kitchen = items.iter().filter(|item| item["place"] == "kitchen").count();
+    let kitchen = items
+        .iter()
+        .filter(|item| item["place"] == "kitchen")
+        .count();
     assert_eq!(kitchen, 3);
 }
 
@@ -122,20 +159,45 @@ fn details_are_set_shown_and_kept_in_the_log() {
     let sandbox = confirmed();
     let set = sandbox
         .run(&[
-            "details", "seven.job", "--client", "R. Example", "--date", "2026-03-02", "--within", "30 days",
-            "--within", "safety=1 day", "--respond-within", "14 days",
+            "details",
+            "seven.job",
+            "--client",
+            "R. Example",
+            "--date",
+            "2026-03-02",
+            "--within",
+            "30 days",
+            "--within",
+            "safety=1 day",
+            "--respond-within",
+            "14 days",
         ])
         .fine();
     insta::assert_snapshot!(set.shown(), @"");
     let shown = sandbox.run(&["details", "seven.job"]).fine();
     insta::assert_snapshot!(shown.shown(), @"");
-    let undone = sandbox.run(&["details", "seven.job", "--client", ""]).fine();
+    let undone = sandbox
+        .run(&["details", "seven.job", "--client", ""])
+        .fine();
     insta::assert_snapshot!(undone.shown(), @"");
-    let list = sandbox.run(&["export", "seven.job", "--out=-.md", "--as-of", "2026-04-02"]).fine();
-    for line in ["- Answer due by: 2026-03-16", "- Stands: Due by 1 April 2026, overdue", "- Stands: Due by 3 March 2026, overdue"] {
-        assert!(list.stdout.contains(line), "{line} is not in\n{}", list.stdout);
+    let list = sandbox
+        .run(&["export", "seven.job", "--out=-.md", "--as-of", "2026-04-02"])
+        .fine();
+    for line in [
+        "- Answer due by: 2026-03-16",
+        "- Stands: Due by 1 April 2026, overdue",
+        "- Stands: Due by 3 March 2026, overdue",
+    ] {
+        assert!(
+            list.stdout.contains(line),
+            "{line} is not in\n{}",
+            list.stdout
+        );
     }
-    let of_the_visit = sandbox.run(&["export", "seven.job", "--out=-.md"]).fine().stdout;
+    let of_the_visit = sandbox
+        .run(&["export", "seven.job", "--out=-.md"])
+        .fine()
+        .stdout;
     assert!(!of_the_visit.contains("overdue"), "{of_the_visit}");
 }
 
@@ -154,6 +216,8 @@ fn what_cannot_be_rechecked_is_told() {
     insta::assert_snapshot!(same.shown(), @"");
     let before = sandbox.run(&["recheck", "walk.job", "second.txt", "--date", "2026-03-01"]);
     insta::assert_snapshot!(before.shown(), @"");
-    let wrong = sandbox.run(&["details", "walk.job", "--within", "soon", "--date", "tomorrow"]);
+    let wrong = sandbox.run(&[
+        "details", "walk.job", "--within", "soon", "--date", "tomorrow",
+    ]);
     insta::assert_snapshot!(wrong.shown(), @"");
 }

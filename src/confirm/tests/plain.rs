@@ -128,6 +128,7 @@ fn the_list_and_the_help_are_lines_too() {
     r REASON: reject it; the reason may be left out
     s: skip it: leave it undecided, and show the next undecided one
     e FIELD=TEXT: change a field, such as e place=bedroom two; no text empties it
+    o FIELD [TEXT]: show what a field might be given, such as o element
     z: restore it: make it undecided again
     u: undo the last decision, also one from an earlier sitting
     y: do again what was undone
@@ -135,8 +136,22 @@ fn the_list_and_the_help_are_lines_too() {
     b: the item before, decided or not
     g NUMBER: go to an item by its number
     new PLACE; ELEMENT; DEFECT: write a new item by hand
+    said: list what was said and is in no item
+    promote NUMBER [PLACE; ELEMENT; DEFECT]: make an item of a statement that `said` lists
+    also PLACES: the same at other places, such as also bedrooms two and three
+    split WORDS: split it in two; the second begins with these words
+    merge NUMBER: join that item into this one
+    move NUMBERS to PLACE: move items, such as move 4-7, 9 to loft
+    number NUMBER: give this item another number
+    renumber: number all items from 1, in order
+    photo NAME: attach a photo of the job's photos folder
+    unphoto NAME: detach it
+    rest CONFIDENCE: accept the undecided items of this place of at least this confidence
     above CONFIDENCE: accept all undecided items of at least this confidence, 0 to 1
-    l: list all items, one a line
+    show WHAT: show some only: a place, trade, severity, unsure, outside, no photo, undecided; or all
+    find WORDS: show the items with these words; no words for all
+    p: hear the moment, from a second before
+    l: list the items shown, one a line
     c, empty line: the card again
     q: quit; everything decided is kept, and you can go on later
     fields: place, position, element, defect, description, measurement, count, remedy, trade, severity, remark

@@ -3,6 +3,7 @@
 use super::{clock, job, options};
 use crate::confirm::draw::draw;
 use crate::confirm::keep::{keep, start};
+use crate::confirm::play::play;
 use crate::confirm::screen::{Ask, Screen};
 use crate::job::Job;
 use proptest::prelude::*;
@@ -32,8 +33,8 @@ fn press(job: &mut Job, screen: &mut Screen, keys: &str) -> bool {
         };
         match screen.key(KeyEvent::new(code, modifiers)) {
             Ask::Nothing => {}
-            Ask::Play => {}
             Ask::Quit => return false,
+            Ask::Play => screen.tell(play(job, &screen.session, None).map(|(told, _)| told)),
             Ask::Keep(change) => match keep(job, &mut screen.session, &change, &clock()) {
                 Ok(told) => screen.kept(told),
                 Err(error) => screen.failed(&error),
@@ -90,28 +91,28 @@ fn the_card_of_a_full_item_at_80_by_24() {
     insta::assert_snapshot!(check(""), @r"
     plot 7                                               0 of 4 confirmed, 4 to go
     ──────────────────────────────────────────────────────────────────────────────
-    Item 1 of 4, undecided                   likely right, 0.83, you were not sure
-
-       heard         at 0:46: “and the new will post left of the lounge door is
-                     about nineteen millimetres out of plumb over the storey I
-                     think”
-    p  place         hallway
-    o  position      left of the lounge door
-    e  element       newel post
-    d  defect        out of plumb
-    t  description   The newel post is out of plumb by 19 mm over the storey.
-    m  measurement   about 19 mm over 1 storey, “nineteen millimetres over the
-                     storey”
-       limit         outside: at most 10 mm in one storey (an invented limit for
-                     this test)
-    c  count         2    w trade joiner    v severity safety
-    r  remedy        straighten and refix (suggested)
-    k  remark        moves when pushed; the base looks short
-    !  caution       Do not lean on the balustrade until it is fixed.
-       photo         you asked for one here
-    … 2 more lines: Down
+    hallway                      │ Item 1 of 4, undecided
+    1 · newel post out of plumb  │ likely right, 0.83, you were not sure
+    2 · skirting gap at the mit… │
+    kitchen                      │    heard        at 0:46: “and the new will post
+    3 · worktop scratched        │                 left of the lounge door is
+    4 · larder unit loose        │                 about nineteen millimetres out
+                                 │                 of plumb over the storey I
+                                 │                 think”
+                                 │ p  place        hallway
+                                 │ o  position     left of the lounge door
+                                 │ e  element      newel post
+                                 │ d  defect       out of plumb
+                                 │ t  description  The newel post is out of plumb
+                                 │                 by 19 mm over the storey.
+                                 │ m  measurement  about 19 mm over 1 storey,
+                                 │                 “nineteen millimetres over the
+                                 │                 storey”
+                                 │    limit        outside: at most 10 mm in one
+                                 │                 storey (an invented limit for
+                                 │ … 14 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -120,28 +121,28 @@ fn the_card_of_a_plain_item_after_accepting() {
     insta::assert_snapshot!(check("⏎"), @r"
     plot 7                                               1 of 4 confirmed, 3 to go
     ━━━━━━━━━━━━━━━━━━━───────────────────────────────────────────────────────────
-    Item 2 of 4, undecided                                      likely right, 0.90
-
-       heard         at 0:20: “the skirting is gap at the mitre”
-    p  place         hallway
-    o  position      –
-    e  element       skirting
-    d  defect        gap at the mitre
-    t  description   skirting gap at the mitre
-    m  measurement   –
-    c  count         1    w trade –    v severity finish
-    r  remedy        –
-    k  remark        –
-
-
-
-
-
-
-
+    hallway                      │ Item 2 of 4, undecided       likely right, 0.90
+    1 ✓ newel post out of plumb  │
+    2 · skirting gap at the mit… │    heard        at 0:20: “the skirting is gap
+    kitchen                      │                 at the mitre”
+    3 · worktop scratched        │ p  place        hallway
+    4 · larder unit loose        │ o  position     –
+                                 │ e  element      skirting
+                                 │ d  defect       gap at the mitre
+                                 │ t  description  skirting gap at the mitre
+                                 │ m  measurement  –
+                                 │ c  count        1
+                                 │ w  trade        –
+                                 │ v  severity     finish
+                                 │ r  remedy       –
+                                 │ k  remark       –
+                                 │
+                                 │
+                                 │
+                                 │
     ──────────────────────────────────────────────────────────────────────────────
     item 1 confirmed
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -150,45 +151,45 @@ fn a_question_at_the_foot_with_the_field_marked() {
     insta::assert_snapshot!(check("sd⌫cracked"), @r"
     plot 7                                               0 of 4 confirmed, 4 to go
     ──────────────────────────────────────────────────────────────────────────────
-    Item 2 of 4, undecided                                      likely right, 0.90
-
-       heard         at 0:20: “the skirting is gap at the mitre”
-    p  place         hallway
-    o  position      –
-    e  element       skirting
-    d  defect        gap at the mitre
-    t  description   skirting gap at the mitre
-    m  measurement   –
-    c  count         1    w trade –    v severity finish
-    r  remedy        –
-    k  remark        –
-
-
-
-
-
-
+    hallway                      │ Item 2 of 4, undecided       likely right, 0.90
+    1 · newel post out of plumb  │
+    2 · skirting gap at the mit… │    heard        at 0:20: “the skirting is gap
+    kitchen                      │                 at the mitre”
+    3 · worktop scratched        │ p  place        hallway
+    4 · larder unit loose        │ o  position     –
+                                 │ e  element      skirting
+                                 │ d  defect       gap at the mitre
+                                 │ t  description  skirting gap at the mitre
+                                 │ m  measurement  –
+                                 │ c  count        1
+                                 │ w  trade        –
+                                 │ v  severity     finish
+                                 │ r  remedy       –
+                                 │ k  remark       –
+                                 │
+                                 │
+                                 │
+                                 │
     ──────────────────────────────────────────────────────────────────────────────
-    Tab: words used elsewhere in the list
     defect: cracked
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it
     ");
 }
 
 #[test]
 fn rejecting_offers_usual_reasons() {
     insta::assert_snapshot!(foot("x", 3), @r"
-    1 misheard, 2 not a defect, 3 said twice, 4 put right, or your own words
+    1 misheard   2 put right   3 said twice   4 not a defect
     reject because:
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
     ");
     insta::assert_snapshot!(foot("x3⏎", 2), @r"
-    item 1 rejected: said twice
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    item 2 confirmed
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
     insta::assert_snapshot!(foot("x⏎←", 2), @r"
     ──────────────────────────────────────────────────────────────────────────────
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -196,15 +197,15 @@ fn rejecting_offers_usual_reasons() {
 fn tab_goes_through_words_used_in_the_list() {
     insta::assert_snapshot!(foot("sp⌫⇥", 2), @r"
     place: hallway
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
     ");
     insta::assert_snapshot!(foot("sp⌫⇥⇥", 2), @r"
     place: kitchen
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
     ");
     insta::assert_snapshot!(foot("sp⌫ki⇥⇥⏎", 2), @r"
     item 2: the place is now kitchen
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -213,13 +214,13 @@ fn what_was_typed_stays_after_a_refusal_and_goes_with_esc() {
     insta::assert_snapshot!(foot("c⌫many⏎", 3), @r"
     the count `many` is not a whole number from 1 to 9999: give digits, such as 3
     count: many
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it
     ");
-    insta::assert_snapshot!(foot("c⌫many⏎⎋", 1), @" a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to");
+    insta::assert_snapshot!(foot("c⌫many⏎⎋", 1), @" a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear");
     insta::assert_snapshot!(foot("gx⏎", 3), @r"
     `x` is no number: give an item's number
     go to item: x
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it
     ");
 }
 
@@ -228,28 +229,28 @@ fn a_new_item_is_asked_for_in_three_questions() {
     insta::assert_snapshot!(check("n⌫loft⏎hatch⏎loose⏎"), @r"
     plot 7                                               1 of 5 confirmed, 4 to go
     ━━━━━━━━━━━━━━━───────────────────────────────────────────────────────────────
-    Item 5 of 5, confirmed                                         written by hand
-
-    p  place         loft
-    o  position      –
-    e  element       hatch
-    d  defect        loose
-    t  description   <hatch loose in loft, 1>
-    m  measurement   –
-    c  count         1    w trade –    v severity repair
-    r  remedy        –
-    k  remark        –
-       why           added by hand
-
-
-
-
-
-
-
+    hallway                      │ Item 5 of 5, confirmed          written by hand
+    1 · newel post out of plumb  │
+    2 · skirting gap at the mit… │ p  place        loft
+    kitchen                      │ o  position     –
+    3 · worktop scratched        │ e  element      hatch
+    4 · larder unit loose        │ d  defect       loose
+    loft                         │ t  description  <hatch loose in loft, 1>
+    5 ✓ hatch loose              │ m  measurement  –
+                                 │ c  count        1
+                                 │ w  trade        –
+                                 │ v  severity     repair
+                                 │ r  remedy       –
+                                 │ k  remark       –
+                                 │    why          added by hand
+                                 │
+                                 │
+                                 │
+                                 │
+                                 │
     ──────────────────────────────────────────────────────────────────────────────
     item 5 added and confirmed
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -264,20 +265,20 @@ fn all_keys_on_one_page() {
     z            restore it: make it undecided again
     u            undo the last decision, also one from an earlier sitting
     y            do again what was undone
-    A            accept all undecided items of at least a confidence
-    n            write a new item by hand
+    Space, l     hear the moment, from a second before; again stops it
     p o e d      change place, position, element, defect
     t            change the description: your own sentence is then kept
     m c r w v k  change measurements, count, remedy, trade, severity, remark
-    Left, Right  the item before, the item after, decided or not
-    Home, End    the first item, the last item
-    g            go to an item by its number
-    Up, Down     scroll a long card
-    Tab          while typing: words used elsewhere in the list
-    Esc          while typing: leave it as it was
-    q, Ctrl-C    quit; everything decided is kept, and you can go on later
-
-
+    n            write a new item by hand
+    i            show what was said and is in no item, to make an item of it
+    b            the same at other places too: copy the item there
+    h            split it into two, at a word of what was heard
+    j            join another item into it
+    M            move one or many items to another place
+    N            give it another number, or number all anew
+    + -          attach a photo, detach one
+    C            accept the rest of this place, from a confidence on, unseen
+    … 12 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
     Any other key goes back to the item.
     ");
@@ -287,7 +288,7 @@ fn all_keys_on_one_page() {
 fn the_end_is_told() {
     insta::assert_snapshot!(foot("A⌫0.5⏎x⏎", 2), @r"
     item 4 rejected; every item is decided, q quits
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -301,11 +302,11 @@ fn a_small_terminal_scrolls() {
     Item 1 of 4, undecided
     likely right, 0.83, you were not sure
 
-       heard         at 0:46: “and the new
-                     will post left of the
-                     lounge door is about
-                     nineteen millimetres out
-    … 31 more lines: Down
+       heard        at 0:46: “and the new will
+                    post left of the lounge
+                    door is about nineteen
+                    millimetres out of plumb
+    … 29 more lines: Down
     ──────────────────────────────────────────
     a accept   x reject   s skip   u undo
     ");
@@ -313,14 +314,14 @@ fn a_small_terminal_scrolls() {
     insta::assert_snapshot!(text(&screen, 44, 12), @r"
     plot 7           0 of 4 confirmed, 4 to go
     ──────────────────────────────────────────
-                     (suggested)
-    k  remark        moves when pushed; the
-                     base looks short
-    !  caution       Do not lean on the
-                     balustrade until it is
-                     fixed.
-       photo         you asked for one here
-    … 4 more lines: Down
+                    base looks short
+    !  caution      Do not lean on the
+                    balustrade until it is
+                    fixed.
+       photo        you asked for one here
+       why          the place is carried from
+                    0:24; “new will post”
+    … 2 more lines: Down
     ──────────────────────────────────────────
     a accept   x reject   s skip   u undo
     ");
@@ -336,7 +337,7 @@ fn wide_characters_keep_their_columns() {
     ──────────────────────────────────────────────────────────
     Item 2 of 4, undecided                  likely right, 0.90
 
-       heard         at 0:20: “the skirting is gap at the
+       heard        at 0:20: “the skirting is gap at the
     … 11 more lines: Down
     ──────────────────────────────────────────────────────────
     item 2: the element is now 東京の床板
