@@ -14,7 +14,7 @@ use crate::statements::sentence::{Join, Sentence};
 use std::ops::Range;
 
 /// Sureness that what is left out of *all done bar the worktop* is the contrary.
-const BY_EXCEPTION: f64 = 0.75;
+const BY_EXCEPTION: f64 = 0.7;
 /// Sureness of an item meant by *that* or *it*.
 const BY_PRONOUN: f64 = 0.85;
 /// Sureness of an item that nothing but its place points to.
@@ -36,6 +36,8 @@ pub(super) struct Group {
     pub(super) reasons: Vec<String>,
     /// Index of the sentence that said it last.
     pub(super) sentence: usize,
+    /// The items were named by description alone.
+    pub(super) described: bool,
     /// Words of work done were denied: *none of them are done*.
     pub(super) denied: bool,
     /// Taken back by the speaker.
@@ -73,6 +75,7 @@ pub(super) fn hear(
     for (index, sentence) in reading.sentences.iter().enumerate() {
         walk.sentence(index, sentence);
     }
+    walk.part_what_is_new();
     walk.out
 }
 
@@ -192,6 +195,24 @@ impl Walk<'_> {
         };
         marks.sort_by_key(|mark| (mark.start(), rank(mark)));
         self.put_together(index, sentence, &range, &marks);
+    }
+
+    /// A thing of the list with another fault than the list has, and nothing else said of it, is
+    /// something new.
+    fn part_what_is_new(&mut self) {
+        let scene = self.scene();
+        let is_new = |group: &Group| {
+            let only_faults = group
+                .signals
+                .iter()
+                .all(|signal| signal.sign == Sign::Fault);
+            let said = scene.described(&group.tokens);
+            let own = |index: &usize| self.known[*index].defect_fit(&said) > 0.0;
+            group.described && only_faults && !group.items.iter().any(own)
+        };
+        let new: Vec<bool> = self.out.groups.iter().map(is_new).collect();
+        let mut new = new.into_iter();
+        self.out.groups.retain(|_| !new.next().unwrap_or_default());
     }
 
     /// Moves to the place that the sentence names; returns where the sentence goes on.
@@ -578,6 +599,7 @@ impl Walk<'_> {
             sure: run.iter().map(|one| one.sure).fold(1.0, f64::min),
             reasons: run.iter().flat_map(|one| one.reasons.clone()).collect(),
             sentence: index,
+            described: run.iter().all(|one| one.how == How::Described),
             denied,
             withdrawn: false,
         };
@@ -775,6 +797,8 @@ impl Walk<'_> {
             }
         };
         let tokens = whole.tokens.clone();
+        let bar = self.said.iter().find(|one| one.says == Says::Except);
+        whole.tokens.end = bar.map_or(tokens.end, |bar| bar.tokens.start.max(whole.told_from));
         let signal = Signal {
             sign,
             tokens: refs[0].tokens.clone(),
@@ -787,6 +811,7 @@ impl Walk<'_> {
             sure: BY_EXCEPTION,
             reasons: vec!["left out of what was said of the others".into()],
             sentence: index,
+            described: false,
             denied: false,
             withdrawn: false,
         });

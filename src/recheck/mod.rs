@@ -64,7 +64,7 @@ pub struct Heard {
 }
 
 /// A confidence from here on is sure enough to be shown without a mark. Own choice.
-pub const SURE: f64 = 0.75;
+pub const SURE: f64 = 0.7;
 
 /// Returns what `transcript`, the words of one later visit, says about `items`. Only confirmed items
 /// are looked for: the others have not been on any list that anybody walked by.

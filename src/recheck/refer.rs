@@ -381,6 +381,10 @@ impl Scene<'_> {
             None if everywhere => (0..self.known.len()).collect(),
             None => here().unwrap_or_else(|| (0..self.known.len()).collect()),
         };
+        // "The rest of the bathroom": the place is part of the naming.
+        let near = named.map(|place| place.tokens.end);
+        let end = near.filter(|end| (tokens.end..tokens.end + SCOPE_REACH).contains(end));
+        let tokens = tokens.start..end.unwrap_or(tokens.end);
         self.reference(tokens, unspoken(scope), How::Scope, BY_SCOPE)
     }
 

@@ -19,8 +19,10 @@ pub(super) enum Sign {
     LikelyRight,
     /// As it was.
     Outstanding,
-    /// As it was, if nothing stronger is said: *still*, a fault named again.
+    /// As it was, if nothing stronger is said: *still*.
     LikelyOutstanding,
+    /// A fault is named: the item's own again, or another one.
+    Fault,
     /// Something was done and is not in order.
     Changed,
     /// Others say it is done.
@@ -230,7 +232,12 @@ pub(super) fn signals(
             signals.extend(scene.of_fault(piece));
         }
     }
-    let stated = |signal: &Signal| !matches!(signal.sign, Sign::LikelyOutstanding | Sign::No);
+    let stated = |signal: &Signal| {
+        !matches!(
+            signal.sign,
+            Sign::LikelyOutstanding | Sign::Fault | Sign::No
+        )
+    };
     for clause in clauses {
         let quiet = !signals
             .iter()
@@ -429,7 +436,7 @@ impl Scene<'_> {
         let sign = match (piece.negated, new) {
             (true, true) => Sign::LikelyRight,
             (true, false) => return None,
-            (false, _) => Sign::LikelyOutstanding,
+            (false, _) => Sign::Fault,
         };
         Some(Signal {
             sign,
@@ -474,7 +481,7 @@ pub(super) fn verdict(signals: &[Signal], before: Standing) -> Option<(Standing,
         .min();
     // "still fine", "the crack's been filled": what stands before the good word is its subject.
     let doubt = signals.iter().any(|signal| {
-        signal.sign == Sign::LikelyOutstanding
+        matches!(signal.sign, Sign::LikelyOutstanding | Sign::Fault)
             && first_right.is_none_or(|right| signal.tokens.start > right)
     });
     let right = has(Sign::Right);
