@@ -547,7 +547,8 @@ impl Walk<'_> {
             self.group(index, hand, run, vec![signal]);
         } else if let Some(open) = hand.open {
             let group = &mut self.out.groups[open];
-            if std::mem::take(&mut hand.borrowed) {
+            let weak = matches!(signal.sign, Sign::Fault | Sign::LikelyOutstanding);
+            if !weak && std::mem::take(&mut hand.borrowed) {
                 group.signals.retain(|signal| signal.sign == Sign::Claim);
             }
             group.signals.push(signal);

@@ -173,13 +173,34 @@ fn details_are_set_shown_and_kept_in_the_log() {
             "14 days",
         ])
         .fine();
-    insta::assert_snapshot!(set.shown(), @"");
+    insta::assert_snapshot!(set.shown(), @r#"
+    --- stderr
+    client: R. Example
+    date: 2026-03-02
+    respond-within: 14 days
+    within: 30 days
+    within/safety: 1 day
+    --- exit code 0
+    "#);
     let shown = sandbox.run(&["details", "seven.job"]).fine();
-    insta::assert_snapshot!(shown.shown(), @"");
+    insta::assert_snapshot!(shown.shown(), @r#"
+    Client: R. Example
+    Date: 2026-03-02
+    Title: Plot seven
+    To be answered within: 14 days
+    To be put right within: 30 days
+    To be put right within, safety: 1 day
+    Visit 1: 2026-03-02, 1 recording
+    --- exit code 0
+    "#);
     let undone = sandbox
         .run(&["details", "seven.job", "--client", ""])
         .fine();
-    insta::assert_snapshot!(undone.shown(), @"");
+    insta::assert_snapshot!(undone.shown(), @r#"
+    --- stderr
+    client: taken out
+    --- exit code 0
+    "#);
     let list = sandbox
         .run(&["export", "seven.job", "--out=-.md", "--as-of", "2026-04-02"])
         .fine();
@@ -208,16 +229,36 @@ fn what_cannot_be_rechecked_is_told() {
     sandbox.write("second.txt", "One done.\n");
     sandbox.run(&["take", "walk.txt", "--quiet"]).fine();
     let early = sandbox.run(&["recheck", "walk.job", "second.txt"]);
-    insta::assert_snapshot!(early.shown(), @"");
+    insta::assert_snapshot!(early.shown(), @r#"
+    --- stderr
+    error: walk.job: no item of the list is confirmed, so there is nothing to check again
+    hint: callover confirm walk.job
+    --- exit code 1
+    "#);
     sandbox
         .run_with(&["confirm", "walk.job", "--accept-above", "0"], "q\n")
         .fine();
     let same = sandbox.run(&["recheck", "walk.job", "walk.txt"]);
-    insta::assert_snapshot!(same.shown(), @"");
+    insta::assert_snapshot!(same.shown(), @r#"
+    --- stderr
+    error: a file given is a recording of the first walk-round of walk.job
+    hint: give the recordings of the later visit
+    --- exit code 1
+    "#);
     let before = sandbox.run(&["recheck", "walk.job", "second.txt", "--date", "2026-03-01"]);
-    insta::assert_snapshot!(before.shown(), @"");
+    insta::assert_snapshot!(before.shown(), @r#"
+    --- stderr
+    error: 2026-03-01 lies before 2026-03-02, the date of the visit before
+    hint: give the date with --date, or the first one with callover details JOB --date
+    --- exit code 1
+    "#);
     let wrong = sandbox.run(&[
         "details", "walk.job", "--within", "soon", "--date", "tomorrow",
     ]);
-    insta::assert_snapshot!(wrong.shown(), @"");
+    insta::assert_snapshot!(wrong.shown(), @r#"
+    --- stderr
+    error: --date: `tomorrow` is no date: give it as YYYY-MM-DD, such as 2026-03-02
+    error: --within: the period `soon` is not understood: give a whole number from 1 to 3650 and days, working days, weeks or months, such as 30 days
+    --- exit code 1
+    "#);
 }
