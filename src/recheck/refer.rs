@@ -521,14 +521,13 @@ impl Scene<'_> {
             }
         }
         let (best, top) = *found.first()?;
-        if let Some((next, second)) = found.get(1).filter(|_| among.is_none()) {
-            if top - second < MARGIN {
-                reasons.push(format!(
-                    "may also be item {}",
-                    self.known[*next].item.number
-                ));
-                sure = UNSURE;
-            }
+        let rival = found.get(1).filter(|_| among.is_none());
+        if let Some((next, _)) = rival.filter(|(_, second)| top - second < MARGIN) {
+            reasons.push(format!(
+                "may also be item {}",
+                self.known[*next].item.number
+            ));
+            sure = UNSURE;
         }
         if top < 0.75 {
             reasons.push("only a part of the name fits".into());
