@@ -32,6 +32,7 @@ mod state;
 mod terminal;
 mod text;
 mod told;
+mod visit;
 
 pub use around::Around;
 pub use card::confidence_words;

@@ -4,8 +4,9 @@ use super::complete::Choice;
 use super::filter::{Filter, status_word};
 use super::parse::{filter_of, numbers_of, places_of, split_at};
 use super::prompt::Answer;
+use super::visit::{STANDING_HINT, standing_and_note};
 use super::{Change, Move, NewItem, Session};
-use crate::items::{Item, Status};
+use crate::items::{Item, Standing, Status, standing_words};
 use crate::job::Field;
 
 /// Reasons for rejecting that are one digit away. Own wording.
@@ -22,6 +23,8 @@ pub(super) enum Purpose {
     Edit { number: u32, field: Field },
     /// Why an item is rejected.
     Reject { number: u32 },
+    /// How an item's work stands.
+    Stand { number: u32 },
     /// An item's number.
     GoTo,
     /// A confidence.
@@ -120,6 +123,7 @@ impl Purpose {
         match self {
             Purpose::Edit { field, .. } => field.name().to_string(),
             Purpose::Reject { .. } => "reject because".into(),
+            Purpose::Stand { number } => format!("item {number} stands"),
             Purpose::GoTo => "go to item".into(),
             Purpose::AcceptAbove => "accept all from confidence".into(),
             Purpose::AcceptPlace { place } => format!("accept the rest of {place} from confidence"),
@@ -151,6 +155,7 @@ impl Purpose {
                 ..
             } => "several are separated by ;".into(),
             Purpose::Reject { .. } => "a digit, or your own words".into(),
+            Purpose::Stand { .. } => STANDING_HINT.into(),
             Purpose::AcceptAbove => "0 to 1; they are confirmed unseen, and u undoes it".into(),
             Purpose::AcceptPlace { place } => {
                 let items = session.items().iter();
@@ -200,6 +205,11 @@ impl Purpose {
                 .map(|item| session.choices(Field::Place, item))
                 .unwrap_or_default(),
             Purpose::Reject { .. } => plain(USUAL_REASONS.map(String::from).into()),
+            Purpose::Stand { .. } => plain(
+                Standing::ALL
+                    .map(|standing| standing_words(standing).into())
+                    .into(),
+            ),
             Purpose::Split { .. } => plain(item.map(split_points).unwrap_or_default()),
             Purpose::Attach { .. } => {
                 let there = |photo: &&String| item.is_none_or(|item| !item.photos.contains(photo));
@@ -240,6 +250,14 @@ impl Purpose {
                 number: *number,
                 reason: text.into(),
             }),
+            Purpose::Stand { number } => match standing_and_note(text) {
+                Ok((standing, note)) => Answer::Change(Change::Stand {
+                    number: *number,
+                    standing,
+                    note,
+                }),
+                Err(wrong) => Answer::Wrong(wrong),
+            },
             Purpose::GoTo => number(text, |number| Answer::Move(Move::Number(number))),
             Purpose::AcceptAbove => {
                 confidence(text, |confidence| Change::AcceptAbove { confidence })

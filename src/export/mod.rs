@@ -16,12 +16,14 @@ mod json;
 mod markdown;
 #[cfg(test)]
 mod sample;
+mod visits;
 mod wording;
 pub mod write;
 
 pub use document::{Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
 pub use json::SCHEMA_NAME;
+pub use visits::{HeldVisit, SinceLast};
 
 use std::path::Path;
 
