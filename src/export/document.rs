@@ -2,6 +2,7 @@
 
 use super::date;
 use super::error::ExportError;
+use super::visits::HeldVisit;
 use crate::items::{Item, Severity, Status, Unplaced, VisitedPlace};
 use crate::speech::Recording;
 use std::collections::{BTreeMap, BTreeSet};
@@ -18,6 +19,11 @@ pub struct Document {
     pub created: String,
     /// Lines for the head of the list that hold for the whole visit, such as who inspected.
     pub details: Vec<Detail>,
+    /// The visits, the walk-round that made the list first; may be empty.
+    pub visits: Vec<HeldVisit>,
+    /// The date, `YYYY-MM-DD`, for which overdue items and open days are told. It is part of the
+    /// document, so that the same document is the same bytes on every day.
+    pub as_of: Option<String>,
     /// The recordings, in order.
     pub recordings: Vec<Recording>,
     /// The places visited, in walking order.

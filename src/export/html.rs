@@ -5,6 +5,7 @@
 
 mod item;
 mod sections;
+mod visits;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
@@ -48,6 +49,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
                 a.skip href="#list" { "Skip to the list" }
                 header { (head(document, &items, &made)) }
                 main {
+                    (visits::since_last(document))
                     (sections::summary(document, &items))
                     @if !items.is_empty() { (sections::contents(&groups, index_by)) }
                     (sections::list(document, &groups, by, include_rejected))

@@ -2,6 +2,7 @@
 
 use super::document::{Document, Group, GroupKey, Grouping};
 use super::error::ExportError;
+use super::visits::seen_line;
 use super::wording::{
     SEVERITIES, capitalised, counted, heard_at, length, measurement, one_line, place_heading,
     severity_meaning, severity_word, short_name,
@@ -20,6 +21,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
         &items,
         &date::in_words(&document.created)?,
     );
+    since_last(&mut page, document);
     summary(&mut page, &items);
     for group in document.groups(options.by, include_rejected) {
         page.block(format!("## {}", escaped(&group.key.heading())));
@@ -88,6 +90,20 @@ fn head(page: &mut Page, document: &Document, items: &[&Item], created: &str) {
     let details = document.details.iter();
     lines.extend(details.map(|d| format!("{}: {}", escaped(&d.label), escaped(&d.value))));
     page.list(lines);
+}
+
+/// Adds what the last visit changed, if there was a later visit.
+fn since_last(page: &mut Page, document: &Document) {
+    let Some(since) = document.since_last() else {
+        return;
+    };
+    page.block(format!("## {}", escaped(&since.heading())));
+    let lines = since.lines().into_iter();
+    page.list(
+        lines
+            .map(|(label, numbers)| format!("{label}: {numbers}"))
+            .collect(),
+    );
 }
 
 fn summary(page: &mut Page, items: &[&Item]) {
@@ -175,6 +191,10 @@ fn item_blocks(page: &mut Page, document: &Document, group: &Group<'_>, item: &I
         line("Photos", &item.photos.join(", "));
     } else if item.photo_wanted {
         line("Photos", "asked for, none attached");
+    }
+    line("Stands", &document.standing_line(item).unwrap_or_default());
+    for seen in &item.history {
+        line("Seen", &seen_line(seen));
     }
     let at = heard_at(document, item.evidence.recording, item.evidence.span);
     line("Heard", &heard(at, &item.evidence.quote));

@@ -16,12 +16,14 @@ mod json;
 mod markdown;
 #[cfg(test)]
 mod sample;
+mod visits;
 mod wording;
 pub mod write;
 
 pub use document::{Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
 pub use json::SCHEMA_NAME;
+pub use visits::{HeldVisit, SinceLast};
 
 use std::path::Path;
 
@@ -65,6 +67,14 @@ impl Format {
             Format::Csv => "csv",
             Format::Markdown => "md",
             Format::Html => "html",
+        }
+    }
+
+    /// Returns true where the format shows photos, and so needs [`Document::photos`].
+    pub fn shows_photos(self) -> bool {
+        match self {
+            Format::Json | Format::Csv | Format::Markdown => false,
+            Format::Html => true,
         }
     }
 

@@ -1,5 +1,6 @@
 //! One item of the page, and the marks of severity and standing.
 
+use super::visits::history;
 use crate::export::base64;
 use crate::export::document::{Document, GroupKey};
 use crate::export::wording::{
@@ -28,6 +29,7 @@ pub(super) fn article(document: &Document, key: &GroupKey<'_>, item: &Item) -> M
                 p.caution { strong { "Caution." } " " (one_line(caution)) }
             }
             (facts(key, item))
+            (history(document, item))
             (photos(document, item))
             (evidence(document, item))
         }
