@@ -116,7 +116,8 @@ fn mend(face: &mut Rehearsal, id: &str, gold: &Gold, facts: Facts, show: bool) -
         (Field::Element, 'e', &gold.element),
         (Field::Defect, 'd', &gold.defect),
     ];
-    for (field, key, wanted) in fields {
+    // Twice, because a changed fact remakes the sentence that another one leant on.
+    for (field, key, wanted) in fields.into_iter().chain(fields) {
         if !agrees(gold, &item(face, id), field) {
             face.press(KeyCode::Char(key));
             let now = item(face, id);
