@@ -1,10 +1,11 @@
 //! What several commands need: the clock, the user's vocabulary, a job's document, messages.
 
 use super::error::CliError;
+use crate::cautions::Region;
 use crate::export::write::{Destination, Target};
 use crate::export::{Detail, Document};
 use crate::items::Status;
-use crate::job::Job;
+use crate::job::{DETAIL_REGION, Job};
 use crate::lexicon::{Lexicon, Problem};
 use std::env;
 use std::fmt::Display;
@@ -145,7 +146,8 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         label: "Items".into(),
         value: format!("{} ({decided} decided)", list.items.len()),
     });
-    Ok(Document {
+    let region = Region::named(details.get(DETAIL_REGION).map(String::as_str));
+    let mut document = Document {
         title: details
             .get("title")
             .cloned()
@@ -158,5 +160,7 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         items: list.items,
         unplaced: proposal.unplaced,
         ..Document::default()
-    })
+    };
+    document.word_for(&lexicon(&[])?, region);
+    Ok(document)
 }

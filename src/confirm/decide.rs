@@ -2,8 +2,10 @@
 
 use super::change::{Change, NewItem, Refusal};
 use super::state::Session;
+use crate::cautions::{self, Region};
 use crate::items::{Evidence, Item, Severity, Standing, Status};
 use crate::job::{Decision, Field};
+use crate::lexicon::Lexicon;
 use sha2::{Digest, Sha256};
 
 impl Session {
@@ -165,6 +167,8 @@ impl Session {
         Field::Element.write(&mut item, &new.element)?;
         Field::Defect.write(&mut item, &new.defect)?;
         item.description = self.describer()(&item);
+        item.caution = Lexicon::embedded()
+            .and_then(|lexicon| cautions::caution(lexicon, &item, Region::Elsewhere));
         Ok(vec![Decision::Add {
             item: Box::new(item),
         }])

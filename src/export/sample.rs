@@ -280,6 +280,7 @@ pub(super) fn document() -> Document {
             },
         ],
         photos: Default::default(),
+        reader: Default::default(),
     }
 }
 

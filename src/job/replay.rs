@@ -1,7 +1,9 @@
 //! The list as it stands: the proposal with every decision that counts applied to it.
 
 use super::{Decision, Event, Field};
+use crate::cautions::{self, Region};
 use crate::items::{Item, Status};
+use crate::lexicon::Lexicon;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list after all decisions.
@@ -158,6 +160,10 @@ fn apply(
             field.write(item, to).map_err(|error| error.to_string())?;
             if let Some(description) = description {
                 item.description.clone_from(description);
+            }
+            // What the item is has changed, and with it what it warns of.
+            if let (true, Some(lexicon)) = (field.shapes_caution(), Lexicon::embedded()) {
+                item.caution = cautions::caution(lexicon, item, Region::Elsewhere);
             }
             list.edited.insert((id.to_string(), *field));
         }

@@ -304,7 +304,7 @@ fn the_tick_lists_are_by_trade_in_place_order() {
     let index = &index[..index.find("</section>").unwrap()];
     assert_eq!(index.matches("class=\"tick\"").count(), 7);
     insta::assert_snapshot!(text(index), @r#"
-    To tick, by trade
+    Index by trade
     Decorator | 1 item
     Done | No. | Place | What | Decorator
     8 | Loft | Ceiling: cracked | , over the hatch
