@@ -62,6 +62,17 @@ const FINITE: &[&str] = &[
     "can", "should", "might", "may", "must", "could", "would",
 ];
 
+/// Words before which a sentence needs no article.
+const OPENERS: &[&str] = &[
+    "the", "a", "an", "this", "that", "these", "those", "there", "it", "one", "two", "three",
+    "four", "five", "six", "seven", "eight", "nine", "ten", "some", "several", "both", "all",
+    "each", "every", "no", "over", "under", "round", "around", "on", "in", "at", "behind", "above",
+    "below", "beside", "down", "up", "when", "where", "if", "what", "they", "nothing", "any",
+    "half", "most", "many", "i", "we", "you", "somebody", "someone", "not", "only", "just", "here",
+    "its", "to", "from", "by", "with", "another", "next", "along", "across", "between", "outside",
+    "inside", "could", "might",
+];
+
 /// Returns one plain sentence: the speaker's words on the item, tidied, where they stand alone; else
 /// the sentence that its facts make.
 pub(crate) fn description(
@@ -118,10 +129,11 @@ fn standing_alone(text: &str, element: &str) -> Option<String> {
         let told = ["the", "a", "an", "there", "one", "no"].contains(words.first()?);
         return (told && words.len() > 3 && lower.contains(head)).then(|| text.to_owned());
     }
-    if lower.starts_with(&element) {
-        return Some(format!("the {}", plain::lower_first(text)));
-    }
     if lower.contains(head) {
+        let first = words.first()?.trim_matches(',');
+        if !OPENERS.contains(&first) {
+            return Some(format!("the {}", plain::lower_first(text)));
+        }
         return Some(text.to_owned());
     }
     let rest = ["it is ", "it has ", "that is ", "it does ", "it will "]
@@ -222,8 +234,12 @@ pub(crate) fn clean(
         }
         let token = &tokens[at];
         if hesitation(&token.norm) {
-            // The comma before a hesitation belongs to it.
-            if let Some(before) = out.last_mut() {
+            // The comma before a hesitation belongs to it, unless a new clause begins.
+            if let Some(before) = out.last_mut()
+                && !tokens
+                    .get(at + 1)
+                    .is_some_and(|next| plain::begins_clause(&next.norm))
+            {
                 before.truncate(before.trim_end_matches(',').len());
             }
         } else if token.word != last_word {

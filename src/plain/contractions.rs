@@ -106,9 +106,10 @@ fn verb(stem: &str, next: Option<&str>, after: Option<&str>) -> Option<&'static 
     let has = AFTER_HAS.contains(&next)
         || matches!(next, "not" | "never" | "just" | "only" | "already" | "all")
             && after.is_some_and(|word| AFTER_HAS.contains(&word));
-    let number = next.chars().all(|c| c.is_ascii_digit()) && !next.is_empty();
+    let number = super::tidy::is_number(next);
     let participle = next.len() > 4 && (next.ends_with("ing") || next.ends_with("ed"));
-    if has {
+    let person = matches!(stem, "somebody" | "someone" | "nobody");
+    if has || person && next == "left" {
         Some("has")
     } else if SHORT.contains(&stem) || AFTER_IS.contains(&next) || number || participle {
         Some("is")

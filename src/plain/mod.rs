@@ -10,7 +10,7 @@ mod tidy;
 
 pub(crate) use predicate::predicate;
 use subject::subject;
-pub(crate) use tidy::{speaks_of_others, tidy};
+pub(crate) use tidy::{begins_clause, speaks_of_others, tidy};
 
 /// Words that are written in capitals however they were heard.
 const CAPITALS: &[&str] = &[
@@ -105,6 +105,10 @@ pub(crate) fn facts(
     own: &dyn Fn(&str) -> Option<String>,
     plural: &dyn Fn(&str) -> String,
 ) -> String {
+    // Of *two cracks* the count is of what the thing has, not of the thing.
+    let counts_defects = predicate(defect, own(defect).as_deref(), false)
+        .is_some_and(|said| said.starts_with("has ") && !said.starts_with("has come"));
+    let count = if counts_defects { 1 } else { count };
     let subject = subject(element, position, count, plural);
     let parts: Vec<&str> = defect
         .split(", ")
@@ -115,7 +119,11 @@ pub(crate) fn facts(
         .map(|part| predicate(part, own(part).as_deref(), subject.plural))
         .collect();
     match said {
-        Some(said) if !said.is_empty() => sentence(&format!("{} {}", subject.text, joined(&said))),
+        Some(said) if !said.is_empty() => {
+            let text = format!("{} {}", subject.text, joined(&said));
+            let words = text.split(' ').map(str::to_owned).collect();
+            sentence(&tidy::said_once(words).join(" "))
+        }
         _ if defect.trim().is_empty() => sentence(&subject.text),
         _ => sentence(&format!("{}: {}", subject.text, tidy(defect))),
     }

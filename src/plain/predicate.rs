@@ -17,6 +17,8 @@ const VERBS: &[(&str, &str)] = &[
     ("may", "may"),
     ("lets", "let"),
     ("shows", "show"),
+    ("drains", "drain"),
+    ("slopes", "slope"),
     ("keeps", "keep"),
     ("looks", "look"),
     ("falls", "fall"),
@@ -209,6 +211,15 @@ const BEFORE_NOUN: &[&str] = &[
     "a", "an", "no", "one", "two", "three", "four", "five", "several", "some", "many", "another",
 ];
 
+/// What one thing has on it, several have on them.
+fn theirs(text: &str) -> String {
+    let text = text.replace(" its ", " their ");
+    match text.strip_suffix(" on it") {
+        Some(front) => format!("{front} on them"),
+        None => text,
+    }
+}
+
 /// Returns what is said of a subject: `is loose` for `loose`; `None` where the words fit no pattern.
 /// `own` is the vocabulary's predicate for the defect, in the singular.
 pub(crate) fn predicate(defect: &str, own: Option<&str>, plural: bool) -> Option<String> {
@@ -226,7 +237,8 @@ pub(crate) fn predicate(defect: &str, own: Option<&str>, plural: bool) -> Option
     }) {
         let mut words: Vec<String> = words.iter().map(|w| (*w).to_owned()).collect();
         words[verb_at] = (if plural { many } else { one }).to_string();
-        return Some(words.join(" "));
+        let text = words.join(" ");
+        return Some(if plural { theirs(&text) } else { text });
     }
     let second = words.get(1).copied().unwrap_or_default();
     let (is, has) = if plural {

@@ -178,7 +178,7 @@ fn facts_make_a_sentence() {
             "",
             "with the dust cover left on",
             1,
-            "The smoke alarms still have its dust cover on.",
+            "The smoke alarms still have their dust cover on.",
         ),
         (
             "paving",

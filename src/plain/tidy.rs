@@ -6,6 +6,7 @@ const HESITATIONS: &[&str] = &["uh", "um", "er", "erm", "ah", "hmm", "eh", "umm"
 
 /// Openings that lead up to a fact and say nothing of it.
 const LEAD_INS: &[&str] = &[
+    "all i have is",
     "i would say",
     "i reckon",
     "i think",
@@ -46,6 +47,9 @@ const HAVING: &[&str] = &[
     "we have",
     "you have",
 ];
+
+/// Words with which a thing is named: *I have a gap here*, but not *I have put*.
+const THINGS: &[&str] = &["a", "an", "no", "some", "several", "another"];
 
 /// Endings that tie a sentence to the one before.
 const TIES: &[&str] = &[
@@ -163,15 +167,28 @@ pub(crate) fn tidy(text: &str) -> String {
 
 fn without_hesitations(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    let all: Vec<&str> = text.split_whitespace().collect();
+    for (at, word) in all.iter().enumerate() {
+        let word = *word;
         if !HESITATIONS.contains(&bare(word).as_str()) {
             words.push(word.to_owned());
         } else if let Some(before) = words.last_mut() {
-            // The comma before a hesitation belongs to it.
-            before.truncate(before.trim_end_matches(',').len());
+            // The comma before a hesitation belongs to it, unless a new clause begins.
+            let next = all.get(at + 1).map(|next| bare(next)).unwrap_or_default();
+            if !begins_clause(&next) {
+                before.truncate(before.trim_end_matches(',').len());
+            }
         }
     }
     words
+}
+
+/// Tells whether a word after a comma begins a clause of its own.
+pub(crate) fn begins_clause(word: &str) -> bool {
+    matches!(
+        word,
+        "there" | "there's" | "it" | "it's" | "they" | "that" | "the" | "one" | "a" | "i"
+    )
 }
 
 /// Returns the word without punctuation around it, in small letters.
@@ -188,7 +205,7 @@ pub(super) fn upper_first(text: &str) -> String {
 }
 
 /// Words and short runs of words that stand twice in a row stand once: *on the, on the architrave*.
-fn said_once(mut words: Vec<String>) -> Vec<String> {
+pub(super) fn said_once(mut words: Vec<String>) -> Vec<String> {
     const LONGEST_RUN: usize = 4;
     let mut at = 0;
     while at < words.len() {
@@ -255,7 +272,7 @@ const NUMBERS: &[&str] = &[
     "half",
 ];
 
-fn is_number(word: &str) -> bool {
+pub(super) fn is_number(word: &str) -> bool {
     !word.is_empty()
         && (word.chars().all(|c| c.is_ascii_digit() || c == '.')
             || word.split('-').all(|part| NUMBERS.contains(&part)))
@@ -311,7 +328,12 @@ fn without_lead_in(text: &str) -> String {
     'again: loop {
         let lower = text.to_lowercase();
         for lead in HAVING {
-            if let Some(rest) = after(&lower, lead) {
+            if let Some(rest) = after(&lower, lead)
+                && rest
+                    .split(' ')
+                    .next()
+                    .is_some_and(|word| THINGS.contains(&word) || is_number(word))
+            {
                 let at = text.len() - rest.len();
                 text = format!("there is {}", &text[at..]);
                 continue 'again;

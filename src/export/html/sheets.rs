@@ -114,6 +114,7 @@ fn sheet(document: &Document, title: &str, number: usize, group: &Group<'_>) -> 
 fn row(document: &Document, item: &Item) -> Markup {
     let text = |t: &Option<String>| t.as_deref().map(one_line).filter(|t| !t.is_empty());
     let suggested = item.remedy_source == Some(RemedySource::Suggested);
+    let said = item.description.to_lowercase();
     html! {
         tr id={ "item-" (item.number) } {
             td.box { span.tick {} }
@@ -127,7 +128,9 @@ fn row(document: &Document, item: &Item) -> Markup {
                     (one_line(&item.description)) " " (standing_mark(item))
                 }
                 p.aside {
-                    @if let Some(position) = text(&item.position) { (capitalised(&position)) ". " }
+                    @if let Some(position) = text(&item.position).filter(|p| !said.contains(p.as_str())) {
+                        (capitalised(&position)) ". "
+                    }
                     @if item.count > 1 { (item.count) " of them. " }
                     @for m in &item.measurements { "Measured " (measurement(m)) ". " }
                     @if is_outside(item) { "Outside the published limit. " }

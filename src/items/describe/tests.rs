@@ -43,7 +43,7 @@ fn faults() -> Vec<(Regex, &'static str)> {
         (r"(?i)\b(?:door|tap|board|glass|hinge|frame|gas|brass|truss) (?:are|have|do|were|need|let)\b", "singular with a plural verb"),
         (r"(?i)\b(?:uh|um|er|erm)\b", "a hesitation"),
         (r"\b(?:is|are) (?:is|are|has|have|does|do|a gap|no)\b", "two verbs"),
-        (r"\b(?:has|have) (?:not|too|out)\b", "no participle"),
+        (r"\b(?:has|have) (?:not|out) (?:of|level|flush|plumb|square|tight)\b", "no participle"),
         (r"[!?]|\.\.", "shouting"),
         (r"(?: |^)[b-z](?: |\.|$)", "a letter alone"),
         (BLAMING, "blame"),
@@ -90,7 +90,7 @@ fn every_likely_pair_makes_a_plain_sentence() {
         let all: Vec<&str> = sentences.iter().map(|(_, text)| text.as_str()).collect();
         std::fs::write(file, all.join("\n")).unwrap();
     }
-    wrong.truncate(40);
+    wrong.truncate(60);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     assert_eq!(noted, 0, "every defect of the lexicon has a predicate");
 }
@@ -164,11 +164,7 @@ fn spoken_words_become_plain_sentences() {
         ),
         ("Lounge. Two sockets are loose.", "Two sockets are loose."),
     ] {
-        assert_eq!(
-            told(spoken).first().map(String::as_str),
-            Some(expected),
-            "{spoken}"
-        );
+        assert_eq!(told(spoken), [expected], "{spoken}");
     }
 }
 
