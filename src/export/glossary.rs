@@ -14,17 +14,22 @@ pub struct Gloss {
     pub meaning: String,
     /// Numbers of the items that use it, ascending.
     pub items: Vec<u32>,
+    /// True for a trade: every item has one, so it is explained in the glossary only, not where it
+    /// is first used.
+    pub trade: bool,
 }
 
 /// Returns the explained words that the document's items use, in alphabetical order.
 pub fn glossary(lexicon: &Lexicon, document: &Document) -> Vec<Gloss> {
     let mut all: BTreeMap<&str, Gloss> = BTreeMap::new();
     for item in document.by_number(true) {
-        for (term, meaning) in explained_in(lexicon, item) {
+        for (id, meaning) in explained_in(lexicon, item) {
+            let term = lexicon.name(id);
             let gloss = all.entry(term).or_insert_with(|| Gloss {
                 term: term.to_owned(),
                 meaning: meaning.to_owned(),
                 items: Vec::new(),
+                trade: lexicon.kind(id) == Kind::Trade,
             });
             if gloss.items.last() != Some(&item.number) {
                 gloss.items.push(item.number);
@@ -35,7 +40,7 @@ pub fn glossary(lexicon: &Lexicon, document: &Document) -> Vec<Gloss> {
 }
 
 /// Returns the explained words of one item's texts, with their meanings.
-fn explained_in<'a>(lexicon: &'a Lexicon, item: &Item) -> Vec<(&'a str, &'a str)> {
+fn explained_in<'a>(lexicon: &'a Lexicon, item: &Item) -> Vec<(TermId, &'a str)> {
     let of = |text: &'_ Option<String>| text.clone().unwrap_or_default();
     let texts = [
         item.element.clone(),
@@ -61,7 +66,7 @@ fn explained_in<'a>(lexicon: &'a Lexicon, item: &Item) -> Vec<(&'a str, &'a str)
                     && hit.tokens.len() < other.tokens.len()
             });
             if let (false, Some(meaning)) = (inside, gloss(lexicon, hit.term)) {
-                found.push((lexicon.name(hit.term), meaning));
+                found.push((hit.term, meaning));
             }
         }
     }

@@ -151,7 +151,7 @@ fn first_mentions<'a>(
     let used = words
         .iter()
         .enumerate()
-        .filter(|(_, word)| word.items.contains(&item.number));
+        .filter(|(_, word)| !word.trade && word.items.contains(&item.number));
     used.filter(|(position, _)| told.insert(*position))
         .collect()
 }

@@ -142,7 +142,7 @@ fn spoken_words_become_plain_sentences() {
             "The gutter is sagging at the right hand corner.",
         ),
         (
-            "Hallway. There's a paint run on the, on the architrave to the lounge door.",
+            "Hallway. There's a paint run on the, er, on the architrave to the lounge door.",
             "There is a paint run on the architrave to the lounge door.",
         ),
         ("Kitchen. Hinge snapped.", "The hinge has snapped."),
