@@ -1,92 +1,18 @@
 //! The simulated inspector: knows the expected list, sees the screen, presses keys.
 
 use crate::agreement::{Gold, Grade, pair, words};
+use crate::pass::{Facts, Pass, typed_by_hand};
 use callover::confirm::Rehearsal;
 use callover::items::{Item, Status, describe};
 use callover::job::Field;
 use ratatui::crossterm::event::KeyCode;
-use std::fmt;
-
-/// Which facts are to be right.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Facts {
-    /// Place, element and defect.
-    Main,
-    /// Measurement, count and trade as well, where they are expected.
-    All,
-}
-
-impl Facts {
-    pub(crate) fn words(self) -> &'static str {
-        match self {
-            Facts::Main => "place, element and defect right:",
-            Facts::All => "place, element, defect, measurement, count and trade right:",
-        }
-    }
-}
-
-/// What a pass took.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Pass {
-    proposed: usize,
-    expected: usize,
-    right: usize,
-    mended: usize,
-    added: usize,
-    rejected: usize,
-    /// Keys for accepting right items, mending, adding, rejecting.
-    keys: [usize; 4],
-    typed: usize,
-    wrong: usize,
-}
-
-impl Pass {
-    pub(crate) fn with(mut self, other: &Pass) -> Pass {
-        self.proposed += other.proposed;
-        self.expected += other.expected;
-        self.right += other.right;
-        self.mended += other.mended;
-        self.added += other.added;
-        self.rejected += other.rejected;
-        self.typed += other.typed;
-        self.wrong += other.wrong;
-        for (mine, other) in self.keys.iter_mut().zip(other.keys) {
-            *mine += other;
-        }
-        self
-    }
-}
-
-impl fmt::Display for Pass {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let share = |keys: usize| keys as f64 / self.expected.max(1) as f64;
-        let [accepting, mending, adding, rejecting] = self.keys;
-        write!(
-            f,
-            "{:.2} keys an item ({} keys, {} items): {} right in {accepting}, {} mended in \
-             {mending}, {} added in {adding}, {} rejected in {rejecting}; typed by hand {:.1}",
-            share(self.keys.iter().sum()),
-            self.keys.iter().sum::<usize>(),
-            self.expected,
-            self.right,
-            self.mended,
-            self.added,
-            self.rejected,
-            share(self.typed),
-        )?;
-        match self.wrong {
-            0 => Ok(()),
-            wrong => write!(f, "; {wrong} NOT AS EXPECTED at the end"),
-        }
-    }
-}
 
 /// Goes through the list until it is as expected.
 pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bool) -> Pass {
     let items = face.session().items().to_vec();
-    let pairs = pair(gold, &items);
+    let mut pairs = pair(gold, &items);
+    claim(gold, &items, &mut pairs);
     let mut pass = Pass {
-        proposed: items.len(),
         expected: gold.len(),
         typed: typed_by_hand(gold, facts),
         ..Pass::default()
@@ -131,12 +57,30 @@ pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bo
             ids[at] = add(&mut face, &gold[at], facts, &mut pass, show);
         }
     }
-    pass.wrong = left_wrong(&face, gold, &ids, facts);
+    pass.wrong = left_wrong(&face, gold, &ids, facts, show);
     pass
 }
 
+/// What was understood quite wrongly is still the item that was said then: the inspector hears what
+/// it is about and puts it right, rather than rejecting it and writing it anew.
+fn claim(gold: &[Gold], items: &[Item], pairs: &mut [Option<usize>]) {
+    for (at, gold) in gold.iter().enumerate() {
+        let free = |place: &usize| !pairs.contains(&Some(*place));
+        let then = |place: &usize| items[*place].evidence.span.is_some_and(|s| gold.said_in(s));
+        if pairs[at].is_none() && gold.has_times() {
+            pairs[at] = (0..items.len()).filter(free).find(then);
+        }
+    }
+}
+
 /// How many expected items are not on the list as they should be, and how many others are.
-fn left_wrong(face: &Rehearsal, gold: &[Gold], ids: &[Option<String>], facts: Facts) -> usize {
+fn left_wrong(
+    face: &Rehearsal,
+    gold: &[Gold],
+    ids: &[Option<String>],
+    facts: Facts,
+    show: bool,
+) -> usize {
     let confirmed = |item: &&Item| item.status == Status::Confirmed;
     let items: Vec<&Item> = face.session().items().iter().filter(confirmed).collect();
     let there = |(gold, id): (&Gold, &Option<String>)| {
@@ -149,6 +93,11 @@ fn left_wrong(face: &Rehearsal, gold: &[Gold], ids: &[Option<String>], facts: Fa
             gold.grade(item).right() && rest
         })
     };
+    for (gold, id) in gold.iter().zip(ids).filter(|pair| show && !there(*pair)) {
+        let item = items.iter().find(|item| Some(&item.id) == id.as_ref());
+        let is = item.map(|item| format!("{} | {} | {}", item.place, item.element, item.defect));
+        println!("  expected {gold:?}, is {is:?}");
+    }
     let right = gold.iter().zip(ids).filter(|pair| there(*pair)).count();
     gold.len().max(items.len()) - right
 }
@@ -395,30 +344,4 @@ fn agrees(gold: &Gold, item: &Item, field: Field) -> bool {
         Field::Element => element,
         _ => defect,
     }
-}
-
-/// Keys of typing the same list: each text and a key after it; a place only where it changes.
-fn typed_by_hand(gold: &[Gold], facts: Facts) -> usize {
-    let length = |text: &str| text.chars().count() + 1;
-    let mut keys = 0;
-    let mut place = "";
-    for item in gold {
-        keys += if item.place[0] == place {
-            1
-        } else {
-            length(&item.place[0])
-        };
-        place = &item.place[0];
-        keys += length(&item.element[0]) + length(&item.defect[0]);
-        if facts == Facts::All {
-            keys += item.measure.as_deref().map_or(0, length);
-            keys += if item.count > 1 {
-                length(&item.count.to_string())
-            } else {
-                0
-            };
-            keys += item.trade.first().map_or(0, |trade| length(trade));
-        }
-    }
-    keys
 }

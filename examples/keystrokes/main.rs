@@ -19,13 +19,15 @@
 
 mod agreement;
 mod inspector;
+mod pass;
 
 use agreement::Gold;
 use callover::confirm::{Around, Rehearsal, Session};
 use callover::items::{describe, propose};
 use callover::lexicon::Lexicon;
 use callover::speech::formats::{Format, Source, read};
-use inspector::{Facts, Pass, confirm};
+use inspector::confirm;
+use pass::{Facts, Pass};
 use serde_json::Value;
 use std::error::Error;
 use std::fs;

@@ -186,8 +186,12 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         visits,
         recordings: transcript.recordings,
         places: proposal.places,
+        unplaced: proposal
+            .unplaced
+            .into_iter()
+            .filter(|statement| !list.promoted.contains(statement))
+            .collect(),
         items: list.items,
-        unplaced: proposal.unplaced,
         ..Document::default()
     };
     let due: Vec<Option<String>> = document

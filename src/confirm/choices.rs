@@ -4,15 +4,16 @@ use super::complete::{Choice, complete};
 use super::state::Session;
 use crate::items::{self, Item, Severity};
 use crate::job::{Field, severity_word};
-use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId};
+use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId, Token};
 use crate::speech::Word;
+use std::collections::BTreeMap;
 
 /// How well a choice fits, by where it comes from. What was heard with the item is the likeliest:
 /// somebody corrects an item because its words were understood wrongly, not because they were
 /// silent. Only the order matters. Chosen by trying on the development walk-rounds.
 const HEARD: f32 = 1.0;
 const HEARD_NEAR: f32 = 0.75;
-const SOUNDS_LIKE: f32 = 0.85;
+const SOUNDS_LIKE: f32 = 0.7;
 const USUAL: f32 = 0.9;
 const SAME_PLACE: f32 = 0.5;
 const SAME_JOB: f32 = 0.4;
@@ -22,6 +23,9 @@ const VOCABULARY: f32 = 0.45;
 
 /// So many words before and after a quote may belong to the same matter: a sentence or so.
 const NEAR_WORDS: usize = 14;
+
+/// Further from the quote nothing is looked for by its sound: it takes time, and much sounds alike.
+const MISHEARD_NEAR: usize = 4;
 
 /// Phrases of one's own words have at most so many words.
 const LONGEST_PHRASE: usize = 5;
@@ -105,15 +109,18 @@ impl Session {
     /// What other items of this job have in the field.
     fn used(&self, field: Field, item: &Item, choices: &mut Vec<Choice>) {
         let lexicon = self.around.lexicon.as_deref();
+        let mut texts: BTreeMap<String, f32> = BTreeMap::new();
         for other in self.items().iter().filter(|other| other.id != item.id) {
-            let text = field.read(other);
             let alike = match field {
-                Field::Position | Field::Defect => other.element == item.element,
+                Field::Position | Field::Defect | Field::Trade => other.element == item.element,
                 Field::Remedy => other.defect == item.defect,
-                Field::Trade => other.element == item.element,
                 _ => other.place == item.place,
             };
             let fit = if alike { SAME_PLACE } else { SAME_JOB };
+            let best = texts.entry(field.read(other)).or_insert(fit);
+            *best = best.max(fit);
+        }
+        for (text, fit) in texts {
             let pairing = lexicon.map_or(1.0, |lexicon| match field {
                 Field::Element => goes_with(lexicon, &item.defect, &text),
                 Field::Defect => goes_with(lexicon, &text, &item.element),
@@ -200,8 +207,10 @@ impl Session {
             texts.push((own.join(" ").to_lowercase(), fit - 0.02));
         }
         // What was misheard may still sound like what was said.
-        let sounding =
-            lexicon.sounds_like(&tokens, 0..tokens.len(), &[kind], SUPPORTED_SOUND_LIMIT);
+        let close = |token: &Token| words[token.word].1 <= MISHEARD_NEAR;
+        let start = tokens.iter().position(close).unwrap_or(0);
+        let end = tokens.iter().rposition(close).map_or(0, |last| last + 1);
+        let sounding = lexicon.sounds_like(&tokens, start..end, &[kind], SUPPORTED_SOUND_LIMIT);
         for hit in sounding {
             let How::SoundsLike { distance } = hit.how else {
                 continue;
@@ -209,8 +218,14 @@ impl Session {
             let near = tokens
                 .get(hit.tokens.start)
                 .map_or(0, |token| words[token.word].1);
-            let fit = SOUNDS_LIKE - distance / 2.0 - near as f32 / 50.0;
-            texts.push((lexicon.name(hit.term).to_string(), fit));
+            let name = lexicon.name(hit.term);
+            let pairing = match kind {
+                Kind::Element => goes_with(lexicon, &item.defect, name),
+                Kind::Defect => goes_with(lexicon, name, &item.element),
+                _ => 1.0,
+            };
+            let fit = (SOUNDS_LIKE - distance / 2.0 - near as f32 / 50.0) * pairing;
+            texts.push((name.to_string(), fit));
         }
         texts
     }

@@ -187,11 +187,14 @@ fn a_statement_that_made_no_item_is_promoted() {
     terminal.wait_for("Item 1 of 3");
     terminal.press(&["i"]);
     terminal.wait_for("Said, but in no item");
-    terminal.press(&["End"]);
-    terminal.wait_for("Item 1 of 3");
-    terminal.press(&["n", "Enter"]);
+    terminal.press(&["Enter"]);
     terminal.wait_for("new item, element");
-    terminal.press(&["Escape"]);
+    terminal.press(&["b", "l", "i", "n", "d", "Enter"]);
+    terminal.wait_for("new item, defect");
+    terminal.press(&["l", "o", "o", "s", "e", "Enter"]);
+    terminal.wait_for("item 4 added and confirmed");
+    terminal.press(&["i"]);
+    terminal.wait_for("every statement is in an item");
     terminal.press(&["q"]);
     terminal.wait_for("ended with 0");
 }
