@@ -6,7 +6,7 @@
 //! 2. [`speech`]: windows become words with times and probabilities, a [`speech::Transcript`].
 //! 3. [`lexicon`]: words become term hits.
 //! 4. [`statements`]: words and hits become statements: place change, defect, remark, command.
-//! 5. [`items`]: statements become a [`items::Proposal`].
+//! 5. [`items`]: statements become a [`items::Proposal`]; [`cautions`] warn where work can hurt.
 //! 6. [`job`]: everything is kept in one job folder.
 //! 7. [`confirm`]: the inspector accepts, edits or rejects each item.
 //! 8. [`photos`]: photos find their item by the time they were taken.
@@ -17,6 +17,7 @@
 //! terminal stay in [`commands`] and in thin adapters.
 
 pub mod audio;
+pub mod cautions;
 pub mod commands;
 pub mod confirm;
 pub mod due;
@@ -26,6 +27,7 @@ pub mod job;
 pub mod lexicon;
 pub mod photos;
 pub mod recheck;
+mod plain;
 pub mod score;
 pub mod speech;
 pub mod statements;

@@ -2,11 +2,12 @@
 
 use super::details::SHOWN;
 use super::error::CliError;
+use crate::cautions::Region;
 use crate::due::{self, Rules};
 use crate::export::write::{Destination, Target};
 use crate::export::{Detail, Document, HeldVisit};
 use crate::items::Status;
-use crate::job::{Decision, FIRST_VISIT, Job};
+use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
 use crate::recheck::LaterVisit;
 use std::env;
@@ -172,6 +173,7 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
             value: date.to_string(),
         }));
     }
+    let region = Region::named(details.get(DETAIL_REGION).map(String::as_str));
     let mut document = Document {
         title: details
             .get("title")
@@ -206,6 +208,7 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
     for (item, due) in document.items.iter_mut().zip(due) {
         item.due = due;
     }
+    document.word_for(&lexicon(&[])?, region);
     Ok(document)
 }
 

@@ -7,7 +7,8 @@ use super::wording::{
     SEVERITIES, capitalised, counted, heard_at, length, measurement, one_line, place_heading,
     severity_meaning, severity_word, short_name,
 };
-use super::{Options, TOOL, date};
+use super::{Options, TOOL, date, texts};
+use crate::cautions::Region;
 use crate::items::{Item, RemedySource, Status};
 
 /// Returns the list: head, summary, items divided as asked, ticks by trade, what made no item.
@@ -40,10 +41,12 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
             names.join(", ")
         ));
     }
+    cautions(&mut page, document, include_rejected);
+    glossary(&mut page, document, include_rejected);
     ticks(&mut page, document, options.by, include_rejected);
     said_but_not_listed(&mut page, document);
     recordings(&mut page, document);
-    what_this_list_is(&mut page);
+    what_this_list_is(&mut page, document.reader.region);
     Ok(page.finish())
 }
 
@@ -213,6 +216,36 @@ fn heard(at: Option<String>, quote: &str) -> String {
     at.into_iter().chain(quoted).collect::<Vec<_>>().join(": ")
 }
 
+/// Adds each caution once, with its items.
+fn cautions(page: &mut Page, document: &Document, include_rejected: bool) {
+    let warnings = document.warnings(include_rejected);
+    if warnings.is_empty() {
+        return;
+    }
+    page.block("## Cautions".to_string());
+    page.block(texts::cautions_intro(document.reader.region).to_string());
+    let line = |w: &super::Warning| {
+        let items: Vec<String> = w.items.iter().map(u32::to_string).collect();
+        let text = escaped(&format!("{} (items: {})", w.text, items.join(", ")));
+        format!("**{}.** {text}", escaped(&w.heading))
+    };
+    page.list(warnings.iter().map(line).collect());
+}
+
+/// Adds the trade words of the list, explained.
+fn glossary(page: &mut Page, document: &Document, include_rejected: bool) {
+    let words = document.explained(include_rejected);
+    if words.is_empty() {
+        return;
+    }
+    page.block("## Trade words".to_string());
+    let line = |word: &super::Gloss| {
+        let term = escaped(&capitalised(&word.term));
+        format!("**{term}**: {}", escaped(&word.meaning))
+    };
+    page.list(words.iter().map(line).collect());
+}
+
 /// Adds a tick list for each trade, or for each place where the list is by trade already.
 fn ticks(page: &mut Page, document: &Document, by: Grouping, include_rejected: bool) {
     let (heading, by) = match by {
@@ -269,10 +302,10 @@ fn recordings(page: &mut Page, document: &Document) {
     page.block(table(["File", "Length", "Speech"], &rows));
 }
 
-fn what_this_list_is(page: &mut Page) {
+fn what_this_list_is(page: &mut Page, region: Region) {
     page.block("## What this list is".to_string());
-    for text in super::wording::WHAT_THIS_LIST_IS {
-        page.block(text.to_string());
+    for passage in texts::about(region) {
+        page.block(format!("**{}.** {}", passage.heading, passage.text));
     }
     page.block(format!("Made with {}.", escaped(TOOL)));
 }

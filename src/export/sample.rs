@@ -282,6 +282,7 @@ pub(super) fn document() -> Document {
             },
         ],
         photos: Default::default(),
+        reader: Default::default(),
     }
 }
 

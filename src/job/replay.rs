@@ -2,6 +2,8 @@
 
 use super::{Decision, Event, Field, Found, Unfound, Visits};
 use crate::items::{Item, Status, Unplaced};
+use crate::cautions::{self, Region};
+use crate::lexicon::Lexicon;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list after all decisions.
@@ -233,6 +235,10 @@ impl Building {
                 field.write(item, to).map_err(|error| error.to_string())?;
                 if let Some(description) = description {
                     item.description.clone_from(description);
+                }
+                // What the item is has changed, and with it what it warns of.
+                if let (true, Some(lexicon)) = (field.shapes_caution(), Lexicon::embedded()) {
+                    item.caution = cautions::caution(lexicon, item, Region::Elsewhere);
                 }
                 list.edited.insert((id.to_string(), *field));
             }
