@@ -117,6 +117,9 @@ pub struct Export {
     /// Show rejected items in every format (JSON always has them, with their status)
     #[arg(long)]
     pub with_rejected: bool,
+    /// Show only confirmed items that are neither put right nor closed by agreement
+    #[arg(long, conflicts_with = "with_rejected")]
+    pub outstanding: bool,
 }
 
 /// How a list is divided.

@@ -24,6 +24,7 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     let options = Options {
         by,
         include_rejected: arguments.with_rejected.then_some(true),
+        outstanding: arguments.outstanding,
     };
     for target in &targets {
         write(target, &target.format.bytes(&document, &options)?)?;

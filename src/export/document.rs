@@ -2,12 +2,15 @@
 
 use super::date;
 use super::error::ExportError;
-use crate::items::{Item, Severity, Status, Unplaced, VisitedPlace};
+use crate::items::{Item, Severity, Standing, Status, Unplaced, VisitedPlace};
 use crate::speech::Recording;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Place name of an item for which no place was said.
 pub(crate) const NO_PLACE: &str = "unplaced";
+
+/// Key of the detail that tells which part of the list is shown.
+const DETAIL_SHOWN: &str = "shown";
 
 /// Everything a document may show.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -82,6 +85,39 @@ pub enum GroupKey<'a> {
 }
 
 impl Document {
+    /// Returns the document with only the items that are still to be put right: confirmed ones
+    /// that are neither put right nor closed by agreement. A line of the details says so.
+    pub fn outstanding(&self) -> Document {
+        let items: Vec<Item> = self
+            .items
+            .iter()
+            .filter(|i| is_outstanding(i))
+            .cloned()
+            .collect();
+        let confirmed = self.items.iter().filter(|i| i.status == Status::Confirmed);
+        let shown = Detail {
+            key: DETAIL_SHOWN.to_string(),
+            label: "Shown".to_string(),
+            value: format!(
+                "outstanding items only: {} of {} confirmed",
+                items.len(),
+                confirmed.count()
+            ),
+        };
+        let named: BTreeSet<&String> = items.iter().flat_map(|item| &item.photos).collect();
+        let photos = self.photos.iter().filter(|(name, _)| named.contains(name));
+        Document {
+            details: self.details.iter().cloned().chain([shown]).collect(),
+            photos: photos.map(|(n, p)| (n.clone(), p.clone())).collect(),
+            items,
+            title: self.title.clone(),
+            created: self.created.clone(),
+            recordings: self.recordings.clone(),
+            places: self.places.clone(),
+            unplaced: self.unplaced.clone(),
+        }
+    }
+
     /// Returns the items by number, without the rejected ones unless they are asked for.
     pub fn by_number(&self, include_rejected: bool) -> Vec<&Item> {
         let mut items: Vec<&Item> = self
@@ -193,6 +229,12 @@ impl Document {
         }
         Ok(())
     }
+}
+
+/// Tells whether the item was confirmed and is still to be put right.
+fn is_outstanding(item: &Item) -> bool {
+    item.status == Status::Confirmed
+        && !matches!(item.standing, Standing::PutRight | Standing::Closed)
 }
 
 /// Checks an item's numbers.

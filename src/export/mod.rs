@@ -39,6 +39,8 @@ pub struct Options {
     /// Whether rejected items are shown; `None` takes the format's own habit: JSON keeps them with
     /// their status, the documents for people leave them out.
     pub include_rejected: Option<bool>,
+    /// Whether only what is still to be put right is shown; see [`Document::outstanding`].
+    pub outstanding: bool,
 }
 
 /// A kind of document.
@@ -89,6 +91,14 @@ impl Format {
     /// date that is none, a number that is none.
     pub fn bytes(self, document: &Document, options: &Options) -> Result<Vec<u8>, ExportError> {
         document.check()?;
+        // Here and not in each exporter, so that none can forget it.
+        let outstanding;
+        let document = if options.outstanding {
+            outstanding = document.outstanding();
+            &outstanding
+        } else {
+            document
+        };
         match self {
             Format::Json => json::bytes(document, options),
             Format::Csv => csv::bytes(document, options),

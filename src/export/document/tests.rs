@@ -105,3 +105,38 @@ fn refuses_numbers_that_no_list_can_have() {
         assert!(error.starts_with(message), "{error}");
     }
 }
+
+#[test]
+fn outstanding_is_what_is_confirmed_and_not_yet_in_order() {
+    let mut document = sample::document();
+    let cases = [
+        (Status::Confirmed, Standing::Open, true),
+        (Status::Confirmed, Standing::Offered, true),
+        (Status::Confirmed, Standing::NotPutRight, true),
+        (Status::Confirmed, Standing::Changed, true),
+        (Status::Confirmed, Standing::PutRight, false),
+        (Status::Confirmed, Standing::Closed, false),
+        (Status::Proposed, Standing::Open, false),
+        (Status::Rejected, Standing::Open, false),
+    ];
+    assert_eq!(document.items.len(), cases.len());
+    for (item, (status, standing, _)) in document.items.iter_mut().zip(cases) {
+        (item.status, item.standing) = (status, standing);
+        item.photos = vec![format!("{}.jpg", item.number)];
+        let photo = super::super::Photo { bytes: vec![] };
+        document.photos.insert(item.photos[0].clone(), photo);
+    }
+    let expected: Vec<u32> = document
+        .items
+        .iter()
+        .zip(cases)
+        .filter(|(_, (_, _, outstanding))| *outstanding)
+        .map(|(item, _)| item.number)
+        .collect();
+    let shown = document.outstanding();
+    let numbers: Vec<u32> = shown.items.iter().map(|item| item.number).collect();
+    assert_eq!(numbers, expected);
+    assert_eq!(shown.photos.len(), expected.len());
+    let told = shown.details.last().unwrap();
+    assert_eq!(told.value, "outstanding items only: 4 of 6 confirmed");
+}
