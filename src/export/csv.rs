@@ -10,7 +10,7 @@ use super::error::ExportError;
 use super::wording::{
     heard_at, measurement, number, remedy_source_word, severity_word, status_word,
 };
-use crate::items::Item;
+use crate::items::{Item, standing_words};
 use csv::{QuoteStyle, Terminator, WriterBuilder};
 
 /// The byte order mark in UTF-8 (Unicode Standard, section 23.8).
@@ -24,7 +24,7 @@ const FORMULA_STARTS: [char; 7] = ['=', '+', '-', '@', '\t', '\r', '\0'];
 /// What parts several texts in one cell.
 const BETWEEN: &str = "; ";
 
-const HEADER: [&str; 24] = [
+const HEADER: [&str; 27] = [
     "number",
     "place",
     "position",
@@ -49,6 +49,9 @@ const HEADER: [&str; 24] = [
     "start_s",
     "end_s",
     "quote",
+    "standing",
+    "due",
+    "limit_verdicts",
 ];
 
 /// Returns the items as CSV: a header, then one row each, divided as the options ask.
@@ -104,6 +107,9 @@ fn row(document: &Document, item: &Item) -> Vec<String> {
         seconds(evidence.span.map(|s| s.start.seconds())),
         seconds(evidence.span.map(|s| s.end.seconds())),
         harmless(&evidence.quote),
+        standing_words(item.standing).to_string(),
+        text(&item.due),
+        texts(item.limits.iter().map(|l| l.verdict.clone()).collect()),
     ]
 }
 

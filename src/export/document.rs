@@ -2,7 +2,7 @@
 
 use super::date;
 use super::error::ExportError;
-use crate::items::{Item, Severity, Standing, Status, Unplaced, VisitedPlace};
+use crate::items::{Item, Severity, Status, Unplaced, VisitedPlace};
 use crate::speech::Recording;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -32,6 +32,8 @@ pub struct Document {
     /// Pictures to embed, by the file names of [`Item::photos`]. A photo that is not here is
     /// named, not shown.
     pub photos: BTreeMap<String, Photo>,
+    /// The words behind items to hear, by the items' numbers; for the page only.
+    pub clips: BTreeMap<u32, Clip>,
 }
 
 /// One line of the document's head.
@@ -49,6 +51,15 @@ pub struct Detail {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Photo {
     /// A whole JPEG, PNG, GIF or WebP file.
+    pub bytes: Vec<u8>,
+}
+
+/// A short sound.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Clip {
+    /// Its media type, such as `audio/ogg;codecs=opus`.
+    pub media_type: &'static str,
+    /// The whole file.
     pub bytes: Vec<u8>,
 }
 
@@ -109,6 +120,10 @@ impl Document {
         Document {
             details: self.details.iter().cloned().chain([shown]).collect(),
             photos: photos.map(|(n, p)| (n.clone(), p.clone())).collect(),
+            clips: items
+                .iter()
+                .filter_map(|item| Some((item.number, self.clips.get(&item.number)?.clone())))
+                .collect(),
             items,
             title: self.title.clone(),
             created: self.created.clone(),
@@ -190,6 +205,15 @@ impl Document {
             .map(|r| r.file.as_str())
     }
 
+    /// Returns what the job tells under a key, such as `plot`; `None` where it tells nothing.
+    pub fn detail(&self, key: &str) -> Option<&str> {
+        self.details
+            .iter()
+            .find(|detail| detail.key == key)
+            .map(|detail| detail.value.trim())
+            .filter(|value| !value.is_empty())
+    }
+
     /// Returns each place's position in reading order.
     fn place_order(&self) -> BTreeMap<&str, usize> {
         let mut order = BTreeMap::new();
@@ -233,8 +257,7 @@ impl Document {
 
 /// Tells whether the item was confirmed and is still to be put right.
 fn is_outstanding(item: &Item) -> bool {
-    item.status == Status::Confirmed
-        && !matches!(item.standing, Standing::PutRight | Standing::Closed)
+    item.status == Status::Confirmed && item.standing.is_outstanding()
 }
 
 /// Checks an item's numbers.
@@ -258,6 +281,20 @@ fn check_item(item: &Item) -> Result<(), ExportError> {
     }
     if !(0.0..=1.0).contains(&item.confidence) {
         return wrong("confidence", item.confidence, PROBABILITY);
+    }
+    let due = item.due.iter().map(|day| ("its due date", day));
+    let seen = item
+        .history
+        .iter()
+        .map(|seen| ("a later visit's date", &seen.date));
+    for (what, day) in due.chain(seen) {
+        if !date::is_day(day) {
+            return Err(ExportError::Day {
+                number: item.number,
+                what,
+                text: day.clone(),
+            });
+        }
     }
     for term in &item.evidence.terms {
         if !(0.0..=1.0).contains(&term.score) {

@@ -7,19 +7,26 @@
 //! 4. [`mod@write`] puts them in place, whole or not at all.
 
 mod base64;
+mod bcf;
+mod calendar;
 mod csv;
+mod cues;
 mod date;
 mod document;
 mod error;
+mod facts;
 mod html;
+mod identity;
 mod json;
 mod markdown;
 #[cfg(test)]
 mod sample;
 mod wording;
 pub mod write;
+mod xlsx;
 
-pub use document::{Detail, Document, Group, Grouping, Photo};
+pub use bcf::BcfVersion;
+pub use document::{Clip, Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
 pub use json::SCHEMA_NAME;
 
@@ -41,6 +48,11 @@ pub struct Options {
     pub include_rejected: Option<bool>,
     /// Whether only what is still to be put right is shown; see [`Document::outstanding`].
     pub outstanding: bool,
+    /// Which version of BCF is written.
+    pub bcf: BcfVersion,
+    /// Whose cues are written, by its number; `None` takes the only recording. WebVTT and SubRip
+    /// only.
+    pub recording: Option<u32>,
 }
 
 /// A kind of document.
@@ -54,11 +66,31 @@ pub enum Format {
     Markdown,
     /// One self-contained page, for screen, phone and paper.
     Html,
+    /// A workbook for spreadsheet programs, with a sheet for each trade.
+    Xlsx,
+    /// Issues on a building, for the programs of planners and builders.
+    Bcf,
+    /// Tasks for a calendar, one for each trade.
+    Calendar,
+    /// Items as cues over a recording.
+    Vtt,
+    /// Items as subtitles over a recording.
+    Srt,
 }
 
 impl Format {
     /// All formats, in the order in which messages name them.
-    pub const ALL: [Format; 4] = [Format::Json, Format::Csv, Format::Markdown, Format::Html];
+    pub const ALL: [Format; 9] = [
+        Format::Json,
+        Format::Csv,
+        Format::Markdown,
+        Format::Html,
+        Format::Xlsx,
+        Format::Bcf,
+        Format::Calendar,
+        Format::Vtt,
+        Format::Srt,
+    ];
 
     /// Returns the file ending, without the dot.
     pub fn ending(self) -> &'static str {
@@ -67,7 +99,18 @@ impl Format {
             Format::Csv => "csv",
             Format::Markdown => "md",
             Format::Html => "html",
+            Format::Xlsx => "xlsx",
+            Format::Bcf => "bcf",
+            Format::Calendar => "ics",
+            Format::Vtt => "vtt",
+            Format::Srt => "srt",
         }
+    }
+
+    /// Returns true where a file belongs to one recording, so that several recordings make several
+    /// files; see [`Options::recording`].
+    pub fn is_of_one_recording(self) -> bool {
+        matches!(self, Format::Vtt | Format::Srt)
     }
 
     /// Returns the format that the file's ending asks for; capitals do not matter.
@@ -104,6 +147,11 @@ impl Format {
             Format::Csv => csv::bytes(document, options),
             Format::Markdown => markdown::bytes(document, options),
             Format::Html => html::bytes(document, options),
+            Format::Xlsx => xlsx::bytes(document, options),
+            Format::Bcf => bcf::bytes(document, options),
+            Format::Calendar => calendar::bytes(document, options),
+            Format::Vtt => cues::bytes(document, options, cues::Form::Vtt),
+            Format::Srt => cues::bytes(document, options, cues::Form::Srt),
         }
     }
 }
@@ -131,7 +179,8 @@ mod tests {
             assert_eq!(
                 message,
                 format!(
-                    "{path}: the ending names no known format; use one of .json, .csv, .md, .html"
+                    "{path}: the ending names no known format; use one of .json, .csv, .md, .html, \
+                     .xlsx, .bcf, .ics, .vtt, .srt"
                 )
             );
         }
@@ -140,13 +189,16 @@ mod tests {
     #[test]
     fn every_format_gives_the_same_bytes_twice() {
         let document = sample::document();
+        let options = Options {
+            recording: Some(1),
+            ..Options::default()
+        };
         for format in Format::ALL {
-            let first = format.bytes(&document, &Options::default()).unwrap();
-            let second = format
-                .bytes(&document.clone(), &Options::default())
-                .unwrap();
+            let first = format.bytes(&document, &options).unwrap();
+            let second = format.bytes(&document.clone(), &options).unwrap();
             assert_eq!(first, second, "{format:?}");
-            assert!(std::str::from_utf8(&first).is_ok(), "{format:?}");
+            let is_text = !matches!(format, Format::Xlsx | Format::Bcf);
+            assert_eq!(std::str::from_utf8(&first).is_ok(), is_text, "{format:?}");
         }
     }
 

@@ -11,7 +11,7 @@ mod walk;
 pub use describe::describe;
 pub use item::{
     Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
-    Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace,
+    Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace, standing_words,
 };
 
 use crate::lexicon::Lexicon;
