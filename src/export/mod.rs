@@ -39,7 +39,7 @@ pub const JSON_SCHEMA: &str = include_str!("../../schema/callover-list-1.schema.
 pub const TOOL: &str = concat!("callover ", env!("CARGO_PKG_VERSION"));
 
 /// What a document shows and in which order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Options {
     /// How the list is divided. JSON is always in number order, for other programs to sort.
     pub by: Grouping,
@@ -200,6 +200,27 @@ mod tests {
             let is_text = !matches!(format, Format::Xlsx | Format::Bcf);
             assert_eq!(std::str::from_utf8(&first).is_ok(), is_text, "{format:?}");
         }
+    }
+
+    #[test]
+    fn a_page_plays_the_clips_that_it_is_given_and_allows_nothing_else() {
+        let mut document = sample::document();
+        let page = |document: &Document| {
+            let bytes = Format::Html.bytes(document, &Options::default()).unwrap();
+            String::from_utf8(bytes).unwrap()
+        };
+        let silent = page(&document);
+        assert!(!silent.contains("<audio") && !silent.contains("media-src"));
+        let clip = Clip {
+            media_type: "audio/ogg;codecs=opus",
+            bytes: b"OggS".to_vec(),
+        };
+        document.clips.insert(2, clip);
+        let page = page(&document);
+        let player = "<audio controls preload=\"none\" \
+                      src=\"data:audio/ogg;codecs=opus;base64,T2dnUw==\"";
+        assert_eq!(page.matches(player).count(), 1, "{page}");
+        assert!(page.contains("; media-src data:\">"));
     }
 
     #[test]

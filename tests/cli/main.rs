@@ -11,6 +11,7 @@
 
 mod demo;
 mod errors;
+mod export;
 mod help;
 mod readers;
 mod sandbox;

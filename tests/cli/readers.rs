@@ -117,3 +117,75 @@ fn webvtt_py_reads_the_cues() {
         insta::assert_snapshot!(found, @"");
     }
 }
+
+/// Source: LibreOffice, without a screen, where it is installed: it reads the table and the workbook,
+/// reckons the summary's formulas itself, and writes every sheet as a table of texts.
+#[test]
+fn libreoffice_reads_the_table_and_the_workbook() {
+    let sandbox = exported(&["--out", "list.csv", "book.xlsx"]);
+    let profile = format!(
+        "-env:UserInstallation=file://{}",
+        sandbox.path("profile").display()
+    );
+    // Comma, quote, UTF-8, from line 1; the last number asks for a file for each sheet.
+    let form = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,-1";
+    let run = Command::new("soffice")
+        .args([
+            &profile,
+            "--headless",
+            "--infilter=CSV:44,34,76,1",
+            "--convert-to",
+            form,
+        ])
+        .args(["--outdir", "out", "list.csv"])
+        .current_dir(sandbox.path(""))
+        .output();
+    let Ok(table) = run else {
+        println!("NOT RUN: LibreOffice is not installed");
+        return;
+    };
+    assert!(table.status.success(), "{table:?}");
+    let book = Command::new("soffice")
+        .args([
+            &profile,
+            "--headless",
+            "--convert-to",
+            form,
+            "--outdir",
+            "out",
+            "book.xlsx",
+        ])
+        .current_dir(sandbox.path(""))
+        .output()
+        .unwrap();
+    assert!(book.status.success(), "{book:?}");
+    let rows = |file: &str| -> Vec<Vec<String>> {
+        let mut reader = csv::ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .from_path(sandbox.path(file))
+            .unwrap();
+        let rows = reader
+            .records()
+            .map(|row| row.unwrap().iter().map(String::from).collect());
+        rows.collect()
+    };
+    let own = rows("list.csv");
+    let seen = rows("out/list-list.csv");
+    assert_eq!(own.len(), seen.len());
+    for (own, seen) in own.iter().zip(&seen).skip(1) {
+        // Numbers may be written otherwise; texts may not.
+        assert_eq!(own[1..6], seen[1..6]);
+    }
+    let items = rows("out/book-Items.csv");
+    assert_eq!(items.len(), own.len());
+    for (own, seen) in own.iter().zip(&items).skip(1) {
+        assert_eq!((&own[0], &own[5]), (&seen[0], &seen[3]));
+    }
+    let summary = rows("out/book-Summary.csv");
+    let joiner = summary.iter().find(|row| row[0] == "Joiner");
+    assert_eq!(
+        joiner.map(|row| (row[1].as_str(), row[2].as_str())),
+        Some(("1", "1"))
+    );
+}

@@ -127,7 +127,7 @@ pub(super) fn write(
 }
 
 /// Returns as much of the text as a cell holds, with a remark where that is not all.
-fn fitting(text: &str) -> String {
+pub(super) fn fitting(text: &str) -> String {
     if text.encode_utf16().count() <= LONGEST_CELL {
         return text.to_string();
     }

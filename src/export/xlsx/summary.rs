@@ -1,8 +1,9 @@
 //! The first sheet: what the list is about, and counts with charts.
 
+use super::items::{fitting, write};
 use super::rows::{Cell, PLACE, SEVERITY, STANDING, TRADE, trade};
 use super::styles::Styles;
-use super::{ITEMS, SUMMARY, items::write};
+use super::{ITEMS, SUMMARY};
 use crate::export::date;
 use crate::export::document::Document;
 use crate::export::error::ExportError;
@@ -41,7 +42,7 @@ pub(super) fn fill(
     for (column, width) in [(0, 26.0), (1, 12.0), (2, 18.0), (3, 3.0)] {
         sheet.set_column_width(column, width)?;
     }
-    sheet.write_string_with_format(0, 0, one_line(&document.title), &styles.title)?;
+    sheet.write_string_with_format(0, 0, fitting(&one_line(&document.title)), &styles.title)?;
     let mut row = head(sheet, document, items, styles)? + 1;
     let by_severity = SEVERITIES.map(|severity| capitalised(severity_word(severity)));
     let by_standing = Standing::ALL.map(|standing| standing_words(standing).to_string());
@@ -82,8 +83,8 @@ fn head(
         ]);
     let mut row = 1;
     for (label, value) in lines {
-        sheet.write_string_with_format(row, 0, one_line(&label), &styles.label)?;
-        sheet.write_string(row, 1, one_line(&value))?;
+        sheet.write_string_with_format(row, 0, fitting(&one_line(&label)), &styles.label)?;
+        sheet.write_string(row, 1, fitting(&one_line(&value)))?;
         row += 1;
     }
     Ok(row)
