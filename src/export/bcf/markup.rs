@@ -5,7 +5,7 @@ use super::snapshot::snapshot;
 use super::xml::Xml;
 use super::{BcfVersion, List, NOON, TOPIC_TYPE, assigned_to, labels, priority, topic_status};
 use crate::export::facts::{facts, name};
-use crate::export::wording::one_line;
+use crate::export::wording::{capitalised, one_line};
 use crate::items::{Item, standing_words};
 use std::collections::BTreeSet;
 use std::io;
@@ -229,7 +229,8 @@ fn comments(list: &List<'_>, item: &Item) -> Vec<Comment> {
     let visits = item.history.iter().enumerate().map(|(position, seen)| {
         let mut text = format!("Visit {}: {}.", seen.visit, standing_words(seen.standing));
         if !seen.note.trim().is_empty() {
-            text += &format!(" {}", one_line(&seen.note));
+            let note = capitalised(&one_line(&seen.note));
+            text += &format!(" {}.", note.trim_end_matches('.'));
         }
         if !seen.quote.trim().is_empty() {
             text += &format!(" Heard: \u{201c}{}\u{201d}", one_line(&seen.quote));

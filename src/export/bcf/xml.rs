@@ -65,5 +65,5 @@ fn lines(text: &str) -> String {
 /// Returns one line without the characters that XML 1.0 has no way to hold (section 2.2: control
 /// characters, which `one_line` takes out, and two non-characters).
 fn line(text: &str) -> String {
-    one_line(text).replace(['\u{fffe}', '\u{ffff}'], "")
+    one_line(&text.replace(['\u{fffe}', '\u{ffff}'], ""))
 }

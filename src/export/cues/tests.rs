@@ -40,8 +40,37 @@ fn shown(text: &str, format: formats::Format) -> Vec<String> {
 
 #[test]
 fn shows_the_items_of_one_recording() {
-    insta::assert_snapshot!(written(&sample::document(), Format::Vtt, 1), @r"");
-    insta::assert_snapshot!(written(&sample::document(), Format::Srt, 2), @r"");
+    insta::assert_snapshot!(written(&sample::document(), Format::Vtt, 1), @"
+    WEBVTT Plot 14, Larch Row: walk-round before handover
+
+    NOTE walk-round 1.m4a
+
+    1
+    00:00:21.500 --> 00:00:27.750
+    1. Front elevation: The gutter joint drips onto the path left of the porch.
+
+    2
+    00:00:46.000 --> 00:00:52.100
+    2. Hallway: The newel post at the foot of the stairs is out of plumb by 19 mm over one storey. (not yet confirmed)
+
+    3
+    00:01:04.500 --> 00:01:10.750
+    3. Kitchen: The socket beside the hob is loose on the wall.
+    Caution: Do not use it. Only a licensed electrician should open it.
+
+    4
+    00:01:26.000 --> 00:01:32.250
+    4. Kitchen: Two patches of plaster on the window wall may be hollow. (not yet confirmed)
+
+    5
+    00:01:47.500 --> 00:01:53.750
+    5. Hallway: The door rubs on the frame at the head.
+    ");
+    insta::assert_snapshot!(written(&sample::document(), Format::Srt, 2), @"
+    1
+    00:00:08,500 --> 00:00:14,000
+    8. Loft: A hairline crack runs over the loft hatch.
+    ");
 }
 
 #[test]
