@@ -28,7 +28,19 @@ fn every_format_is_written_by_its_ending() {
         "export", "walk.job", "--out", "a.json", "a.csv", "a.md", "a.html", "a.xlsx", "a.bcf",
         "a.ics", "a.vtt", "a.srt",
     ]);
-    insta::assert_snapshot!(run.shown(), @"");
+    insta::assert_snapshot!(run.shown(), @"
+    --- stderr
+    wrote a.json
+    wrote a.csv
+    wrote a.md
+    wrote a.html
+    wrote a.xlsx
+    wrote a.bcf
+    wrote a.ics
+    wrote a.vtt
+    wrote a.srt
+    --- exit code 0
+    ");
     for (file, start) in [
         ("a.xlsx", "PK"),
         ("a.bcf", "PK"),

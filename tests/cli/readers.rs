@@ -75,7 +75,12 @@ fn exported(arguments: &[&str]) -> Sandbox {
 fn python_reads_the_table() {
     let sandbox = exported(&["--out", "list.csv"]);
     if let Some(found) = read(&sandbox, "csv", &["list.csv"]) {
-        insta::assert_snapshot!(found, @"");
+        insta::assert_snapshot!(found, @"
+        1|hallway|The skirting board is loose.|open|
+        2|bathroom|Two of the wall tiles are cracked.|open|
+        3|kitchen|The socket beside the hob is loose.|open|
+        4|kitchen|The wall is bowed.|open|
+        ");
     }
 }
 
@@ -84,7 +89,29 @@ fn python_reads_the_table() {
 fn openpyxl_reads_the_workbook() {
     let sandbox = exported(&["--out", "list.xlsx"]);
     if let Some(found) = read(&sandbox, "xlsx", &["list.xlsx"]) {
-        insta::assert_snapshot!(found, @"");
+        insta::assert_snapshot!(found, @r#"
+        sheets: Summary, Items, Electrician, Joiner, Plasterer, Tiler, About
+        filter: A1:V5 frozen: B2
+        prints: landscape $1:$1 'Items'!$A$1:$N$5
+        choice: L2:L5 "proposed,confirmed,rejected"
+        choice: M2:M5 "open,offered as done,put right,not put right,changed,closed by agreement"
+        kinds of cells: n s
+        charts: 4
+        author: None made: 2026-03-02 17:05:00
+        1|Hallway|The skirting board is loose.|Joiner|open|None
+        2|Bathroom|Two of the wall tiles are cracked.|Tiler|open|None
+        3|Kitchen|The socket beside the hob is loose.|Electrician|open|None
+        4|Kitchen|The wall is bowed.|Plasterer|open|None
+        count: Repair 4 4
+        count: open 4 4
+        count: Joiner 1 1
+        count: Tiler 1 1
+        count: Electrician 1 1
+        count: Plasterer 1 1
+        count: Hallway 1 1
+        count: Bathroom 1 1
+        count: Kitchen 2 2
+        "#);
     }
 }
 
@@ -93,7 +120,20 @@ fn openpyxl_reads_the_workbook() {
 fn icalendar_reads_the_tasks() {
     let sandbox = exported(&["--out", "list.ics"]);
     if let Some(found) = read(&sandbox, "ics", &["list.ics"]) {
-        insta::assert_snapshot!(found, @"");
+        insta::assert_snapshot!(found, @r#"
+        Electrician: 1 item, Plot 3; "Larch", & <Row>|None|NEEDS-ACTION|0|5
+          uid f05c0a58-e3a9-56c0-be1c-f67499e759ab stamp 2026-03-02T17:05:00+00:00
+          3. Kitchen: The socket beside the hob is loose. Secure firmly (usual remedy, not said on the walk-round). Caution: Electricity can kill: do not touch or open the fitting; have a qualified electrician isolate, test and repair it to the local wiring rules.
+        Joiner: 1 item, Plot 3; "Larch", & <Row>|None|NEEDS-ACTION|0|5
+          uid 02856063-b85a-5f9e-9fcd-1f3f47d48a55 stamp 2026-03-02T17:05:00+00:00
+          1. Hallway: The skirting board is loose. Secure firmly (usual remedy, not said on the walk-round).
+        Plasterer: 1 item, Plot 3; "Larch", & <Row>|None|NEEDS-ACTION|0|5
+          uid 97cfa827-e782-5915-91c1-5c74b7025666 stamp 2026-03-02T17:05:00+00:00
+          4. Kitchen: The wall is bowed. Straighten (usual remedy, not said on the walk-round).
+        Tiler: 1 item, Plot 3; "Larch", & <Row>|None|NEEDS-ACTION|0|5
+          uid 4a2b517e-6b9a-585e-8b2c-ee572029b542 stamp 2026-03-02T17:05:00+00:00
+          2. Bathroom: Two of the wall tiles are cracked. Replace tile (usual remedy, not said on the walk-round).
+        "#);
     }
 }
 
@@ -105,7 +145,18 @@ fn bcf_client_reads_both_versions() {
         .run(&["export", "walk.job", "--out", "new.bcf", "--bcf", "3.0"])
         .fine();
     if let Some(found) = read(&sandbox, "bcf", &["list.bcf", "new.bcf"]) {
-        insta::assert_snapshot!(found, @"");
+        insta::assert_snapshot!(found, @"
+        version 2.1
+        1. Hallway: skirting board, loose|Open|Joiner|None|Hallway,Skirting board,Repair|comments|0|snapshots|[]
+        2. Bathroom: wall tile, cracked|Open|Tiler|None|Bathroom,Wall tile,Repair|comments|0|snapshots|[]
+        3. Kitchen: socket, loose|Open|Electrician|None|Kitchen,Socket,Repair|comments|0|snapshots|[]
+        4. Kitchen: wall, bowed|Open|Plasterer|None|Kitchen,Wall,Repair|comments|0|snapshots|[]
+        version 3.0
+        1. Hallway: skirting board, loose|Open|Joiner|None|Hallway,Skirting board,Repair|comments|0|snapshots|[]
+        2. Bathroom: wall tile, cracked|Open|Tiler|None|Bathroom,Wall tile,Repair|comments|0|snapshots|[]
+        3. Kitchen: socket, loose|Open|Electrician|None|Kitchen,Socket,Repair|comments|0|snapshots|[]
+        4. Kitchen: wall, bowed|Open|Plasterer|None|Kitchen,Wall,Repair|comments|0|snapshots|[]
+        ");
     }
 }
 
@@ -114,7 +165,12 @@ fn bcf_client_reads_both_versions() {
 fn webvtt_py_reads_the_cues() {
     let sandbox = exported(&["--out", "list.vtt", "list.srt"]);
     if let Some(found) = read(&sandbox, "vtt", &["list.vtt"]) {
-        insta::assert_snapshot!(found, @"");
+        insta::assert_snapshot!(found, @"
+        1|00:00:03.421|00:00:08.000|1. Hallway: The skirting board is loose.
+        2|00:00:10.778|00:00:17.000|2. Bathroom: Two of the wall tiles are cracked.
+        3|00:00:21.618|00:00:24.091|3. Kitchen: The socket beside the hob is loose. / Caution: Electricity can kill: do not touch or open the fitting; have a qualified electrician isolate, test and repair it to the local wiring rules.
+        4|00:00:24.091|00:00:27.800|4. Kitchen: The wall is bowed.
+        ");
     }
 }
 

@@ -18,6 +18,11 @@ const CUT: &str = " … (cut: a cell holds no more)";
 /// Height of the row of headings, in points: two lines.
 const HEADING_HEIGHT: u16 = 32;
 
+/// Height of a line in points, at the size of 11 points that cells have by themselves.
+const LINE_HEIGHT: f64 = 15.0;
+/// Most lines of a row: no row can be higher than 409 points (Excel specifications and limits).
+const MOST_LINES: u32 = 27;
+
 /// Zoom of the sheets in percent: all that is printed shows on a screen of 1,920 points.
 const ZOOM: u16 = 90;
 
@@ -89,9 +94,15 @@ fn table(
     sheet.set_row_height(0, HEADING_HEIGHT)?;
     let mut last = 0;
     for (item, row) in items.iter().zip(1..) {
+        let mut lines = 1;
         for (column, at) in columns.iter().zip(0..) {
-            write(sheet, row, at, &(column.cell)(document, item), styles)?;
+            let cell = (column.cell)(document, item);
+            write(sheet, row, at, &cell, styles)?;
+            if at <= DUE {
+                lines = lines.max(lines_of(&cell, column.width));
+            }
         }
+        sheet.set_row_height(row, f64::from(lines.min(MOST_LINES)) * LINE_HEIGHT)?;
         last = row;
     }
     sheet
@@ -124,6 +135,29 @@ pub(super) fn write(
         Cell::Nothing => sheet.write_blank(row, column, &styles.text)?,
     };
     Ok(())
+}
+
+/// Returns how many lines the cell's text takes, broken between words. Not all programs fit the rows
+/// to wrapped texts by themselves.
+fn lines_of(cell: &Cell, width: f64) -> u32 {
+    let Cell::Text(text) = cell else {
+        return 1;
+    };
+    let (mut lines, mut used) = (1, 0.0);
+    for word in text.split(' ') {
+        let length = word.chars().count() as f64;
+        if used > 0.0 && used + 1.0 + length > width {
+            lines += 1;
+            used = 0.0;
+        } else if used > 0.0 {
+            used += 1.0;
+        }
+        // A word wider than the column is broken anywhere.
+        let whole = (length / width).floor();
+        lines += whole as u32;
+        used += length - whole * width;
+    }
+    lines
 }
 
 /// Returns as much of the text as a cell holds, with a remark where that is not all.

@@ -48,8 +48,14 @@ impl Styles {
                 .set_align(FormatAlign::VerticalCenter)
                 .set_text_wrap(),
             text: cell.clone().set_text_wrap(),
-            number: cell.clone().set_num_format("0.0"),
-            whole: cell.clone().set_num_format("0"),
+            number: cell
+                .clone()
+                .set_num_format("0.0")
+                .set_align(FormatAlign::Left),
+            whole: cell
+                .clone()
+                .set_num_format("0")
+                .set_align(FormatAlign::Left),
             day: cell
                 .set_num_format("d mmm yyyy")
                 .set_align(FormatAlign::Left),

@@ -187,9 +187,10 @@ fn chart(counts: &Counts, first: u32, last: u32, height: u32) -> Chart {
     let by = counts.heading.to_lowercase();
     chart.title().set_name(&format!("Items by {by}"));
     chart.legend().set_hidden();
-    chart.x_axis().set_reverse();
+    // Of bars the upright axis has the words, and the first word belongs on top.
+    chart.y_axis().set_reverse();
     chart
-        .y_axis()
+        .x_axis()
         .set_hidden(true)
         .set_major_gridlines(false)
         .set_min(0);
