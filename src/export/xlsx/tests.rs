@@ -99,7 +99,9 @@ fn the_summary_counts_what_the_items_sheet_holds() {
             let same = |item: &&BTreeMap<String, Data>| {
                 item[&heading].to_string().to_lowercase() == word.to_string().to_lowercase()
             };
-            let open = |item: &&BTreeMap<String, Data>| item["Standing"].to_string() == "open";
+            let open = |item: &&BTreeMap<String, Data>| {
+                item["Standing"] == Data::String("open".to_string())
+            };
             assert_eq!(all.iter().filter(same).count() as f64, count, "{word}");
             let left = all.iter().filter(same).filter(open).count() as f64;
             assert_eq!(Some(left), outstanding.get_float(), "{word}");
