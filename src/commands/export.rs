@@ -4,6 +4,7 @@ mod sound;
 
 use super::arguments::{Bcf, By, Export};
 use super::error::CliError;
+use super::pictures::pictures;
 use super::shared;
 use crate::export::write::prepare;
 use crate::export::{BcfVersion, Format, Grouping, Options};
@@ -18,6 +19,9 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     let targets = prepare(&arguments.out)?;
     let job = Job::open_to_read(&arguments.job)?;
     let mut document = shared::document(&job)?;
+    if targets.iter().any(|target| target.format.shows_photos()) {
+        document.photos = pictures(&job, &document.items)?;
+    }
     let options = Options {
         by: match arguments.by {
             By::Place => Grouping::Place,

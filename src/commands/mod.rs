@@ -9,14 +9,17 @@ mod doctor;
 mod error;
 mod export;
 mod interrupt;
+mod keep_file;
 mod lexicon;
 mod listing;
+mod photos;
+mod pictures;
 mod processor;
 mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Doctor, Export, LexiconArguments, LexiconCommand, Take,
+    Arguments, By, Command, Confirm, Doctor, Export, LexiconArguments, LexiconCommand, Photos, Take,
 };
 pub use error::{CliError, Exit};
 
@@ -30,6 +33,7 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
     match &arguments.command {
         Command::Take(take) => take::run(take),
         Command::Confirm(confirm) => confirm::run(confirm),
+        Command::Photos(arguments) => photos::run(arguments),
         Command::Export(export) => export::run(export),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),

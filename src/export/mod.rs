@@ -113,6 +113,20 @@ impl Format {
         matches!(self, Format::Vtt | Format::Srt)
     }
 
+    /// Returns true where the format shows photos, and so needs [`Document::photos`].
+    pub fn shows_photos(self) -> bool {
+        match self {
+            Format::Html | Format::Bcf => true,
+            Format::Json
+            | Format::Csv
+            | Format::Markdown
+            | Format::Xlsx
+            | Format::Calendar
+            | Format::Vtt
+            | Format::Srt => false,
+        }
+    }
+
     /// Returns the format that the file's ending asks for; capitals do not matter.
     ///
     /// # Errors
