@@ -4,8 +4,8 @@ use super::details::SHOWN;
 use super::error::CliError;
 use crate::cautions::Region;
 use crate::due::{self, Rules};
-use crate::export::write::{Destination, Target};
-use crate::export::{Detail, Document, HeldVisit};
+use crate::export::write::{Destination, Target, write};
+use crate::export::{Detail, Document, HeldVisit, Options};
 use crate::items::Status;
 use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
@@ -76,8 +76,46 @@ pub(crate) fn print(text: &str) {
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
 }
 
+/// Writes the document and says where it went. Where a format is of one recording and there are
+/// several, each gets a file of its own, numbered: `walk-1.vtt`, `walk-2.vtt`.
+///
+/// # Errors
+/// Where the format cannot tell the list, or the file cannot be written.
+pub(crate) fn write_document(
+    target: &Target,
+    document: &Document,
+    options: &Options,
+) -> Result<(), CliError> {
+    let several = target.format.is_of_one_recording() && document.recordings.len() > 1;
+    let (Destination::File(path), true) = (&target.place, several) else {
+        write(target, &target.format.bytes(document, options)?)?;
+        say_written(target);
+        return Ok(());
+    };
+    for recording in &document.recordings {
+        let options = Options {
+            recording: Some(recording.id),
+            ..options.clone()
+        };
+        let part = Target {
+            format: target.format,
+            place: Destination::File(numbered(path, recording.id)),
+        };
+        write(&part, &target.format.bytes(document, &options)?)?;
+        say_written(&part);
+    }
+    Ok(())
+}
+
+/// Returns the path with the recording's number before the ending.
+pub(crate) fn numbered(path: &Path, recording: u32) -> PathBuf {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    path.with_file_name(format!("{stem}-{recording}.{ending}"))
+}
+
 /// Says where a document went.
-pub(crate) fn say_written(target: &Target) {
+fn say_written(target: &Target) {
     if let Destination::File(path) = &target.place {
         say(format_args!("wrote {}", path.display()));
     }
@@ -229,4 +267,15 @@ fn visits(job: &Job, later: &[LaterVisit]) -> Result<Vec<HeldVisit>, CliError> {
         .iter()
         .map(|visit| held(visit.number, visit.date.clone()));
     Ok(std::iter::once(first).chain(later).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn several_recordings_are_numbered_before_the_ending() {
+        let path = numbered(Path::new("out/walk.vtt"), 2);
+        assert_eq!(path, Path::new("out/walk-2.vtt"));
+    }
 }

@@ -18,7 +18,7 @@ use super::arguments::Take;
 use super::error::CliError;
 use super::pictures::pictures;
 use super::{details, listing, recheck, shared};
-use crate::export::write::{Destination, prepare, write};
+use crate::export::write::{Destination, prepare};
 use crate::export::{Document, Options};
 use crate::items::{self, Proposal};
 use crate::job::{DETAIL_TITLE, FIRST_VISIT, Job};
@@ -58,11 +58,7 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         shared::print(&listing::text(&document));
     }
     for target in &out {
-        write(
-            target,
-            &target.format.bytes(&document, &Options::default())?,
-        )?;
-        shared::say_written(target);
+        shared::write_document(target, &document, &Options::default())?;
     }
     targets::write(&transcripts, &job.transcript()?)?;
     say_next(&document, &job);
