@@ -21,6 +21,7 @@ pub mod export;
 pub mod items;
 pub mod job;
 pub mod lexicon;
+pub mod limits;
 pub mod score;
 pub mod speech;
 pub mod statements;

@@ -15,15 +15,26 @@ pub use item::{
 };
 
 use crate::lexicon::Lexicon;
+use crate::limits::{self, Yardstick};
 use crate::speech::Transcript;
 use crate::statements::reading;
 
-/// Returns the list that a transcript makes: items in spoken order, places in walking order, and
-/// what was said that made no item.
+/// Returns the list that a transcript makes, held against the usual limits: items in spoken order,
+/// places in walking order, and what was said that made no item.
 pub fn propose(lexicon: &Lexicon, transcript: &Transcript) -> Proposal {
+    propose_by(lexicon, transcript, &Yardstick::default())
+}
+
+/// Returns the same, held against the limits of `yardstick`.
+pub fn propose_by(
+    lexicon: &Lexicon,
+    transcript: &Transcript,
+    yardstick: &Yardstick,
+) -> Proposal {
     let reading = reading::read(lexicon, transcript);
-    let walked = walk::walk(lexicon, &reading, transcript);
-    let items = finish::items(lexicon, &reading, transcript, &walked);
+    let walked = walk::walk(lexicon, &reading, transcript, yardstick);
+    let mut items = finish::items(lexicon, &reading, transcript, &walked);
+    limits::refresh(&mut items, yardstick);
     let withdrawn = walked
         .drafts
         .iter()
@@ -31,7 +42,7 @@ pub fn propose(lexicon: &Lexicon, transcript: &Transcript) -> Proposal {
     let mut unplaced: Vec<(usize, Unplaced)> = walked
         .unused
         .iter()
-        .map(|(range, why)| (range.clone(), *why))
+        .map(|(range, why)| (range.clone(), why.as_ref()))
         .chain(withdrawn)
         .filter(|(range, _)| !range.is_empty())
         .map(|(range, why)| {
