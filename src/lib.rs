@@ -17,6 +17,7 @@
 pub mod audio;
 pub mod commands;
 pub mod confirm;
+pub mod coverage;
 pub mod export;
 pub mod items;
 pub mod job;

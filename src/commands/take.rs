@@ -6,7 +6,9 @@
 //! 3. `hear`: sound becomes words, window by window, each kept at once.
 //! 4. `keep`: the file itself and its words go into the job.
 //! 5. The words become the proposal; it is kept, printed and written.
+//! 6. `expect`: what was not reached is told.
 
+mod expect;
 mod hear;
 mod keep;
 mod progress;
@@ -19,7 +21,7 @@ use super::interrupt::Interrupt;
 use super::{listing, processor, shared};
 use crate::export::write::{Destination, prepare, write};
 use crate::export::{Document, Options};
-use crate::items::{self, Proposal};
+use crate::items::{self, Proposal, Understood};
 use crate::job::{DETAIL_TITLE, Job};
 use crate::lexicon::Lexicon;
 use crate::speech::Model;
@@ -48,7 +50,8 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         .as_deref()
         .map(Model::from_file)
         .transpose()?;
-    let lexicon = shared::lexicon(&arguments.lexicon)?;
+    let expected = expect::read(arguments)?;
+    let mut lexicon = shared::lexicon(&arguments.lexicon)?;
     let mut failures = Failures::new(arguments.files.len());
     let sources = sources::look_into(&arguments.files, &mut failures);
     if sources.is_empty() {
@@ -61,6 +64,12 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         listener = Some(Listener::new(model, Interrupt::listen()?));
     }
     let mut job = open_job(arguments)?;
+    expected.keep(&mut job)?;
+    if let Some(places) =
+        expect::plan(&job)?.and_then(|plan| expect::as_vocabulary(&lexicon, &plan))
+    {
+        lexicon = shared::lexicon_with(&arguments.lexicon, Some(places))?;
+    }
     let mut taken = 0;
     for source in &sources {
         match take_in(&mut job, source, listener.as_mut()) {
@@ -72,7 +81,7 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     if taken == 0 {
         return failures.result(taken);
     }
-    propose(&mut job, &lexicon)?;
+    let understood = propose(&mut job, &lexicon)?;
     let document = shared::document(&job)?;
     let on_stdout = out.iter().any(|target| target.place == Destination::Stdout);
     if !arguments.quiet && !on_stdout {
@@ -86,6 +95,10 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         shared::say_written(target);
     }
     targets::write(&transcripts, &job.transcript()?)?;
+    let report = expect::report(&job, &understood)?;
+    if !arguments.quiet && !report.is_empty() {
+        shared::say(report);
+    }
     say_next(&document, &job);
     failures.result(taken)
 }
@@ -204,19 +217,20 @@ fn take_in(
 }
 
 /// Makes the proposal of everything in the job and keeps it, unless it is the one kept already.
-fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<(), CliError> {
-    let mut proposal = items::propose(lexicon, &job.transcript()?);
+fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<Understood, CliError> {
+    let understood = items::understand(lexicon, &job.transcript()?, &shared::yardstick(job)?);
+    let mut proposal = understood.proposal.clone();
     proposal.unplaced.extend(keep::notes(job)?);
     proposal.unplaced.sort_by_key(|u| (u.recording, u.span));
     let mark = fingerprint(&proposal)?;
     if job.detail(DETAIL_PROPOSAL)?.as_ref() == Some(&mark) {
-        return Ok(());
+        return Ok(understood);
     }
     let now = shared::now();
     job.propose(proposal, &now)?;
     job.set_detail(DETAIL_CREATED, &now)?;
     job.set_detail(DETAIL_PROPOSAL, &mark)?;
-    Ok(())
+    Ok(understood)
 }
 
 fn fingerprint(proposal: &Proposal) -> Result<String, CliError> {

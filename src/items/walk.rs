@@ -35,6 +35,8 @@ pub(crate) struct Walked {
     pub(crate) places: Vec<VisitedPlace>,
     pub(crate) drafts: Vec<Draft>,
     pub(crate) unused: Vec<(Range<usize>, Cow<'static, str>)>,
+    /// What was said at each place, sentence by sentence.
+    pub(crate) stays: Vec<(usize, Range<usize>)>,
 }
 
 pub(crate) struct Walk<'a> {
@@ -49,6 +51,7 @@ pub(crate) struct Walk<'a> {
     pub(super) place: usize,
     pub(super) drafts: Vec<Draft>,
     pub(super) unused: Vec<(Range<usize>, Cow<'static, str>)>,
+    pub(super) stays: Vec<(usize, Range<usize>)>,
     /// What was spoken of last, and in which sentence.
     pub(super) last: Option<(Named, usize)>,
     /// A sentence that only announced a correction (*No, right.*).
@@ -72,6 +75,7 @@ pub(crate) fn walk(
         place: usize::MAX,
         drafts: Vec::new(),
         unused: Vec::new(),
+        stays: Vec::new(),
         last: None,
         correcting: false,
     };
@@ -82,6 +86,7 @@ pub(crate) fn walk(
         places: walk.places,
         drafts: walk.drafts,
         unused: walk.unused,
+        stays: walk.stays,
     }
 }
 
@@ -97,6 +102,7 @@ impl Walk<'_> {
         }
         let from = self.follow_places(sentence);
         let rest = from..sentence.tokens.end;
+        self.stays.push((self.place, rest.clone()));
         let announced = std::mem::take(&mut self.correcting);
         if self.correct_last(index, &rest, announced) {
             return;

@@ -57,7 +57,10 @@ pub fn check(item: &Item, yardstick: &Yardstick) -> Vec<LimitCheck> {
     let mut checks: Vec<LimitCheck> = Vec::new();
     for measurement in &item.measurements {
         for new in all(&about, measurement, yardstick) {
-            if !checks.iter().any(|old| old.id == new.id && old.verdict == new.verdict) {
+            if !checks
+                .iter()
+                .any(|old| old.id == new.id && old.verdict == new.verdict)
+            {
                 checks.push(new);
             }
         }
@@ -109,7 +112,8 @@ fn all(about: &About<'_>, measurement: &Measurement, yardstick: &Yardstick) -> V
     for one in &judged {
         let shared = shared_by_all(one, &judged, limits);
         let (verdict, why) = if one.ask.is_empty() || shared {
-            let instrument = one.sense.deviation && compare::near_for_instrument(one.row, measurement);
+            let instrument =
+                one.sense.deviation && compare::near_for_instrument(one.row, measurement);
             let why = say::why(one.row, measurement, one.outcome, instrument);
             let open: String = one
                 .ask
@@ -172,7 +176,10 @@ fn shared_by_all(one: &Judged<'_>, judged: &[Judged<'_>], limits: &Limits) -> bo
     let Some(choice) = &asked.choice else {
         return false;
     };
-    let mut cases = limits.conditions.iter().filter(|c| c.choice.as_ref() == Some(choice));
+    let mut cases = limits
+        .conditions
+        .iter()
+        .filter(|c| c.choice.as_ref() == Some(choice));
     cases.all(|case| {
         judged.iter().any(|other| {
             other.ask.as_slice() == [case]

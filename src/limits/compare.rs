@@ -74,12 +74,16 @@ pub(super) fn compare(row: &Limit, sense: &Sense, measurement: &Measurement) -> 
     let tie = tie(row, length);
     if let (Tie::Shorter | Tie::Longer(_), Length::Millimetres(mm), Some(gauge)) =
         (tie, length, row.gauge_mm)
-        && (row.pro_rata == ProRata::Any
-            || row.pro_rata == ProRata::Shorter && tie == Tie::Shorter)
+        && (row.pro_rata == ProRata::Any || row.pro_rata == ProRata::Shorter && tie == Tie::Shorter)
     {
         let share = mm / gauge;
         let scaled = row.max.or(row.min)? * share;
-        return Some(settle(row, low / share, high / share, Proof::Scaled(scaled)));
+        return Some(settle(
+            row,
+            low / share,
+            high / share,
+            Proof::Scaled(scaled),
+        ));
     }
     Some(match tie {
         Tie::Same => settle(row, low, high, Proof::Same),
@@ -117,7 +121,16 @@ fn rate(row: &Limit, low: f64, high: f64, averaged: bool, measurement: &Measurem
         }
         _ => {}
     }
-    settle(row, low, high, if averaged { Proof::Average } else { Proof::Same })
+    settle(
+        row,
+        low,
+        high,
+        if averaged {
+            Proof::Average
+        } else {
+            Proof::Same
+        },
+    )
 }
 
 /// Returns the least and the most that the figure can be, in the row's unit, and whether it is an
@@ -172,7 +185,11 @@ fn doubt(measurement: &Measurement) -> f64 {
     };
     let value = measurement.value * one;
     let whole = |step: f64| ((value / step).round() * step - value).abs() < 1e-6 && value >= step;
-    let step = steps.iter().copied().find(|step| whole(*step)).unwrap_or(0.0);
+    let step = steps
+        .iter()
+        .copied()
+        .find(|step| whole(*step))
+        .unwrap_or(0.0);
     (step / 2.0 / one).max(LEAST_DOUBT_SHARE * largest)
 }
 
@@ -246,7 +263,9 @@ fn tie(row: &Limit, length: Length) -> Tie {
         (Some(Whole::Storey), Length::Millimetres(mm)) => {
             against(mm, row.gauge_mm.unwrap_or(LEAST_STOREY_MM))
         }
-        (None, Length::Millimetres(mm)) => row.gauge_mm.map_or(Tie::Unknown, |gauge| against(mm, gauge)),
+        (None, Length::Millimetres(mm)) => row
+            .gauge_mm
+            .map_or(Tie::Unknown, |gauge| against(mm, gauge)),
         _ => Tie::Unknown,
     }
 }
@@ -265,7 +284,8 @@ fn against(mm: f64, gauge: f64) -> Tie {
 /// should be good to a third of the tolerance (ADA 104.1.1, and the US Access Board's report on
 /// dimensional tolerances). Not where the limit is a range.
 pub(super) fn near_for_instrument(row: &Limit, measurement: &Measurement) -> bool {
-    let (Some(max), None, Some((low, high, _))) = (row.max, row.min, interval(row, measurement)) else {
+    let (Some(max), None, Some((low, high, _))) = (row.max, row.min, interval(row, measurement))
+    else {
         return false;
     };
     let nearest = max.clamp(low, high.max(low));
@@ -278,7 +298,8 @@ pub(super) fn in_band(row: &Limit, measurement: &Measurement) -> bool {
         return false;
     };
     let value = measurement.max.unwrap_or(measurement.value) * one;
-    row.min.is_none_or(|min| !at_least(min, value)) && row.max.is_none_or(|max| at_least(max, value))
+    row.min.is_none_or(|min| !at_least(min, value))
+        && row.max.is_none_or(|max| at_least(max, value))
 }
 
 /// Returns true where the figure lies above the row's middle: whether it is too much or too little.

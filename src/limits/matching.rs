@@ -18,10 +18,12 @@ pub(super) struct About<'a> {
 }
 
 /// Words after the name of a thing that only say where it is: *riser **of** the third step*.
-const AFTER_NAME: &[&str] = &["of", "to", "on", "in", "at", "by", "under", "over", "between", "beside"];
+const AFTER_NAME: &[&str] = &[
+    "of", "to", "on", "in", "at", "by", "under", "over", "between", "beside",
+];
 
 /// Returns lowercase words, plurals folded, so that wordings compare.
-pub(super) fn fold(text: &str) -> Vec<String> {
+pub(crate) fn fold(text: &str) -> Vec<String> {
     text.to_lowercase()
         .split(|c: char| !c.is_alphanumeric())
         .filter(|word| !word.is_empty())
@@ -33,7 +35,7 @@ pub(super) fn fold(text: &str) -> Vec<String> {
 }
 
 /// Returns true where the folded words of `wording` stand in `words` one after the other.
-pub(super) fn has(words: &[String], wording: &str) -> bool {
+pub(crate) fn has(words: &[String], wording: &str) -> bool {
     let wording = fold(wording);
     !wording.is_empty() && words.windows(wording.len()).any(|w| w == wording)
 }
@@ -52,7 +54,8 @@ pub(super) fn subjects<'a>(limits: &'a Limits, element: &str) -> Vec<&'a Subject
         .filter(|at| *at > 0)
         .unwrap_or(words.len());
     let longest = |subject: &Subject| {
-        let ends_it = |wording: &Vec<String>| !wording.is_empty() && words[..end].ends_with(wording);
+        let ends_it =
+            |wording: &Vec<String>| !wording.is_empty() && words[..end].ends_with(wording);
         let known = subject.words.iter().map(|wording| fold(wording));
         known.filter(ends_it).map(|wording| wording.len()).max()
     };
@@ -76,7 +79,11 @@ pub(super) fn rows<'a>(
     let on: Vec<&Limit> = limits
         .rows
         .iter()
-        .filter(|row| row.on.iter().any(|name| subjects.iter().any(|s| s.name == *name)))
+        .filter(|row| {
+            row.on
+                .iter()
+                .any(|name| subjects.iter().any(|s| s.name == *name))
+        })
         .collect();
     let with = |fits: &dyn Fn(&Sense) -> bool| -> Vec<(&'a Limit, &'a Sense)> {
         on.iter()
@@ -95,7 +102,10 @@ pub(super) fn rows<'a>(
         }
     }
     with(&|sense| {
-        subjects.iter().any(|s| s.reads.as_ref() == Some(&sense.name)) && of_size(sense, measurement)
+        subjects
+            .iter()
+            .any(|s| s.reads.as_ref() == Some(&sense.name))
+            && of_size(sense, measurement)
     })
 }
 
@@ -144,5 +154,9 @@ pub(super) fn holds<'a>(limits: &'a Limits, row: &'a Limit, about: &About<'_>) -
             (true, true, _) | (false, false, Unsaid::Ask) => ask.push(condition),
         }
     }
-    if ask.is_empty() { Holds::Yes } else { Holds::Ask(ask) }
+    if ask.is_empty() {
+        Holds::Yes
+    } else {
+        Holds::Ask(ask)
+    }
 }

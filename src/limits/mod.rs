@@ -24,6 +24,7 @@ mod tests;
 
 pub use check::{Beyond, Yardstick, beyond, check, refresh};
 pub use chosen::{Chosen, UnknownChoice};
+pub(crate) use matching::{fold, has};
 pub use row::{Condition, Kind, Limit, ProRata, Role, Sense, Status, Subject, Unsaid, Whole};
 
 use crate::lexicon::Problem;
@@ -54,7 +55,13 @@ impl Limits {
             let mut problems = Vec::new();
             let text = include_str!("../../lexicon/limits.toml");
             // A test keeps the embedded file free of problems.
-            read::add(Limits::default(), Path::new(BUILT_IN), text, false, &mut problems)
+            read::add(
+                Limits::default(),
+                Path::new(BUILT_IN),
+                text,
+                false,
+                &mut problems,
+            )
         })
     }
 
@@ -82,7 +89,13 @@ impl Limits {
     pub fn check_builtin() -> Vec<Problem> {
         let mut problems = Vec::new();
         let text = include_str!("../../lexicon/limits.toml");
-        read::add(Limits::default(), Path::new(BUILT_IN), text, false, &mut problems);
+        read::add(
+            Limits::default(),
+            Path::new(BUILT_IN),
+            text,
+            false,
+            &mut problems,
+        );
         problems
     }
 

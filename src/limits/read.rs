@@ -1,9 +1,7 @@
 //! Files of limits as text become rows; every problem is told with file and line.
 
 use super::Limits;
-use super::row::{
-    Condition, Kind, Limit, ProRata, Role, Sense, Status, Subject, Unsaid, Whole,
-};
+use super::row::{Condition, Kind, Limit, ProRata, Role, Sense, Status, Subject, Unsaid, Whole};
 use crate::lexicon::{Gravity, Problem};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -13,13 +11,46 @@ use toml::de::{DeTable, DeValue};
 
 const SUBJECT_KEYS: &[&str] = &["name", "words", "reads"];
 const SENSE_KEYS: &[&str] = &[
-    "name", "words", "above", "below", "deviation", "adds_up", "smallest_mm", "largest_mm", "unlike",
+    "name",
+    "words",
+    "above",
+    "below",
+    "deviation",
+    "adds_up",
+    "smallest_mm",
+    "largest_mm",
+    "unlike",
 ];
 const CONDITION_KEYS: &[&str] = &["name", "said", "unless", "unsaid", "ask", "choice"];
 const LIMIT_KEYS: &[&str] = &[
-    "id", "role", "element", "quantity", "on", "sense", "at", "needs", "comparison", "strict",
-    "min", "max", "unit", "limit", "gauge", "gauge_mm", "whole", "longest_mm", "pro_rata", "kind",
-    "jurisdiction", "source", "edition", "clause", "scope", "status", "superseded", "unattributed",
+    "id",
+    "role",
+    "element",
+    "quantity",
+    "on",
+    "sense",
+    "at",
+    "needs",
+    "comparison",
+    "strict",
+    "min",
+    "max",
+    "unit",
+    "limit",
+    "gauge",
+    "gauge_mm",
+    "whole",
+    "longest_mm",
+    "pro_rata",
+    "kind",
+    "jurisdiction",
+    "source",
+    "edition",
+    "clause",
+    "scope",
+    "status",
+    "superseded",
+    "unattributed",
     "confidence",
 ];
 const UNITS: &[&str] = &["mm", "in", "mm/m", "deg", "°C", "l/s", "m²", "%"];
@@ -71,22 +102,42 @@ pub(super) fn add(
             match name {
                 "subject" => {
                     let new = subject(&mut fields, identity);
-                    put(&mut limits.subjects, new, before == fields.problems.len(), |s| &s.name);
+                    put(
+                        &mut limits.subjects,
+                        new,
+                        before == fields.problems.len(),
+                        |s| &s.name,
+                    );
                 }
                 "sense" => {
                     let new = sense(&mut fields, identity);
-                    put(&mut limits.senses, new, before == fields.problems.len(), |s| &s.name);
+                    put(
+                        &mut limits.senses,
+                        new,
+                        before == fields.problems.len(),
+                        |s| &s.name,
+                    );
                 }
                 "condition" => {
                     let new = condition(&mut fields, identity);
-                    put(&mut limits.conditions, new, before == fields.problems.len(), |c| &c.name);
+                    put(
+                        &mut limits.conditions,
+                        new,
+                        before == fields.problems.len(),
+                        |c| &c.name,
+                    );
                 }
                 _ => {
                     if lines.insert(identity.clone(), entry.span()).is_some() {
                         fields.wrong("id", format!("{identity:?} stands twice in this file"));
                     }
                     let new = limit(&mut fields, identity, own);
-                    put(&mut limits.rows, new, before == fields.problems.len(), |l| &l.id);
+                    put(
+                        &mut limits.rows,
+                        new,
+                        before == fields.problems.len(),
+                        |l| &l.id,
+                    );
                 }
             }
         }
@@ -108,11 +159,16 @@ fn resolve(
     for row in limits.rows.iter().filter(|r| lines.contains_key(&r.id)) {
         let mut unknown = |table: &str, names: &[String], known: &dyn Fn(&str) -> bool| {
             for name in names.iter().filter(|n| !known(n)) {
-                let message = format!("limit {:?} names {name:?}, but no [[{table}]] has that name", row.id);
+                let message = format!(
+                    "limit {:?} names {name:?}, but no [[{table}]] has that name",
+                    row.id
+                );
                 problems.push(file.problem(&lines[&row.id], message));
             }
         };
-        unknown("subject", &row.on, &|n| limits.subjects.iter().any(|s| s.name == n));
+        unknown("subject", &row.on, &|n| {
+            limits.subjects.iter().any(|s| s.name == n)
+        });
         unknown("sense", &row.sense, &|n| limits.sense(n).is_some());
         unknown("condition", &row.needs, &|n| limits.condition(n).is_some());
     }
@@ -163,7 +219,10 @@ fn condition(fields: &mut Fields<'_>, name: String) -> Condition {
     );
     let ask = fields.maybe_text("ask");
     if unsaid == Unsaid::Ask && ask.is_none() {
-        fields.wrong("unsaid", "a condition to ask for needs \"ask\": what to ask".into());
+        fields.wrong(
+            "unsaid",
+            "a condition to ask for needs \"ask\": what to ask".into(),
+        );
     }
     Condition {
         name,
@@ -181,23 +240,32 @@ fn limit(fields: &mut Fields<'_>, id: String, own: bool) -> Limit {
     let fits = match comparison.as_str() {
         "max" => max.is_some() && min.is_none(),
         "min" => min.is_some() && max.is_none(),
-        "range" => (min.is_some() || max.is_some()) && !matches!((min, max), (Some(a), Some(b)) if a >= b),
+        "range" => {
+            (min.is_some() || max.is_some()) && !matches!((min, max), (Some(a), Some(b)) if a >= b)
+        }
         _ => false,
     };
     if !fits && !comparison.is_empty() {
-        let message = "expected \"max\" with max, \"min\" with min, or \"range\" with min below max";
+        let message =
+            "expected \"max\" with max, \"min\" with min, or \"range\" with min below max";
         fields.wrong("comparison", message.into());
     }
     let unit = fields.text("unit");
     if !unit.is_empty() && !UNITS.contains(&unit.as_str()) {
-        fields.wrong("unit", format!("{unit:?} is unknown, expected one of {}", UNITS.join(", ")));
+        fields.wrong(
+            "unit",
+            format!("{unit:?} is unknown, expected one of {}", UNITS.join(", ")),
+        );
     }
     let jurisdiction = fields.texts("jurisdiction");
     for key in &jurisdiction {
         if !super::chosen::known(key) {
             fields.wrong(
                 "jurisdiction",
-                format!("{key:?} is unknown, expected some of {}", super::chosen::list()),
+                format!(
+                    "{key:?} is unknown, expected some of {}",
+                    super::chosen::list()
+                ),
             );
         }
     }
@@ -233,7 +301,10 @@ fn limit(fields: &mut Fields<'_>, id: String, own: bool) -> Limit {
         words: fields.text("limit"),
         gauge: fields.maybe_text("gauge"),
         gauge_mm,
-        whole: fields.maybe_one_of("whole", &[("storey", Whole::Storey), ("height", Whole::Height)]),
+        whole: fields.maybe_one_of(
+            "whole",
+            &[("storey", Whole::Storey), ("height", Whole::Height)],
+        ),
         longest_mm: fields.number("longest_mm"),
         pro_rata: fields.one_of(
             "pro_rata",
@@ -275,7 +346,9 @@ fn limit(fields: &mut Fields<'_>, id: String, own: bool) -> Limit {
         ),
         superseded: fields.flag("superseded"),
         unattributed: fields.flag("unattributed"),
-        confidence: fields.maybe_text("confidence").unwrap_or_else(|| "not stated".into()),
+        confidence: fields
+            .maybe_text("confidence")
+            .unwrap_or_else(|| "not stated".into()),
         own,
     }
 }
@@ -321,7 +394,10 @@ impl<'a> Fields<'a> {
         keys: &[&str],
         problems: &'a mut Vec<Problem>,
     ) -> Self {
-        for (name, _) in table.iter().filter(|(n, _)| !keys.contains(&n.get_ref().as_ref())) {
+        for (name, _) in table
+            .iter()
+            .filter(|(n, _)| !keys.contains(&n.get_ref().as_ref()))
+        {
             let message = format!(
                 "unknown key {:?}, expected one of {}",
                 name.get_ref(),
@@ -329,7 +405,10 @@ impl<'a> Fields<'a> {
             );
             problems.push(file.problem(&name.span(), message));
         }
-        let values = table.iter().map(|(n, v)| (n.get_ref().as_ref(), v)).collect();
+        let values = table
+            .iter()
+            .map(|(n, v)| (n.get_ref().as_ref(), v))
+            .collect();
         Fields {
             file,
             span: span.clone(),
@@ -341,7 +420,8 @@ impl<'a> Fields<'a> {
     /// Tells a problem at a key's value, or at the entry where the key is missing.
     fn wrong(&mut self, key: &str, message: String) {
         let span = self.values.get(key).map_or(self.span.clone(), |v| v.span());
-        self.problems.push(self.file.problem(&span, format!("{key:?}: {message}")));
+        self.problems
+            .push(self.file.problem(&span, format!("{key:?}: {message}")));
     }
 
     /// Returns the text of a key that must be there.
@@ -377,7 +457,10 @@ impl<'a> Fields<'a> {
             None => None,
         };
         texts.unwrap_or_else(|| {
-            self.wrong(key, "expected a list of texts, such as [\"wall\", \"ceiling\"]".into());
+            self.wrong(
+                key,
+                "expected a list of texts, such as [\"wall\", \"ceiling\"]".into(),
+            );
             Vec::new()
         })
     }
@@ -417,10 +500,16 @@ impl<'a> Fields<'a> {
 
     fn maybe_one_of<T: Copy>(&mut self, key: &'static str, known: &[(&str, T)]) -> Option<T> {
         let text = self.maybe_text(key)?;
-        let found = known.iter().find(|(word, _)| *word == text).map(|(_, t)| *t);
+        let found = known
+            .iter()
+            .find(|(word, _)| *word == text)
+            .map(|(_, t)| *t);
         if found.is_none() {
             let words: Vec<_> = known.iter().map(|(word, _)| *word).collect();
-            self.wrong(key, format!("{text:?} is unknown, expected one of {}", words.join(", ")));
+            self.wrong(
+                key,
+                format!("{text:?} is unknown, expected one of {}", words.join(", ")),
+            );
         }
         found
     }

@@ -33,10 +33,16 @@ pub(super) fn why(
     let mut text = match outcome {
         Outcome::Outside(proof) => {
             let (beyond, bound) = beyond(row.kind);
-            format!("{figure}{}: {beyond} {source}, {limit}{bound}", how(proof, true, row))
+            format!(
+                "{figure}{}: {beyond} {source}, {limit}{bound}",
+                how(proof, true, row)
+            )
         }
         Outcome::Within(proof) => {
-            format!("{figure}{}: within {limit}, {source}", how(proof, false, row))
+            format!(
+                "{figure}{}: within {limit}, {source}",
+                how(proof, false, row)
+            )
         }
         Outcome::CannotTell(doubt) => {
             format!("{figure}: {}; {limit}, {source}", missing(row, doubt))
@@ -76,7 +82,10 @@ pub(super) fn why_asked(
 
 /// Returns the words for a band of severity.
 pub(super) fn why_class(row: &Limit, measurement: &Measurement) -> String {
-    let scope = row.scope.as_deref().map_or(String::new(), |s| format!(": {s}"));
+    let scope = row
+        .scope
+        .as_deref()
+        .map_or(String::new(), |s| format!(": {s}"));
     format!(
         "{}: in the band {} ({}), {}; a band of severity, not a limit{scope}{}",
         measurement_text(measurement),
@@ -120,7 +129,10 @@ fn source(row: &Limit) -> String {
         UNKNOWN => "edition not stated",
         edition => edition,
     };
-    let clause = row.clause.as_deref().map_or(String::new(), |c| format!(", {c}"));
+    let clause = row
+        .clause
+        .as_deref()
+        .map_or(String::new(), |c| format!(", {c}"));
     let old = if row.superseded { ", superseded" } else { "" };
     format!("{} ({edition}{clause}{old})", row.source)
 }
@@ -159,7 +171,11 @@ fn trust(row: &Limit) -> String {
         Status::SecondHand => "read at second hand",
         Status::Memory => "from memory, not read: look it up",
     };
-    let unnamed = if row.unattributed { ", source not named" } else { "" };
+    let unnamed = if row.unattributed {
+        ", source not named"
+    } else {
+        ""
+    };
     format!(" [{found}{unnamed}, confidence {}]", row.confidence)
 }
 
@@ -185,8 +201,12 @@ fn missing(row: &Limit, doubt: Doubt) -> String {
         Doubt::LengthUnknown => {
             format!("the length measured over is not said in figures, and the limit is for {gauge}")
         }
-        Doubt::Longer => format!("measured over more than {gauge}, and the limit may not be scaled"),
-        Doubt::Shorter => format!("measured over less than {gauge}, and the limit may not be scaled"),
+        Doubt::Longer => {
+            format!("measured over more than {gauge}, and the limit may not be scaled")
+        }
+        Doubt::Shorter => {
+            format!("measured over less than {gauge}, and the limit may not be scaled")
+        }
         Doubt::Near => "too near the limit for how surely it was said".into(),
     }
 }

@@ -19,5 +19,5 @@ mod units;
 
 pub use counts::counts;
 pub use measures::measurements;
-pub use units::in_millimetres;
 pub use numbers::{Number, number_at, ordinal_at};
+pub use units::in_millimetres;

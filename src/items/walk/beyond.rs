@@ -16,7 +16,9 @@ impl Walk<'_> {
     pub(super) fn beyond_limit(&mut self, index: usize, scene: &Scene<'_>) -> Option<String> {
         let rest = scene.from..scene.sentence.tokens.end;
         let measures: Vec<usize> = scene.pieces(PieceKind::Measure);
-        let asked = ["hypothetical", "question"].iter().any(|k| self.phrase(&rest, k).is_some());
+        let asked = ["hypothetical", "question"]
+            .iter()
+            .any(|k| self.phrase(&rest, k).is_some());
         let &first = measures.first()?;
         if asked || self.place == usize::MAX {
             return None;
@@ -47,7 +49,9 @@ impl Walk<'_> {
                 };
                 self.make(index, scene, &fault, choice, &scene.clause(at));
                 if let Some(draft) = self.drafts.last_mut() {
-                    draft.reasons.push(format!("no fault was named; the figure is {why}"));
+                    draft
+                        .reasons
+                        .push(format!("no fault was named; the figure is {why}"));
                 }
                 None
             }
@@ -83,7 +87,11 @@ impl Walk<'_> {
         }
         let (last, said) = self.last.as_ref()?;
         // A place in the sentence is about something else.
-        let own = position::phrases(self.reading, &(scene.from..scene.sentence.tokens.end), &(0..0));
+        let own = position::phrases(
+            self.reading,
+            &(scene.from..scene.sentence.tokens.end),
+            &(0..0),
+        );
         (elements.is_empty() && own.is_empty() && index - said <= REACH && last.how == How::Exact)
             .then(|| Choice {
                 element: last.clone(),

@@ -71,7 +71,7 @@ impl Walk<'_> {
                 }
                 Belongs::Nowhere(why) => {
                     self.unused.extend(why.map(|w| (clause.clone(), w.into())));
-                },
+                }
                 Belongs::Itself => {
                     if self.place != usize::MAX || self.certain(scene, defect, &choice) {
                         self.make(index, scene, defect, choice, &clause);

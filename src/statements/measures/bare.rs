@@ -42,8 +42,8 @@ pub(super) fn bare_unit(r: Reader<'_>, at: usize, last: Reading) -> Option<&'sta
     if last.denominator.is_some() {
         return None;
     }
-    let size = last.value >= SMALLEST_BARE_SIZE_MM
-        && (is_size(r, last.end) || sized_before(r, start));
+    let size =
+        last.value >= SMALLEST_BARE_SIZE_MM && (is_size(r, last.end) || sized_before(r, start));
     let small = last.value <= LARGEST_BARE_GAP_MM;
     (small && (gap || tied_after(r, last.end)) || size).then_some("mm")
 }
@@ -74,7 +74,10 @@ fn tied_after(r: Reader<'_>, end: usize) -> bool {
     if r.norm(end) != "over" {
         return false;
     }
-    let article = usize::from(matches!(r.norm(end + 1), "the" | "a" | "its" | "full" | "one"));
+    let article = usize::from(matches!(
+        r.norm(end + 1),
+        "the" | "a" | "its" | "full" | "one"
+    ));
     let noun = end + 1 + article;
     let named = matches!(r.norm(noun), "storey" | "height" | "width" | "length");
     let measured = numbers::read(r, noun)
@@ -141,7 +144,23 @@ const FINE_AFTER: &[&str] = &[
 
 /// Things whose size is said right after them.
 const SIZED: &[&str] = &[
-    "riser", "risers", "rise", "rises", "going", "goings", "headroom", "upstand", "spacing",
-    "centres", "handrail", "handrails", "socket", "sockets", "switch", "switches", "balustrade",
-    "guarding", "rail",
+    "riser",
+    "risers",
+    "rise",
+    "rises",
+    "going",
+    "goings",
+    "headroom",
+    "upstand",
+    "spacing",
+    "centres",
+    "handrail",
+    "handrails",
+    "socket",
+    "sockets",
+    "switch",
+    "switches",
+    "balustrade",
+    "guarding",
+    "rail",
 ];

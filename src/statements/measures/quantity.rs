@@ -28,7 +28,9 @@ pub(super) fn all(r: Reader<'_>) -> Vec<Quantity> {
     while at < r.len() {
         let mut here = quantities_at(r, at);
         if here.is_empty()
-            && let Some(again) = found.last().and_then(|before| measured_again(r, at, before))
+            && let Some(again) = found
+                .last()
+                .and_then(|before| measured_again(r, at, before))
         {
             here.push(again);
         }
@@ -60,10 +62,12 @@ fn measured_again(r: Reader<'_>, at: usize, before: &Quantity) -> Option<Quantit
         return None;
     }
     let corrected = ["no", "sorry", "correction"].contains(&r.norm(at - 1));
-    let found = expected(r, before) && ["got", "is", "'s", "only", "reads"].contains(&r.norm(at - 1));
+    let found =
+        expected(r, before) && ["got", "is", "'s", "only", "reads"].contains(&r.norm(at - 1));
     let number = numbers::read(r, at).filter(|n| r.stands_alone(n.end))?;
     let lengths = before.unit != "ratio";
-    (lengths && (corrected || found)).then(|| quantity(at, number.end, number.value, None, before.unit))
+    (lengths && (corrected || found))
+        .then(|| quantity(at, number.end, number.value, None, before.unit))
 }
 
 /// How many tokens after a quantity its unit still goes for a number.
@@ -85,7 +89,9 @@ fn without_expected(r: Reader<'_>, found: Vec<Quantity>) -> Vec<Quantity> {
 
 /// True where the words before a quantity say that it is what should be.
 fn expected(r: Reader<'_>, quantity: &Quantity) -> bool {
-    EXPECTED.iter().any(|words| r.ends_with(quantity.tokens.start, words))
+    EXPECTED
+        .iter()
+        .any(|words| r.ends_with(quantity.tokens.start, words))
 }
 
 const EXPECTED: &[&[&str]] = &[

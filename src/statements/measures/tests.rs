@@ -251,11 +251,17 @@ fn bare_numbers_are_sizes_before_words_of_extent_and_lengths() {
         ("a scratch, two hundred long", "200 mm"),
         ("handrail's at eight fifty", "850 mm"),
         ("the handrail is only eight hundred and sixty", "860 mm"),
-        ("top riser, one ninety nine, the others one ninety", "199 mm"),
+        (
+            "top riser, one ninety nine, the others one ninety",
+            "199 mm",
+        ),
         ("eleven over the storey", "11 mm / 1 storey"),
         ("seven over two metres", "7 mm / 2 m"),
         ("gap under the gate, mind, is a hundred and forty", "140 mm"),
-        ("three and seven eighths, it was two inches before", "3.875 in; 2 in"),
+        (
+            "three and seven eighths, it was two inches before",
+            "3.875 in; 2 in",
+        ),
         ("two long cracks", ""),
         ("three up the wall", ""),
         ("two high level windows", ""),
@@ -269,7 +275,10 @@ fn a_figure_said_again_keeps_its_unit() {
     check(&[
         ("three mil, no, four", "3 mm; 4 mm"),
         ("five inches, sorry, five and a half", "5 in; 5.5 in"),
-        ("should be twelve inches and we've got seven at the eaves", "7 in"),
+        (
+            "should be twelve inches and we've got seven at the eaves",
+            "7 in",
+        ),
         ("the gap's eight mil, it should be three mil", "8 mm"),
         ("should be ten mil", "10 mm"),
         ("three mil, no, four tiles", "3 mm"),
@@ -284,7 +293,10 @@ fn keeps_the_words_of_direction() {
         ("nine mil leaning in at the top", "nine mil leaning in"),
         ("a crack two mil wide", "two mil wide"),
         ("falls ten mil to the wall", "ten mil to the wall"),
-        ("six mil over two metres, leaning", "six mil over two metres"),
+        (
+            "six mil over two metres, leaning",
+            "six mil over two metres",
+        ),
         ("six mil to be filled", "six mil"),
     ] {
         let (words, tokens) = sample(text);
