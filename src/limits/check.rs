@@ -1,6 +1,6 @@
 //! An item, or a figure said without any fault, against all rows about it.
 
-use super::compare::{self, Outcome};
+use super::compare::{self, Doubt, Outcome};
 use super::matching::{self, About, Holds};
 use super::row::{Condition, Limit, Role, Sense};
 use super::{Chosen, Limits, say};
@@ -122,6 +122,10 @@ fn all(about: &About<'_>, measurement: &Measurement, yardstick: &Yardstick) -> V
                 .map(|ask| format!("; not said {ask}, but it is the same either way"))
                 .collect();
             (say::verdict(one.outcome), why + &open)
+        } else if matches!(one.outcome, Outcome::CannotTell(doubt) if doubt != Doubt::LengthUnsaid)
+        {
+            // Even with the answer nobody could tell.
+            continue;
         } else {
             let ask: Vec<&str> = one.ask.iter().filter_map(|c| c.ask.as_deref()).collect();
             let given: Vec<&str> = one.ask.iter().map(|c| c.name.as_str()).collect();

@@ -55,9 +55,8 @@ pub(super) fn subjects<'a>(limits: &'a Limits, element: &str) -> Vec<&'a Subject
         .unwrap_or(words.len());
     let longest = |subject: &Subject| {
         let ends_it =
-            |wording: &Vec<String>| !wording.is_empty() && words[..end].ends_with(wording);
-        let known = subject.words.iter().map(|wording| fold(wording));
-        known.filter(ends_it).map(|wording| wording.len()).max()
+            |wording: &&Vec<String>| !wording.is_empty() && words[..end].ends_with(wording);
+        subject.words.iter().filter(ends_it).map(Vec::len).max()
     };
     let most = limits.subjects.iter().filter_map(longest).max();
     limits

@@ -1,6 +1,7 @@
 //! Files of limits as text become rows; every problem is told with file and line.
 
 use super::Limits;
+use super::matching::fold;
 use super::row::{Condition, Kind, Limit, ProRata, Role, Sense, Status, Subject, Unsaid, Whole};
 use crate::lexicon::{Gravity, Problem};
 use std::collections::BTreeMap;
@@ -66,14 +67,17 @@ pub(super) fn add(
 ) -> Limits {
     let file = File::new(path, text);
     let (root, errors) = DeTable::parse_recoverable(text);
+    let before = problems.len();
     for error in errors {
         let message = error.message().trim().replace('\n', " ");
         let span = error.span().unwrap_or(0..0);
         problems.push(file.problem(&span, format!("this is not TOML: {message}")));
     }
+    let broken: Vec<usize> = problems[before..].iter().map(|p| p.line).collect();
+    let syntax_problems = problems.len();
     let mut tables: Vec<_> = root.get_ref().iter().collect();
     tables.sort_by_key(|(name, _)| name.span().start);
-    let mut lines = BTreeMap::new();
+    let mut new_rows: Vec<(Limit, Range<usize>)> = Vec::new();
     for (name, value) in tables {
         let name_span = name.span();
         let name = name.get_ref().as_ref();
@@ -128,10 +132,11 @@ pub(super) fn add(
                     );
                 }
                 _ => {
-                    if lines.insert(identity.clone(), entry.span()).is_some() {
+                    if new_rows.iter().any(|(row, _)| row.id == identity) {
                         fields.wrong("id", format!("{identity:?} stands twice in this file"));
                     }
                     let new = limit(&mut fields, identity, own);
+                    new_rows.push((new.clone(), entry.span()));
                     put(
                         &mut limits.rows,
                         new,
@@ -145,7 +150,10 @@ pub(super) fn add(
             problems.push(file.problem(&name_span, format!("write [[{name}]]")));
         }
     }
-    resolve(&limits, &file, &lines, problems);
+    resolve(&limits, &file, &new_rows, problems);
+    // What else is wrong on a line that is not TOML follows from that.
+    let later = problems.split_off(syntax_problems);
+    problems.extend(later.into_iter().filter(|p| !broken.contains(&p.line)));
     limits
 }
 
@@ -153,17 +161,17 @@ pub(super) fn add(
 fn resolve(
     limits: &Limits,
     file: &File<'_>,
-    lines: &BTreeMap<String, Range<usize>>,
+    rows: &[(Limit, Range<usize>)],
     problems: &mut Vec<Problem>,
 ) {
-    for row in limits.rows.iter().filter(|r| lines.contains_key(&r.id)) {
+    for (row, span) in rows {
         let mut unknown = |table: &str, names: &[String], known: &dyn Fn(&str) -> bool| {
             for name in names.iter().filter(|n| !known(n)) {
                 let message = format!(
                     "limit {:?} names {name:?}, but no [[{table}]] has that name",
                     row.id
                 );
-                problems.push(file.problem(&lines[&row.id], message));
+                problems.push(file.problem(span, message));
             }
         };
         unknown("subject", &row.on, &|n| {
@@ -188,7 +196,7 @@ fn put<T>(entries: &mut Vec<T>, new: T, sound: bool, name: impl Fn(&T) -> &Strin
 fn subject(fields: &mut Fields<'_>, name: String) -> Subject {
     Subject {
         name,
-        words: fields.some_texts("words"),
+        words: fields.some_texts("words").iter().map(|w| fold(w)).collect(),
         reads: fields.maybe_text("reads"),
     }
 }

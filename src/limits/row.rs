@@ -137,8 +137,8 @@ pub struct Limit {
 pub struct Subject {
     /// Its name in the files.
     pub name: String,
-    /// How the elements are called.
-    pub words: Vec<String>,
+    /// How the elements are called, each as lowercase words with plurals folded.
+    pub words: Vec<Vec<String>>,
     /// The [`Sense`] of a figure said of it without more.
     pub reads: Option<String>,
 }

@@ -21,7 +21,7 @@ fn said(place: &str, element: &str, defect: &str, rest: &str, figure: Measuremen
 /// is approximate.
 fn figure(text: &str) -> Measurement {
     let approximate = text.starts_with('~');
-    let mut parts = text.trim_start_matches('~').split('/').map(str::trim);
+    let mut parts = text.trim_start_matches('~').split(" / ");
     let mut read = || -> Option<(f64, String)> {
         let (value, unit) = parts.next()?.split_once(' ')?;
         Some((value.parse().unwrap(), unit.to_owned()))

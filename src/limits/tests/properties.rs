@@ -5,8 +5,11 @@ use crate::items::{Measurement, Over};
 use crate::limits::compare::{Outcome, compare};
 use crate::limits::{Limit, Limits, Role, Sense};
 use proptest::prelude::*;
+use std::sync::LazyLock;
 
 /// Every row that figures in millimetres can be compared with, beside its sense.
+static ROWS: LazyLock<Vec<(Limit, Sense)>> = LazyLock::new(rows);
+
 fn rows() -> Vec<(Limit, Sense)> {
     let limits = Limits::builtin();
     let in_lengths = limits
@@ -46,10 +49,10 @@ proptest! {
         over in prop::option::of(10.0f64..20_000.0),
         approximate: bool,
     ) {
-        for (row, sense) in rows() {
+        for (row, sense) in ROWS.iter() {
             let one = if row.unit == "in" { 25.4 } else { 1.0 };
             let allowed = row.max.is_none_or(|max| value < max * one) && row.min.is_none_or(|min| value > min * one);
-            let outcome = compare(&row, &sense, &millimetres(value, over, approximate));
+            let outcome = compare(row, sense, &millimetres(value, over, approximate));
             // A limit that may be scaled down is stricter over less length.
             let scaled = row.pro_rata != crate::limits::ProRata::No;
             if allowed && !scaled {
@@ -60,11 +63,11 @@ proptest! {
 
     #[test]
     fn approximate_at_the_limit_is_never_outside(over in prop::option::of(10.0f64..20_000.0)) {
-        for (row, sense) in rows() {
+        for (row, sense) in ROWS.iter() {
             for bound in [row.min, row.max].into_iter().flatten() {
                 let mut figure = millimetres(bound, over, true);
                 figure.unit = row.unit.clone();
-                let outcome = compare(&row, &sense, &figure);
+                let outcome = compare(row, sense, &figure);
                 if row.pro_rata == crate::limits::ProRata::No {
                     prop_assert!(!matches!(outcome, Some(Outcome::Outside(_))), "{}: {outcome:?}", row.id);
                 }
@@ -74,8 +77,8 @@ proptest! {
 
     #[test]
     fn a_length_left_unsaid_proves_nothing_where_the_limit_is_for_a_length(value in 0.0f64..3000.0) {
-        for (row, sense) in rows().into_iter().filter(|(r, _)| r.gauge_mm.is_some() && r.whole.is_none()) {
-            let outcome = compare(&row, &sense, &millimetres(value, None, false));
+        for (row, sense) in ROWS.iter().filter(|(r, _)| r.gauge_mm.is_some() && r.whole.is_none()) {
+            let outcome = compare(row, sense, &millimetres(value, None, false));
             prop_assert!(matches!(outcome, Some(Outcome::CannotTell(_))), "{}: {outcome:?}", row.id);
         }
     }
