@@ -61,6 +61,8 @@ pub fn coverage(
             .filter(|name| !visited(std::slice::from_ref(*name)))
             .cloned()
             .collect(),
+        // Where no place was named at all, nobody walked through a home.
+        None if proposal.places.is_empty() => Vec::new(),
         None => usual
             .home
             .iter()
