@@ -82,7 +82,24 @@ pub struct Take {
     /// Files in the folder callover/lexicon of the user's configuration folder are always added.
     #[arg(long, value_name = "FILE")]
     pub lexicon: Vec<PathBuf>,
-    /// Do not print the proposed list
+    /// Compare measurements with the published limits of these countries, such as england,us
+    ///
+    /// England where nothing is given; a nation's choice takes in the whole kingdom's rows. Words for
+    /// rows that are otherwise off: superseded, memory, unattributed, warranty, or all; none compares
+    /// with nothing. The job remembers the choice.
+    #[arg(long, value_name = "COUNTRIES")]
+    pub limits: Option<String>,
+    /// Compare with the limits in this TOML file too: a contract's, or a warranty's
+    ///
+    /// The form is that of lexicon/limits.toml; the job remembers the limits.
+    #[arg(long, value_name = "FILE")]
+    pub limits_file: Option<PathBuf>,
+    /// The places to be visited, one name a line; the report at the end tells which were not
+    ///
+    /// Names that the vocabulary does not know are understood as places. The job remembers them.
+    #[arg(long, value_name = "FILE")]
+    pub places: Option<PathBuf>,
+    /// Print neither the proposed list nor what was not reached
     #[arg(long)]
     pub quiet: bool,
     /// What holds for the whole job; the title is by default the first file's name
