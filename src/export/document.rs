@@ -2,8 +2,8 @@
 
 use super::date;
 use super::error::ExportError;
-use super::visits::HeldVisit;
 use super::reader::Reader;
+use super::visits::HeldVisit;
 use crate::items::{Item, Severity, Status, Unplaced, VisitedPlace};
 use crate::speech::Recording;
 use std::collections::{BTreeMap, BTreeSet};

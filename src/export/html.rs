@@ -6,9 +6,9 @@
 
 mod item;
 mod sections;
-mod visits;
 mod sheets;
 mod summary;
+mod visits;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;

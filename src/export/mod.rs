@@ -15,8 +15,8 @@ mod cues;
 mod date;
 mod document;
 mod error;
-mod glossary;
 mod facts;
+mod glossary;
 mod html;
 mod identity;
 mod json;
@@ -24,8 +24,8 @@ mod markdown;
 mod reader;
 #[cfg(test)]
 mod sample;
-mod visits;
 pub mod texts;
+mod visits;
 mod wording;
 pub mod write;
 mod xlsx;
@@ -35,8 +35,8 @@ pub use document::{Clip, Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
 pub use glossary::{Gloss, glossary};
 pub use json::SCHEMA_NAME;
-pub use visits::{HeldVisit, SinceLast};
 pub use reader::{Reader, Warning};
+pub use visits::{HeldVisit, SinceLast};
 
 use std::path::Path;
 
