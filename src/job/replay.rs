@@ -1,8 +1,8 @@
 //! The list as it stands: the proposal with every decision that counts applied to it.
 
 use super::{Decision, Event, Field, Found, Unfound, Visits};
-use crate::items::{Item, Status, Unplaced};
 use crate::cautions::{self, Region};
+use crate::items::{Item, Status, Unplaced};
 use crate::lexicon::Lexicon;
 use std::collections::{BTreeMap, BTreeSet};
 
