@@ -9,6 +9,7 @@
 //! 5. [`items`]: statements become a [`items::Proposal`].
 //! 6. [`job`]: everything is kept in one job folder.
 //! 7. [`confirm`]: the inspector accepts, edits or rejects each item.
+//!    [`desk`] is the same in a page of the browser.
 //! 8. [`export`]: the list becomes documents, one file per format.
 //!
 //! Stages are functions from plain data to plain data; files, the model, the clock and the
@@ -17,6 +18,7 @@
 pub mod audio;
 pub mod commands;
 pub mod confirm;
+pub mod desk;
 pub mod export;
 pub mod items;
 pub mod job;

@@ -5,6 +5,7 @@
 
 mod arguments;
 mod confirm;
+mod desk;
 mod doctor;
 mod error;
 mod export;
@@ -16,8 +17,9 @@ mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Doctor, Export, LexiconArguments, LexiconCommand, Take,
+    Arguments, By, Command, Confirm, Desk, Doctor, Export, LexiconArguments, LexiconCommand, Take,
 };
+pub(crate) use error::with_causes;
 pub use error::{CliError, Exit};
 
 use std::process::ExitCode;
@@ -30,6 +32,7 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
     match &arguments.command {
         Command::Take(take) => take::run(take),
         Command::Confirm(confirm) => confirm::run(confirm),
+        Command::Desk(desk) => desk::run(desk),
         Command::Export(export) => export::run(export),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),

@@ -131,6 +131,10 @@ pub(super) fn start(
     })
 }
 
-fn session_of(job: &Job, describe: Describe) -> Result<Session, JobError> {
+/// Returns the pass as the job has it now.
+///
+/// # Errors
+/// As reading has it.
+pub fn session_of(job: &Job, describe: Describe) -> Result<Session, JobError> {
     Ok(Session::new(job.proposal()?.items, job.events()?, describe))
 }

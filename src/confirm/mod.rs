@@ -22,7 +22,8 @@ mod told;
 
 pub use card::confidence_words;
 pub use change::{Change, Move, NewItem, Refusal};
-pub use keep::{ConfirmError, Options, Outcome, keep};
+pub use help::field_key;
+pub use keep::{ConfirmError, Options, Outcome, keep, session_of};
 pub use plain::run_plain;
 pub use state::{Describe, Progress, Session};
 pub use terminal::run_terminal;

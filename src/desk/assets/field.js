@@ -1,0 +1,134 @@
+// Changing a field where it stands, with completion from the vocabulary and from this job.
+import { make, plain } from "./dom.js";
+import { act, read } from "./net.js";
+import { text } from "./store.js";
+
+const MOST = 8; // choices shown at once: what the eye takes in without scrolling
+const severities = ["safety", "repair", "finish", "clean", "watch"];
+let choices = { job: {}, vocabulary: {} };
+let whole = false;
+let count = 0;
+
+export function startFields() {
+  fresh();
+}
+
+// Asks for the choices anew while the vocabulary is still being read, and after new words were used.
+async function fresh() {
+  choices = await read("/choices").catch(() => choices);
+  whole = Object.keys(choices.vocabulary).length > 0;
+}
+
+// Choices for what was typed: those that begin with it first, then those with a word that does, this
+// job's own before the vocabulary's.
+export function fitting(field, typed) {
+  if (field === "severity") return severities.filter((word) => word.startsWith(typed.toLowerCase()));
+  const wanted = typed.trim().toLowerCase();
+  const known = [...new Set([...(choices.job[field] ?? []), ...(choices.vocabulary[field] ?? [])])];
+  const begins = known.filter((choice) => choice.toLowerCase().startsWith(wanted));
+  const within = wanted ? known.filter((choice) => !begins.includes(choice) && choice.toLowerCase().includes(` ${wanted}`)) : [];
+  return [...begins, ...within].filter((choice) => choice.toLowerCase() !== wanted).slice(0, MOST);
+}
+
+// Gives an input a list of choices, after the combobox pattern of the ARIA Authoring Practices Guide.
+export function complete(input, field) {
+  if (!whole) fresh();
+  const list = make("ul", { role: "listbox", id: `choices-${(count += 1)}`, class: "choices", "aria-label": `${field} choices`, hidden: true });
+  let at = -1;
+  for (const [name, value] of [["role", "combobox"], ["aria-autocomplete", "list"], ["aria-expanded", "false"], ["aria-controls", list.id]]) input.setAttribute(name, value);
+  input.after(list);
+  const point = (next) => {
+    at = next;
+    [...list.children].forEach((option, place) => option.setAttribute("aria-selected", String(place === at)));
+    const chosen = list.children[at];
+    chosen?.scrollIntoView({ block: "nearest" });
+    if (chosen) input.setAttribute("aria-activedescendant", chosen.id);
+    else input.removeAttribute("aria-activedescendant");
+  };
+  const close = () => {
+    list.hidden = true;
+    input.setAttribute("aria-expanded", "false");
+    point(-1);
+  };
+  const take = (choice) => {
+    input.value = choice;
+    close();
+  };
+  const open = () => {
+    const found = fitting(field, input.dataset.typed === "yes" ? input.value : "");
+    list.replaceChildren(
+      ...found.map((choice, place) => make("li", { role: "option", id: `${list.id}-${place}`, "aria-selected": "false", onpointerdown: (event) => (event.preventDefault(), take(choice)) }, plain(choice))),
+    );
+    list.hidden = found.length === 0;
+    input.setAttribute("aria-expanded", String(!list.hidden));
+    point(-1);
+  };
+  input.addEventListener("input", () => ((input.dataset.typed = "yes"), open()));
+  input.addEventListener("blur", close);
+  input.addEventListener("keydown", (event) => {
+    const size = list.children.length;
+    if (event.key === "ArrowDown" || event.key === "ArrowUp") {
+      event.preventDefault();
+      if (list.hidden) open();
+      else if (size) point(event.key === "ArrowDown" ? (at + 1) % size : (Math.max(at, 0) + size - 1) % size);
+    } else if (event.key === "Tab" && !event.shiftKey && !list.hidden && size && input.dataset.typed === "yes" && input.value) {
+      event.preventDefault();
+      take(list.children[Math.max(at, 0)].textContent);
+    } else if (event.key === "Enter" && at >= 0) {
+      take(list.children[at].textContent);
+    } else if (event.key === "Escape" && !list.hidden) {
+      event.stopPropagation();
+      event.preventDefault();
+      close();
+    }
+  });
+}
+
+// Lets a click on the value turn it into an input; Enter keeps, Escape leaves it as it was.
+export function editable(cell, shown, item, field) {
+  shown.addEventListener("click", () => {
+    const long = field === "description" || field === "remark";
+    const input = make(long ? "textarea" : "input", { class: "editing", "aria-label": field, autocomplete: "off", "data-focus": field, ...(long ? { rows: 2 } : {}) });
+    input.value = text(item, field);
+    const box = make("span", { class: "editor" }, input);
+    let over = false;
+    const leave = () => {
+      if (over) return;
+      over = true;
+      box.replaceWith(shown);
+    };
+    const keep = async () => {
+      if (over) return;
+      if (input.value.trim() === text(item, field)) {
+        leave();
+        shown.focus({ preventScroll: true });
+        return;
+      }
+      over = true;
+      input.readOnly = true;
+      if (await act({ do: "edit", number: item.number, field, text: input.value })) {
+        fresh();
+      } else {
+        over = false;
+        input.readOnly = false;
+        input.focus();
+      }
+    };
+    input.addEventListener("keydown", (event) => {
+      if (event.key === "Enter" && !event.shiftKey) {
+        event.preventDefault();
+        // The listbox puts its choice in first.
+        queueMicrotask(keep);
+      } else if (event.key === "Escape" && !event.defaultPrevented) {
+        leave();
+        shown.focus({ preventScroll: true });
+      }
+      event.stopPropagation();
+    });
+    input.addEventListener("blur", () => box.isConnected && keep());
+    shown.replaceWith(box);
+    if (!long && !["count", "measurement"].includes(field)) complete(input, field);
+    input.focus();
+    input.select();
+  });
+}
