@@ -6,6 +6,7 @@ mod finish;
 mod item;
 mod pair;
 mod position;
+mod usual;
 mod walk;
 
 pub use describe::describe;
@@ -13,6 +14,7 @@ pub use item::{
     Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
     Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace,
 };
+pub use usual::{Usual, named, usual};
 
 use crate::lexicon::Lexicon;
 use crate::speech::Transcript;

@@ -19,7 +19,7 @@ mod recordings;
 mod replay;
 mod schema;
 
-pub use decision::{Decision, Event};
+pub use decision::{Decision, Event, Following};
 pub use error::JobError;
 pub use field::{Field, FieldError, LONGEST_TEXT, severity_word};
 pub use folder::{

@@ -53,6 +53,8 @@ pub(super) fn job() -> (tempfile::TempDir, Job) {
 pub(super) fn options() -> Options {
     Options {
         describe,
+        lexicon: None,
+        player: None,
         accept_above: None,
         colour: false,
         prompt: false,
