@@ -5,6 +5,7 @@ use super::error::CliError;
 use super::shared;
 use crate::desk::{Options, open};
 use crate::items::describe;
+use std::sync::Arc;
 
 /// Serves the page until the command is interrupted. Prints its address first.
 ///
@@ -17,7 +18,7 @@ pub(crate) fn run(arguments: &Desk) -> Result<(), CliError> {
             port: arguments.port,
             describe,
             clock: shared::now,
-            vocabulary: || shared::lexicon(&[]).ok(),
+            lexicon: Some(Arc::new(shared::lexicon(&[])?)),
         },
     )?;
     shared::print(&format!("{}\n", desk.address()));

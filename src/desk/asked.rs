@@ -25,9 +25,41 @@ pub(crate) enum AskedChange {
     Reject { number: u32, reason: String },
     Restore { number: u32 },
     Edit { number: u32, field: String, text: String },
-    Add { place: String, element: String, defect: String },
+    AcceptPlace { place: String, confidence: f64 },
+    Split { number: u32, at: usize },
+    Merge { number: u32, other: u32 },
+    Move { numbers: Vec<u32>, place: String },
+    Copy { number: u32, places: Vec<String> },
+    Renumber { number: u32, to: u32 },
+    RenumberAll,
+    AttachPhoto { number: u32, photo: String },
+    DetachPhoto { number: u32, photo: String },
+    Add { new: AskedItem },
+    /// From words of the transcript.
+    AddSaid { new: AskedItem, words: (usize, usize) },
+    /// From a statement that made no item.
+    Promote { new: AskedItem, statement: usize },
     Undo,
     Redo,
+}
+
+/// The facts of a new item.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct AskedItem {
+    place: String,
+    element: String,
+    defect: String,
+}
+
+impl From<AskedItem> for NewItem {
+    fn from(asked: AskedItem) -> NewItem {
+        NewItem {
+            place: asked.place,
+            element: asked.element,
+            defect: asked.defect,
+        }
+    }
 }
 
 impl TryFrom<AskedChange> for Change {
@@ -49,15 +81,26 @@ impl TryFrom<AskedChange> for Change {
                     .map_err(|error| Refused::new(StatusCode::UNPROCESSABLE_ENTITY, error))?,
                 text,
             },
-            AskedChange::Add {
-                place,
-                element,
-                defect,
-            } => Change::Add(NewItem {
-                place,
-                element,
-                defect,
-            }),
+            AskedChange::AcceptPlace { place, confidence } => {
+                Change::AcceptPlace { place, confidence }
+            }
+            AskedChange::Split { number, at } => Change::Split { number, at },
+            AskedChange::Merge { number, other } => Change::Merge { number, other },
+            AskedChange::Move { numbers, place } => Change::Move { numbers, place },
+            AskedChange::Copy { number, places } => Change::Copy { number, places },
+            AskedChange::Renumber { number, to } => Change::Renumber { number, to },
+            AskedChange::RenumberAll => Change::RenumberAll,
+            AskedChange::AttachPhoto { number, photo } => Change::AttachPhoto { number, photo },
+            AskedChange::DetachPhoto { number, photo } => Change::DetachPhoto { number, photo },
+            AskedChange::Add { new } => Change::Add(new.into()),
+            AskedChange::AddSaid { new, words } => Change::AddSaid {
+                new: new.into(),
+                words,
+            },
+            AskedChange::Promote { new, statement } => Change::Promote {
+                new: new.into(),
+                statement,
+            },
             AskedChange::Undo => Change::Undo,
             AskedChange::Redo => Change::Redo,
         })

@@ -31,5 +31,7 @@ pub(crate) const ASSETS: &[Asset] = assets![
     "words.js" "text/javascript; charset=utf-8",
     "photos.js" "text/javascript; charset=utf-8",
     "dialogs.js" "text/javascript; charset=utf-8",
+    "rework.js" "text/javascript; charset=utf-8",
+    "unlisted.js" "text/javascript; charset=utf-8",
     "keys.js" "text/javascript; charset=utf-8",
 ];

@@ -17,7 +17,6 @@
 mod asked;
 mod assets;
 mod cache;
-mod choices;
 mod entry;
 mod error;
 mod guard;

@@ -35,6 +35,8 @@ pub(crate) fn page() -> Markup {
                 }
                 main #list tabindex="-1" aria-label="The list" {
                     p #empty.quiet { "Reading the job …" }
+                    div #ledger {}
+                    details #unlisted hidden { summary { "Said, and in no item" } ul {} }
                 }
                 aside #words aria-label="What was said" {
                     h2 { "What was said" }
@@ -122,9 +124,9 @@ fn dialogs() -> Markup {
                 h2 #new-title { "New item" }
                 blockquote #new-quote hidden {}
                 @for field in [Field::Place, Field::Element, Field::Defect] {
-                    label { (field) input name=(field) data-field=(field) autocomplete="off" required; }
+                    label { (field) input name=(field) data-field=(field) autocomplete="off"; }
                 }
-                p.note { "Written by you, so it counts as confirmed." }
+                p #new-note.note {}
                 menu { button type="submit" value="add" { "Add" } button type="button" data-close { "Cancel" } }
             }
         }
@@ -136,19 +138,20 @@ fn dialogs() -> Markup {
                 menu { button type="submit" value="reject" { "Reject" } button type="button" data-close { "Cancel" } }
             }
         }
-        dialog #above aria-labelledby="above-title" {
+        dialog #question aria-labelledby="question-title" {
             form method="dialog" {
-                h2 #above-title { "Accept sure ones" }
-                label { "All undecided items from confidence" input name="confidence" inputmode="decimal" value="0.95" autocomplete="off"; }
-                p #above-count.note aria-live="polite" {}
-                menu { button type="submit" value="accept" { "Accept" } button type="button" data-close { "Cancel" } }
+                h2 #question-title { "Question" }
+                div.answer {}
+                p.note aria-live="polite" {}
+                menu { button type="submit" { "Do it" } button type="button" data-close { "Cancel" } }
             }
         }
-        dialog #go aria-labelledby="go-title" {
+        dialog #split aria-labelledby="split-title" {
             form method="dialog" {
-                h2 #go-title { "Go to item" }
-                label { "Number" input name="number" inputmode="numeric" autocomplete="off"; }
-                menu { button type="submit" value="go" { "Go" } button type="button" data-close { "Cancel" } }
+                h2 #split-title { "Split" }
+                p.note { "Choose the word at which the new item begins." }
+                div #split-words role="radiogroup" aria-labelledby="split-title" {}
+                menu { button type="submit" { "Split" } button type="button" data-close { "Cancel" } }
             }
         }
         dialog #keys aria-labelledby="keys-title" {

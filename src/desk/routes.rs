@@ -11,8 +11,9 @@ use super::seat::Acted;
 use super::server::Shared;
 use super::sound::Sound;
 use super::view::{FieldView, Update, fields};
-use super::{choices, page};
+use super::page;
 use crate::items::VisitedPlace;
+use crate::job::Field;
 use axum::body::Bytes;
 use axum::extract::{DefaultBodyLimit, Path, Query, Request, State};
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
@@ -20,7 +21,6 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router, middleware};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
@@ -33,6 +33,9 @@ const LONGEST_WAIT: Duration = Duration::from_secs(20);
 /// Largest request but an upload, in bytes: a field holds 4,000 characters.
 const LARGEST_REQUEST: usize = 64 * 1024;
 
+/// Texts offered while typing: what the eye takes in at once.
+const MOST_COMPLETED: usize = 8;
+
 type Answer = Result<Response, Refused>;
 
 /// Returns everything that is answered, behind its guards.
@@ -42,7 +45,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .route("/list", get(list))
         .route("/changes", get(changes))
         .route("/act", post(act))
-        .route("/choices", get(choices))
+        .route("/complete", get(complete))
         .route("/recordings", get(recordings))
         .route("/words/{recording}", get(words))
         .route("/outline/{recording}", get(outline))
@@ -153,22 +156,23 @@ async fn act(State(shared): State<Arc<Shared>>, Json(asked): Json<Asked>) -> Ans
     })
 }
 
-/// What may be typed, by field.
-#[derive(Serialize)]
-struct Choices {
-    job: BTreeMap<&'static str, Vec<String>>,
-    vocabulary: BTreeMap<&'static str, Vec<String>>,
+#[derive(Deserialize)]
+struct Typed {
+    field: String,
+    typed: String,
+    number: Option<u32>,
 }
 
-async fn choices(State(shared): State<Arc<Shared>>) -> Answer {
-    let choices = aside(shared, |shared| {
-        Ok(Choices {
-            job: choices::from_list(shared.seat().session.list()),
-            // Not yet loaded: the page has the job's own words, and asks again when it needs more.
-            vocabulary: shared.vocabulary.get().cloned().unwrap_or_default(),
-        })
+/// Texts for a field, the best first.
+async fn complete(State(shared): State<Arc<Shared>>, Query(asked): Query<Typed>) -> Answer {
+    let texts = aside(shared, move |shared| {
+        let field = Field::named(&asked.field)
+            .map_err(|error| Refused::new(StatusCode::UNPROCESSABLE_ENTITY, error))?;
+        let mut texts = shared.seat().complete(field, &asked.typed, asked.number);
+        texts.truncate(MOST_COMPLETED);
+        Ok(texts)
     });
-    Ok(Json(choices.await?).into_response())
+    Ok(Json(texts.await?).into_response())
 }
 
 async fn recordings(State(shared): State<Arc<Shared>>) -> Json<Vec<Sound>> {

@@ -3,7 +3,10 @@
 use super::error::Refused;
 use super::view::Update;
 use crate::confirm::{Change, ConfirmError, Describe, Session, keep, session_of};
-use crate::job::{DETAIL_TITLE, Job, JobError};
+use crate::items::Item;
+use crate::job::{DETAIL_TITLE, Decision, Field, Job, JobError};
+use crate::lexicon::Lexicon;
+use std::sync::Arc;
 
 /// The job with its pass.
 #[derive(Debug)]
@@ -23,8 +26,12 @@ pub(crate) enum Acted {
 
 impl Seat {
     /// Reads the job.
-    pub(crate) fn take(job: Job, describe: Describe) -> Result<Seat, JobError> {
-        let session = session_of(&job, describe)?;
+    pub(crate) fn take(
+        job: Job,
+        describe: Describe,
+        lexicon: Option<Arc<Lexicon>>,
+    ) -> Result<Seat, JobError> {
+        let session = session_of(&job, describe, lexicon)?;
         let title = job.detail(DETAIL_TITLE)?.unwrap_or_else(|| {
             job.dir()
                 .file_stem()
@@ -39,8 +46,19 @@ impl Seat {
 
     /// Takes in what other programs decided.
     pub(crate) fn refresh(&mut self) -> Result<(), JobError> {
-        if self.job.last_event()? != self.session.last_event() {
-            self.session = session_of(&self.job, self.session.describer())?;
+        let known = self.session.last_event();
+        if self.job.last_event()? == known {
+            return Ok(());
+        }
+        let mut events = self.job.events()?;
+        events.retain(|event| event.id > known);
+        let proposed = |decision: &Decision| matches!(decision, Decision::Proposed { .. });
+        if events.iter().any(|event| proposed(&event.decision)) {
+            // The items themselves are others now.
+            let lexicon = self.session.around().lexicon.clone();
+            self.session = session_of(&self.job, self.session.describer(), lexicon)?;
+        } else {
+            self.session.apply(events);
         }
         Ok(())
     }
@@ -66,4 +84,27 @@ impl Seat {
         let told = self.session.told(&events[known..]);
         Update::between(&self.session.list_at(after), &self.session, told)
     }
+
+    /// Returns texts for a field, the best first: of the item with this number, or else of a new one.
+    pub(crate) fn complete(&self, field: Field, typed: &str, number: Option<u32>) -> Vec<String> {
+        let list = self.session.list();
+        let existing = number.and_then(|number| list.numbered(number));
+        match existing.cloned().or_else(|| list.items.first().map(blank)) {
+            Some(item) => self.session.complete(field, typed, &item),
+            None => Vec::new(),
+        }
+    }
+}
+
+/// An item of which nothing is known yet.
+fn blank(any: &Item) -> Item {
+    let mut item = any.clone();
+    for text in [&mut item.place, &mut item.element, &mut item.defect] {
+        text.clear();
+    }
+    (item.position, item.remedy, item.trade) = (None, None, None);
+    item.evidence.quote.clear();
+    (item.evidence.words, item.evidence.span) = (None, None);
+    item.evidence.terms.clear();
+    item
 }

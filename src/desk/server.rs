@@ -9,10 +9,9 @@ use super::sound::Sounds;
 use crate::confirm::Describe;
 use crate::job::Job;
 use crate::lexicon::Lexicon;
-use std::collections::BTreeMap;
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::Duration;
 use tokio::sync::{Semaphore, watch};
@@ -22,7 +21,7 @@ use tokio::sync::{Semaphore, watch};
 const LOOK_EVERY: Duration = Duration::from_millis(200);
 
 /// What the page needs beside the job.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Options {
     /// Port of 127.0.0.1; 0 for any free one.
     pub port: u16,
@@ -30,8 +29,8 @@ pub struct Options {
     pub describe: Describe,
     /// Tells the time, as RFC 3339.
     pub clock: fn() -> String,
-    /// Loads the vocabulary for completion; called on a thread of its own.
-    pub vocabulary: fn() -> Option<Lexicon>,
+    /// The vocabulary, for completing what is typed and for what follows from it.
+    pub lexicon: Option<Arc<Lexicon>>,
 }
 
 /// What all answers share.
@@ -49,8 +48,6 @@ pub(crate) struct Shared {
     pub(crate) latest: watch::Sender<i64>,
     pub(crate) outlines: Outlines,
     pub(crate) sounds: Sounds,
-    /// Names from the vocabulary by field, once loaded.
-    pub(crate) vocabulary: OnceLock<BTreeMap<&'static str, Vec<String>>>,
     /// One picture at a time is made smaller: a large one takes a hundred megabytes meanwhile.
     pub(crate) pictures: Semaphore,
 }
@@ -75,7 +72,7 @@ pub struct Desk {
 /// # Errors
 /// [`DeskError`] where the job cannot be opened or the port is taken.
 pub fn open(job: &Path, options: Options) -> Result<Desk, DeskError> {
-    let seat = Seat::take(Job::open(job)?, options.describe)?;
+    let seat = Seat::take(Job::open(job)?, options.describe, options.lexicon)?;
     let port = options.port;
     let listen = || {
         let listener = std::net::TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
@@ -97,15 +94,7 @@ pub fn open(job: &Path, options: Options) -> Result<Desk, DeskError> {
         sounds: Sounds::of(&seat.job)?,
         seat: Mutex::new(seat),
         latest,
-        vocabulary: OnceLock::new(),
         pictures: Semaphore::new(1),
-    });
-    let background = Arc::clone(&shared);
-    thread::spawn(move || {
-        let vocabulary = (options.vocabulary)();
-        let _ = background
-            .vocabulary
-            .set(super::choices::from_vocabulary(vocabulary.as_ref()));
     });
     let background = Arc::clone(&shared);
     thread::spawn(move || super::sound::prepare(&background));

@@ -137,6 +137,18 @@ pub(crate) fn fields() -> Vec<FieldView> {
     Field::ALL.map(view).into()
 }
 
+/// A statement that made no item.
+#[derive(Debug, Serialize)]
+struct Unlisted {
+    /// What it is asked for by.
+    statement: usize,
+    recording: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    span: Option<[u64; 2]>,
+    quote: String,
+    why: String,
+}
+
 /// What changed between two states of the list, or all of it.
 #[derive(Debug, Serialize)]
 pub(crate) struct Update {
@@ -148,6 +160,9 @@ pub(crate) struct Update {
     /// All ids in order, where items came, went or moved.
     #[serde(skip_serializing_if = "Option::is_none")]
     order: Option<Vec<String>>,
+    /// What was said and is in no item, where that changed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unlisted: Option<Vec<Unlisted>>,
     progress: ProgressView,
     /// Decisions that could not be applied.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -169,11 +184,20 @@ impl Update {
             list.items.iter().map(|item| item.id.clone()).collect()
         };
         let order = ids(list);
+        let unlisted = session.unplaced().map(|(statement, said)| Unlisted {
+            statement,
+            recording: said.recording,
+            span: said.span.map(|span| [span.start.0, span.end.0]),
+            quote: said.quote.clone(),
+            why: said.why.clone(),
+        });
+        let all = before.items.is_empty();
         Update {
             event: session.last_event(),
             told,
             items: changed.map(|item| ItemView::of(item, list)).collect(),
             order: (order != ids(before)).then_some(order),
+            unlisted: (all || before.promoted != list.promoted).then(|| unlisted.collect()),
             progress: ProgressView::of(session),
             problems: list.problems.clone(),
         }

@@ -5,6 +5,7 @@ import { act } from "./net.js";
 import { editable } from "./field.js";
 import { attached } from "./photos.js";
 import { accept, askReason, skip } from "./dialogs.js";
+import { askCopy, askJoin, askMove, askNumber, askSplit } from "./rework.js";
 
 export function card(item) {
   const rejected = item.status === "rejected";
@@ -17,6 +18,7 @@ export function card(item) {
     make("dl", { class: "fields" }, ...store.fields.map((field) => fieldRow(item, field, rejected))),
     ...(item.limits ?? []).map((limit) => make("p", { class: "note" }, make("strong", {}, capital(limit.verdict)), `: ${plain(limit.why)}`)),
     attached(item),
+    !rejected && rework(item),
     why(item),
   );
 }
@@ -31,6 +33,20 @@ function actions(item) {
     item.status !== "rejected" && button("reject", "Reject", "x", () => askReason(item)),
     decided && button("restore", "Restore", "z", () => act({ do: "restore", number: item.number })),
     !decided && button("skip", "Skip", "s", skip),
+  );
+}
+
+// What is done now and then.
+function rework(item) {
+  const button = (label, key, act) => make("button", { type: "button", onclick: () => act(item) }, label, make("kbd", {}, key));
+  return make(
+    "div",
+    { class: "rework", role: "group", "aria-label": `Rework item ${item.number}` },
+    item.quote?.includes(" ") && button("Split", "h", askSplit),
+    button("Join another", "j", askJoin),
+    button("Same elsewhere", "b", askCopy),
+    button("Move", "M", askMove),
+    button("Number", "N", askNumber),
   );
 }
 

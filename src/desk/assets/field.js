@@ -3,38 +3,20 @@ import { make, plain } from "./dom.js";
 import { act, read } from "./net.js";
 import { text } from "./store.js";
 
-const MOST = 8; // choices shown at once: what the eye takes in without scrolling
-const severities = ["safety", "repair", "finish", "clean", "watch"];
-let choices = { job: {}, vocabulary: {} };
-let whole = false;
 let count = 0;
 
-export function startFields() {
-  fresh();
-}
-
-// Asks for the choices anew while the vocabulary is still being read, and after new words were used.
-async function fresh() {
-  choices = await read("/choices").catch(() => choices);
-  whole = Object.keys(choices.vocabulary).length > 0;
-}
-
-// Choices for what was typed: those that begin with it first, then those with a word that does, this
-// job's own before the vocabulary's.
-export function fitting(field, typed) {
-  if (field === "severity") return severities.filter((word) => word.startsWith(typed.toLowerCase()));
-  const wanted = typed.trim().toLowerCase();
-  const known = [...new Set([...(choices.job[field] ?? []), ...(choices.vocabulary[field] ?? [])])];
-  const begins = known.filter((choice) => choice.toLowerCase().startsWith(wanted));
-  const within = wanted ? known.filter((choice) => !begins.includes(choice) && choice.toLowerCase().includes(` ${wanted}`)) : [];
-  return [...begins, ...within].filter((choice) => choice.toLowerCase() !== wanted).slice(0, MOST);
+// Texts for a field, ranked by the program: what was heard, this job's words, the vocabulary.
+async function fitting(field, typed, number) {
+  const about = number ? `&number=${number}` : "";
+  return read(`/complete?field=${field}&typed=${encodeURIComponent(typed)}${about}`).catch(() => []);
 }
 
 // Gives an input a list of choices, after the combobox pattern of the ARIA Authoring Practices Guide.
-export function complete(input, field) {
-  if (!whole) fresh();
+// The item, where there is one yet, decides what fits.
+export function complete(input, field, number = null) {
   const list = make("ul", { role: "listbox", id: `choices-${(count += 1)}`, class: "choices", "aria-label": `${field} choices`, hidden: true });
   let at = -1;
+  let asked = 0; // questions put to the program so far
   for (const [name, value] of [["role", "combobox"], ["aria-autocomplete", "list"], ["aria-expanded", "false"], ["aria-controls", list.id]]) input.setAttribute(name, value);
   input.after(list);
   const point = (next) => {
@@ -46,6 +28,7 @@ export function complete(input, field) {
     else input.removeAttribute("aria-activedescendant");
   };
   const close = () => {
+    asked += 1;
     list.hidden = true;
     input.setAttribute("aria-expanded", "false");
     point(-1);
@@ -54,8 +37,11 @@ export function complete(input, field) {
     input.value = choice;
     close();
   };
-  const open = () => {
-    const found = fitting(field, input.dataset.typed === "yes" ? input.value : "");
+  const open = async () => {
+    const turn = (asked += 1);
+    const found = await fitting(field, input.dataset.typed === "yes" ? input.value : "", number);
+    // A later question is on its way, or the field was left.
+    if (turn !== asked || document.activeElement !== input) return;
     list.replaceChildren(
       ...found.map((choice, place) => make("li", { role: "option", id: `${list.id}-${place}`, "aria-selected": "false", onpointerdown: (event) => (event.preventDefault(), take(choice)) }, plain(choice))),
     );
@@ -106,9 +92,7 @@ export function editable(cell, shown, item, field) {
       }
       over = true;
       input.readOnly = true;
-      if (await act({ do: "edit", number: item.number, field, text: input.value })) {
-        fresh();
-      } else {
+      if (!(await act({ do: "edit", number: item.number, field, text: input.value }))) {
         over = false;
         input.readOnly = false;
         input.focus();
@@ -127,7 +111,7 @@ export function editable(cell, shown, item, field) {
     });
     input.addEventListener("blur", () => box.isConnected && keep());
     shown.replaceWith(box);
-    if (!long && !["count", "measurement"].includes(field)) complete(input, field);
+    if (!long && !["count", "measurement"].includes(field)) complete(input, field, item.number);
     input.focus();
     input.select();
   });

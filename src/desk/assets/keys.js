@@ -4,7 +4,9 @@ import { find, make, trouble } from "./dom.js";
 import { act } from "./net.js";
 import { opened, show, store } from "./store.js";
 import { shownIds } from "./ledger.js";
-import { accept, askAbove, askNew, askNumber, askReason, skip } from "./dialogs.js";
+import { accept, askAbove, askNew, askReason, askWhich, skip } from "./dialogs.js";
+import { askCopy, askJoin, askMove, askNumber, askPlace, askSplit, startRework } from "./rework.js";
+import { showUnlisted } from "./unlisted.js";
 import { playItem, toggle } from "./sound.js";
 import { fromWords } from "./words.js";
 
@@ -14,6 +16,7 @@ export function startKeys() {
   const box = find("#keys-on");
   box.checked = localStorage.getItem(kept) !== "off";
   box.addEventListener("change", () => localStorage.setItem(kept, box.checked ? "on" : "off"));
+  startRework();
   const fields = store.fields.map((field) => [field.key, `change the ${field.name}`]);
   const all = [...Object.entries(keys).map(([key, [label]]) => [key === " " ? "Space" : key, label]), ...fields, ["Esc", "while typing: leave it as it was"], ["Tab", "while typing: take the first choice"]];
   find("#key-list").append(...all.flatMap(([key, label]) => [make("dt", {}, make("kbd", {}, key)), make("dd", {}, label)]));
@@ -30,15 +33,32 @@ const keys = {
   y: ["do again what was undone", () => act({ do: "redo" })],
   A: ["accept all undecided items of at least a confidence", askAbove],
   n: ["write a new item, from the selected words where there are some", () => askNew(fromWords())],
-  " ": ["play or pause the item's moment", () => toggle() || (opened() && playItem(opened()))],
+  i: ["what was said and is in no item", showUnlisted],
+  b: ["the same at other places too: copy the item there", item(askCopy)],
+  h: ["split it into two, at a word of what was heard", item(askSplit)],
+  j: ["join another item into it", item(askJoin)],
+  M: ["move it, or all that are shown, to another place", item(askMove)],
+  N: ["give it another number, or number all anew", item(askNumber)],
+  "+": ["to the photos, to put one to the item", () => toPhotos()],
+  C: ["accept the rest of this place, from a confidence on", askPlace],
+  l: ["play or pause the item's moment, as the space bar", () => hear()],
+  f: ["show some only", () => find("#show").focus()],
+  " ": ["play or pause the item's moment", () => hear()],
   ArrowLeft: ["the item before", () => step(-1)],
   ArrowRight: ["the item after", () => step(1)],
   Home: ["the first item", () => shownIds()[0] && show(shownIds()[0])],
   End: ["the last item", () => shownIds().length && show(shownIds().at(-1))],
-  g: ["go to an item by its number", askNumber],
+  g: ["go to an item by its number", askWhich],
   "/": ["search", () => find("#search").focus()],
   "?": ["these keys", () => find("#keys").showModal()],
 };
+
+const hear = () => toggle() || (opened() && playItem(opened()));
+
+function toPhotos() {
+  find('.views [data-view="photos"]').click();
+  find("#shelf .put:not(:disabled), #photo-files").focus();
+}
 
 function step(by) {
   const ids = shownIds();

@@ -91,13 +91,13 @@ function choose(id) {
 
 // Puts the rows under their places.
 export function arrange() {
-  const list = find("#list");
+  const list = find("#ledger");
   const sections = grouped(inOrder()).map(([name, items]) => {
     const heading = name === null ? [] : [make("h2", {}, capital(plain(name)), " ", make("span", { class: "aside" }, counted(items.length, "item")))];
     return make("section", { "aria-label": name === null ? "Items" : plain(name) }, ...heading, make("ol", {}, ...items.map((item) => rows.get(item.id) ?? newRow(item.id))));
   });
   const focused = document.activeElement;
-  list.replaceChildren(find("#empty") ?? make("p", { id: "empty", class: "quiet" }), ...sections);
+  list.replaceChildren(...sections);
   for (const id of rows.keys()) if (!store.items.has(id)) rows.delete(id);
   if (focused && list.contains(focused)) focused.focus({ preventScroll: true });
   refilter();
@@ -105,7 +105,7 @@ export function arrange() {
 
 // Shows what the filters let through.
 export function refilter() {
-  const list = find("#list");
+  const list = find("#ledger");
   let any = false;
   for (const section of list.querySelectorAll("section")) {
     let some = 0;
@@ -125,7 +125,7 @@ export function refilter() {
 
 // Ids in the order in which they are shown.
 export function shownIds() {
-  return [...find("#list").querySelectorAll(".item:not([hidden])")].map((row) => row.dataset.id);
+  return [...find("#ledger").querySelectorAll(".item:not([hidden])")].map((row) => row.dataset.id);
 }
 
 // How far the pass is, and how long the rest takes at the pace so far.

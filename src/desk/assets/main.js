@@ -4,7 +4,7 @@ import { enter, listen, read } from "./net.js";
 import { store, takeUpdate, tell, show, undecided, inOrder } from "./store.js";
 import { startLedger } from "./ledger.js";
 import { startFilters, fillChoices } from "./filter.js";
-import { startFields } from "./field.js";
+import { startUnlisted } from "./unlisted.js";
 import { startSound } from "./sound.js";
 import { startWords } from "./words.js";
 import { startPhotos } from "./photos.js";
@@ -33,7 +33,7 @@ async function start() {
     startViews();
     startLedger();
     startFilters();
-    startFields();
+    startUnlisted();
     startDialogs();
     startSound();
     startPhotos();

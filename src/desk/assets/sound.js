@@ -75,6 +75,8 @@ function use(id) {
   showWords(id);
 }
 
+export const turnTo = (id) => use(id);
+
 function say(text, instead = false) {
   find("#no-sound").hidden = !text;
   find("#no-sound").textContent = text;

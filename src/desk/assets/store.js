@@ -9,10 +9,11 @@ export const store = {
   recordings: [],
   progress: {},
   photos: [],
+  unlisted: [], // what was said and is in no item
   open: null, // id of the open item
 };
 
-const listeners = { items: [], open: [], photos: [], recordings: [] };
+const listeners = { items: [], unlisted: [], open: [], photos: [], recordings: [] };
 
 export const on = (what, listener) => listeners[what].push(listener);
 export const tell = (what, detail) => listeners[what].forEach((listener) => listener(detail));
@@ -41,6 +42,10 @@ export function takeUpdate(update, { elsewhere = false, silent = false } = {}) {
   }
   if (!store.items.has(store.open)) store.open = null;
   tell("items", { changed, order: Boolean(update.order), elsewhere });
+  if (update.unlisted) {
+    store.unlisted = update.unlisted;
+    tell("unlisted");
+  }
   if (!silent && update.told) told(elsewhere ? `Elsewhere: ${update.told}` : update.told);
   if (update.problems?.length) told(update.problems.join("; "));
 }
