@@ -124,7 +124,7 @@ fn dialogs() -> Markup {
                 h2 #new-title { "New item" }
                 blockquote #new-quote hidden {}
                 @for field in [Field::Place, Field::Element, Field::Defect] {
-                    label { (field) input name=(field) data-field=(field) autocomplete="off"; }
+                    label { (field.name()) input name=(field.name()) data-field=(field.name()) autocomplete="off"; }
                 }
                 p #new-note.note {}
                 menu { button type="submit" value="add" { "Add" } button type="button" data-close { "Cancel" } }

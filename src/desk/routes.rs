@@ -17,7 +17,7 @@ use crate::job::Field;
 use axum::body::Bytes;
 use axum::extract::{DefaultBodyLimit, Path, Query, Request, State};
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router, middleware};
 use serde::{Deserialize, Serialize};
@@ -58,7 +58,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
             check_cookie,
         ));
     Router::new()
-        .route("/", get(async || page::page()))
+        .route("/", get(async || Html(page::page().into_string())))
         .route("/assets/{name}", get(asset))
         .route("/enter", post(enter))
         .merge(private)

@@ -5,10 +5,11 @@ use crate::sandbox::Sandbox;
 
 #[test]
 fn every_help_text_is_as_written_down() {
-    let commands: [&[&str]; 9] = [
+    let commands: [&[&str]; 10] = [
         &[],
         &["take"],
         &["confirm"],
+        &["desk"],
         &["export"],
         &["lexicon"],
         &["lexicon", "check"],

@@ -94,7 +94,10 @@ export function askNew(from = null) {
   find("#new-item form").reset();
   const [place, element, defect] = ["place", "element", "defect"].map((name) => find(`#new-item [name=${name}]`));
   place.value = from ? (from.place ?? "") : opened() ? text(opened(), "place") : "";
-  for (const input of [place, element, defect]) input.required = !from;
+  for (const input of [place, element, defect]) {
+    input.required = !from;
+    delete input.dataset.typed;
+  }
   find("#new-quote").hidden = !from;
   find("#new-quote").textContent = from ? `“${plain(from.quote)}”` : "";
   find("#new-note").textContent = from ? "What you leave empty is filled from these words where they can be understood." : "Written by you, so it counts as confirmed.";

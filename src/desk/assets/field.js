@@ -13,7 +13,8 @@ async function fitting(field, typed, number) {
 
 // Gives an input a list of choices, after the combobox pattern of the ARIA Authoring Practices Guide.
 // The item, where there is one yet, decides what fits.
-export function complete(input, field, number = null) {
+// `taken` is called once a choice was made by digit or pointer. Returns what shows the choices.
+export function complete(input, field, number = null, taken = () => {}) {
   const list = make("ul", { role: "listbox", id: `choices-${(count += 1)}`, class: "choices", "aria-label": `${field} choices`, hidden: true });
   let at = -1;
   let asked = 0; // questions put to the program so far
@@ -43,7 +44,7 @@ export function complete(input, field, number = null) {
     // A later question is on its way, or the field was left.
     if (turn !== asked || document.activeElement !== input) return;
     list.replaceChildren(
-      ...found.map((choice, place) => make("li", { role: "option", id: `${list.id}-${place}`, "aria-selected": "false", onpointerdown: (event) => (event.preventDefault(), take(choice)) }, plain(choice))),
+      ...found.map((choice, place) => make("li", { role: "option", id: `${list.id}-${place}`, "aria-selected": "false", onpointerdown: (event) => (event.preventDefault(), take(choice), taken()) }, plain(choice))),
     );
     list.hidden = found.length === 0;
     input.setAttribute("aria-expanded", String(!list.hidden));
@@ -53,6 +54,13 @@ export function complete(input, field, number = null) {
   input.addEventListener("blur", close);
   input.addEventListener("keydown", (event) => {
     const size = list.children.length;
+    const digit = input.dataset.typed !== "yes" && !list.hidden && !event.ctrlKey && list.children[Number(event.key) - 1];
+    if (digit) {
+      event.preventDefault();
+      take(digit.textContent);
+      taken();
+      return;
+    }
     if (event.key === "ArrowDown" || event.key === "ArrowUp") {
       event.preventDefault();
       if (list.hidden) open();
@@ -68,6 +76,7 @@ export function complete(input, field, number = null) {
       close();
     }
   });
+  return open;
 }
 
 // Lets a click on the value turn it into an input; Enter keeps, Escape leaves it as it was.
@@ -98,11 +107,12 @@ export function editable(cell, shown, item, field) {
         input.focus();
       }
     };
+    // First, so that Enter puts a choice in before it is kept, and Escape closes the choices alone.
+    const offer = long || ["count", "measurement"].includes(field) ? null : complete(input, field, item.number, keep);
     input.addEventListener("keydown", (event) => {
       if (event.key === "Enter" && !event.shiftKey) {
         event.preventDefault();
-        // The listbox puts its choice in first.
-        queueMicrotask(keep);
+        keep();
       } else if (event.key === "Escape" && !event.defaultPrevented) {
         leave();
         shown.focus({ preventScroll: true });
@@ -111,8 +121,8 @@ export function editable(cell, shown, item, field) {
     });
     input.addEventListener("blur", () => box.isConnected && keep());
     shown.replaceWith(box);
-    if (!long && !["count", "measurement"].includes(field)) complete(input, field, item.number);
     input.focus();
     input.select();
+    offer?.();
   });
 }

@@ -18,7 +18,7 @@ export function startKeys() {
   box.addEventListener("change", () => localStorage.setItem(kept, box.checked ? "on" : "off"));
   startRework();
   const fields = store.fields.map((field) => [field.key, `change the ${field.name}`]);
-  const all = [...Object.entries(keys).map(([key, [label]]) => [key === " " ? "Space" : key, label]), ...fields, ["Esc", "while typing: leave it as it was"], ["Tab", "while typing: take the first choice"]];
+  const all = [...Object.entries(keys).map(([key, [label]]) => [key === " " ? "Space" : key, label]), ...fields, ["1 to 8", "while changing a field: take the text offered with that digit"], ["Esc", "while typing: leave it as it was"], ["Tab", "while typing: take the first choice"]];
   find("#key-list").append(...all.flatMap(([key, label]) => [make("dt", {}, make("kbd", {}, key)), make("dd", {}, label)]));
   document.addEventListener("keydown", pressed);
 }
