@@ -10,7 +10,8 @@
 //! 6. [`job`]: everything is kept in one job folder.
 //! 7. [`confirm`]: the inspector accepts, edits or rejects each item.
 //!    [`desk`] is the same in a page of the browser.
-//! 8. [`export`]: the list becomes documents, one file per format.
+//! 8. [`photos`]: photos find their item by the time they were taken.
+//! 9. [`export`]: the list becomes documents, one file per format.
 //!
 //! Stages are functions from plain data to plain data; files, the model, the clock and the
 //! terminal stay in [`commands`] and in thin adapters.
@@ -23,6 +24,7 @@ pub mod export;
 pub mod items;
 pub mod job;
 pub mod lexicon;
+pub mod photos;
 pub mod score;
 pub mod speech;
 pub mod statements;

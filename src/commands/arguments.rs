@@ -34,6 +34,8 @@ pub enum Command {
     Confirm(Confirm),
     /// Go through the items in a page of the browser, with sound and photos
     Desk(Desk),
+    /// Put photos to the items that were being spoken about when they were taken
+    Photos(Photos),
     /// Write the list as JSON, CSV, Markdown or HTML
     Export(Export),
     /// Look into the vocabulary and check it
@@ -115,6 +117,45 @@ pub struct Desk {
     pub port: u16,
 }
 
+/// Arguments of `photos`
+#[derive(Debug, Args)]
+pub struct Photos {
+    /// The job's folder
+    pub job: PathBuf,
+    /// Folder with photos (JPEG, PNG, WebP, HEIC), looked through with its subfolders; or one photo
+    ///
+    /// Each is copied into the job as it is. Documents embed a smaller picture, upright and without
+    /// the data on where and with what it was taken. HEIC is kept and put to its item, but cannot be
+    /// shown: save such photos as JPEG for documents.
+    pub folder: PathBuf,
+    /// How far the cameras' clock is ahead of the recorder's, such as +2:30, -45 or +1:00:00 for an
+    /// hour
+    ///
+    /// Without it, and without --taken-at, the difference is found from the moments at which a photo
+    /// was spoken of, or from the times that the files tell; where that is not clear, it is asked for.
+    #[arg(long, value_name = "[+-][H:]M:SS", allow_hyphen_values = true, value_parser = difference,
+          conflicts_with = "taken_at")]
+    pub offset: Option<i64>,
+    /// One photo and when in the recording it was taken, such as IMG_0012.jpg=12:35; its camera's
+    /// clock is set by it
+    ///
+    /// Where the job has several recordings, the number of the recording stands before the time:
+    /// IMG_0012.jpg=2/12:35.
+    #[arg(long, value_name = "PHOTO=[N/][H:]M:SS", value_parser = taken_at)]
+    pub taken_at: Option<TakenAt>,
+}
+
+/// A photo and the moment at which it was taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakenAt {
+    /// The photo's file name.
+    pub photo: String,
+    /// Number of the recording; `None` where it was not given.
+    pub recording: Option<u32>,
+    /// Milliseconds since the start of the recording.
+    pub at_ms: u64,
+}
+
 /// Arguments of `export`
 #[derive(Debug, Args)]
 pub struct Export {
@@ -190,6 +231,59 @@ fn confidence(text: &str) -> Result<f64, String> {
     }
 }
 
+/// Returns the milliseconds of `1:02:03`, `2:03.5` or `123`.
+fn clock_ms(text: &str) -> Option<u64> {
+    let mut parts = text.rsplit(':');
+    let seconds: f64 = parts.next().filter(|part| is_plain(part))?.parse().ok()?;
+    let mut ms = (seconds * 1000.0).round() as u64;
+    for (part, unit) in parts.by_ref().zip([60_000u64, 3_600_000]) {
+        let whole: u64 = part.parse().ok()?;
+        ms = ms.checked_add(whole.checked_mul(unit)?)?;
+    }
+    // Ten years: beyond that it is a slip of the finger.
+    parts
+        .next()
+        .is_none()
+        .then_some(ms)
+        .filter(|&ms| ms < 10 * 366 * 86_400_000)
+}
+
+/// Digits and a point only: no signs, no exponents.
+fn is_plain(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || c == '.')
+}
+
+fn difference(text: &str) -> Result<i64, String> {
+    let (sign, rest) = match text.strip_prefix('-') {
+        Some(rest) => (-1, rest),
+        None => (1, text.strip_prefix('+').unwrap_or(text)),
+    };
+    clock_ms(rest)
+        .and_then(|ms| i64::try_from(ms).ok())
+        .map(|ms| sign * ms)
+        .ok_or_else(|| "expected a time, such as +2:30, -45 or +1:00:00".into())
+}
+
+fn taken_at(text: &str) -> Result<TakenAt, String> {
+    let parse = || {
+        let (photo, moment) = text.rsplit_once('=')?;
+        let (recording, at) = match moment.split_once('/') {
+            Some((number, at)) => (Some(number.parse().ok()?), at),
+            None => (None, moment),
+        };
+        let at_ms = clock_ms(at)?;
+        let photo = photo.to_owned();
+        (!photo.is_empty()).then_some(TakenAt {
+            photo,
+            recording,
+            at_ms,
+        })
+    };
+    parse().ok_or_else(|| {
+        "expected a photo and a time in the recording, such as IMG_0012.jpg=12:35".into()
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -198,5 +292,46 @@ mod tests {
     #[test]
     fn the_command_line_is_consistent() {
         Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn differences_of_clocks_are_read() {
+        for (text, want) in [
+            ("+2:30", Some(150_000)),
+            ("-45", Some(-45_000)),
+            ("1:00:00", Some(3_600_000)),
+            ("-0:00.5", Some(-500)),
+            ("+26:00:00", Some(93_600_000)),
+            ("", None),
+            ("+", None),
+            ("2h", None),
+            ("--5", None),
+            ("1:2:3:4", None),
+            ("1e3", None),
+            ("nan", None),
+        ] {
+            assert_eq!(difference(text).ok(), want, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_photo_and_its_moment_are_read() {
+        let at = |photo: &str, recording, at_ms| {
+            Some(TakenAt {
+                photo: photo.into(),
+                recording,
+                at_ms,
+            })
+        };
+        for (text, want) in [
+            ("IMG_0012.jpg=12:35", at("IMG_0012.jpg", None, 755_000)),
+            ("a=b.jpg=2/0:05", at("a=b.jpg", Some(2), 5_000)),
+            ("IMG.jpg", None),
+            ("=12:35", None),
+            ("IMG.jpg=x/1:00", None),
+            ("IMG.jpg=-1", None),
+        ] {
+            assert_eq!(taken_at(text).ok(), want, "{text}");
+        }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::arguments::{By, Export};
 use super::error::CliError;
+use super::pictures::pictures;
 use super::shared;
 use crate::export::write::{prepare, write};
 use crate::export::{Grouping, Options};
@@ -15,7 +16,10 @@ use crate::job::Job;
 pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     let targets = prepare(&arguments.out)?;
     let job = Job::open_to_read(&arguments.job)?;
-    let document = shared::document(&job)?;
+    let mut document = shared::document(&job)?;
+    if targets.iter().any(|target| target.format.shows_photos()) {
+        document.photos = pictures(&job, &document.items)?;
+    }
     let by = match arguments.by {
         By::Place => Grouping::Place,
         By::Trade => Grouping::Trade,

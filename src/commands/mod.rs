@@ -10,14 +10,18 @@ mod doctor;
 mod error;
 mod export;
 mod interrupt;
+mod keep_file;
 mod lexicon;
 mod listing;
+mod photos;
+mod pictures;
 mod processor;
 mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Desk, Doctor, Export, LexiconArguments, LexiconCommand, Take,
+    Arguments, By, Command, Confirm, Desk, Doctor, Export, LexiconArguments, LexiconCommand, Photos,
+    Take,
 };
 pub(crate) use error::with_causes;
 pub use error::{CliError, Exit};
@@ -33,6 +37,7 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
         Command::Take(take) => take::run(take),
         Command::Confirm(confirm) => confirm::run(confirm),
         Command::Desk(desk) => desk::run(desk),
+        Command::Photos(arguments) => photos::run(arguments),
         Command::Export(export) => export::run(export),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),

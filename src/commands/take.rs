@@ -16,6 +16,7 @@ mod targets;
 use super::arguments::Take;
 use super::error::{CliError, Exit};
 use super::interrupt::Interrupt;
+use super::pictures::pictures;
 use super::{listing, processor, shared};
 use crate::export::write::{Destination, prepare, write};
 use crate::export::{Document, Options};
@@ -73,7 +74,10 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         return failures.result(taken);
     }
     propose(&mut job, &lexicon)?;
-    let document = shared::document(&job)?;
+    let mut document = shared::document(&job)?;
+    if out.iter().any(|target| target.format.shows_photos()) {
+        document.photos = pictures(&job, &document.items)?;
+    }
     let on_stdout = out.iter().any(|target| target.place == Destination::Stdout);
     if !arguments.quiet && !on_stdout {
         shared::print(&listing::text(&document));

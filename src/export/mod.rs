@@ -68,6 +68,14 @@ impl Format {
         }
     }
 
+    /// Returns true where the format shows photos, and so needs [`Document::photos`].
+    pub fn shows_photos(self) -> bool {
+        match self {
+            Format::Json | Format::Csv | Format::Markdown => false,
+            Format::Html => true,
+        }
+    }
+
     /// Returns the format that the file's ending asks for; capitals do not matter.
     ///
     /// # Errors

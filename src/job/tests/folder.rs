@@ -129,7 +129,7 @@ fn a_newer_file_is_refused_and_left_alone() {
     let before = fs::read(home.path().join("job.db")).unwrap();
     insta::assert_snapshot!(
         refusal(home.path()),
-        @"DIR/job.db was written by a newer Callover (job format 99; this one knows up to 1): use the newer Callover"
+        @"DIR/job.db was written by a newer Callover (job format 99; this one knows up to 2): use the newer Callover"
     );
     assert_eq!(fs::read(home.path().join("job.db")).unwrap(), before);
 }

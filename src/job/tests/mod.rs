@@ -3,5 +3,6 @@
 mod folder;
 mod killed;
 mod locked;
+mod photos;
 mod proposal;
 mod recordings;
