@@ -5,8 +5,8 @@ use super::assets::ASSETS;
 use crate::job::Field;
 use maud::{DOCTYPE, Markup, html};
 
-/// Returns the page.
-pub(crate) fn page() -> Markup {
+/// Returns the page. `silent` where no recording can be heard: its strip is then a line of words.
+pub(crate) fn page(silent: bool) -> Markup {
     let scripts = ASSETS.iter().filter(|asset| asset.name.ends_with(".js"));
     html! {
         (DOCTYPE)
@@ -27,7 +27,7 @@ pub(crate) fn page() -> Markup {
             body data-view="list" {
                 a.skip href="#list" { "To the list" }
                 (head())
-                (strip())
+                (strip(silent))
                 nav.views aria-label="Parts of the page" {
                     button type="button" data-view="list" aria-pressed="true" { "List" }
                     button type="button" data-view="words" aria-pressed="false" { "Words" }
@@ -98,9 +98,9 @@ fn choice(id: &str, label: &str, options: &[(&str, &str)]) -> Markup {
     }
 }
 
-fn strip() -> Markup {
+fn strip(silent: bool) -> Markup {
     html! {
-        section #strip aria-label="Recording" {
+        section #strip.silent[silent] aria-label="Recording" {
             div.player {
                 button #play type="button" aria-label="Play" disabled { span.sign aria-hidden="true" {} }
                 p.clock { span #now { "0:00" } " / " span #end { "0:00" } }

@@ -2,7 +2,7 @@
 
 use super::cache;
 use super::error::Refused;
-use crate::job::PHOTOS_FOLDER;
+use crate::job::{Certainty, KeptPhoto, PHOTOS_FOLDER};
 use axum::http::StatusCode;
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
@@ -33,6 +33,49 @@ pub(crate) struct PhotoView {
     pub(crate) name: String,
     /// False for kinds that browsers do not show.
     shown: bool,
+    /// When it was taken, by the camera's clock.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    taken: Option<String>,
+    /// The recording that ran when it was taken, and the millisecond in it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recording: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_ms: Option<u64>,
+    /// How sure it is that the item it was put to by its time is the right one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    certainty: Option<&'static str>,
+}
+
+impl PhotoView {
+    fn named(name: String, shown: bool) -> PhotoView {
+        PhotoView {
+            id: id_of(&name),
+            name,
+            shown,
+            taken: None,
+            recording: None,
+            at_ms: None,
+            certainty: None,
+        }
+    }
+}
+
+/// Returns the photos in the order in which they were taken, with what is known of when; those of which
+/// nothing is known last, by name.
+pub(crate) fn timed(mut photos: Vec<PhotoView>, kept: Vec<KeptPhoto>) -> Vec<PhotoView> {
+    for known in kept {
+        if let Some(photo) = photos.iter_mut().find(|photo| photo.name == known.name) {
+            photo.taken = known.taken;
+            photo.recording = known.moment.map(|moment| moment.recording);
+            photo.at_ms = known.moment.map(|moment| moment.at.0);
+            photo.certainty = known.certainty.map(Certainty::word);
+        }
+    }
+    photos.sort_by_key(|photo| {
+        let moment = photo.recording.zip(photo.at_ms);
+        (moment.is_none(), moment, photo.taken.is_none(), photo.taken.clone())
+    });
+    photos
 }
 
 /// Returns the photos of the job by name.
@@ -49,11 +92,7 @@ pub(crate) fn list(job: &Path) -> Vec<PhotoView> {
             let ending = name.rsplit_once('.')?.1.to_lowercase();
             let shown = ["jpg", "jpeg", "png", "webp"].contains(&&*ending);
             let known = shown || ["heic", "heif"].contains(&&*ending);
-            known.then(|| PhotoView {
-                id: id_of(&name),
-                name,
-                shown,
-            })
+            known.then(|| PhotoView::named(name, shown))
         })
         .collect();
     photos.sort_by(|a, b| a.name.cmp(&b.name));
@@ -137,11 +176,7 @@ pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<PhotoView,
         number += 1;
     }
     cache::write(&folder.join(&name), &bytes).map_err(failed)?;
-    Ok(PhotoView {
-        id: id_of(&name),
-        name,
-        shown: true,
-    })
+    Ok(PhotoView::named(name, true))
 }
 
 /// Letters, digits, dash and underscore of a name without its ending, at most 60 of them.

@@ -58,7 +58,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
             check_cookie,
         ));
     Router::new()
-        .route("/", get(async || Html(page::page().into_string())))
+        .route("/", get(frame))
         .route("/assets/{name}", get(asset))
         .route("/enter", post(enter))
         .merge(private)
@@ -81,6 +81,10 @@ async fn aside<T: Send + 'static>(
     tokio::task::spawn_blocking(move || work(&shared))
         .await
         .unwrap_or_else(|error| Err(Refused::new(StatusCode::INTERNAL_SERVER_ERROR, error)))
+}
+
+async fn frame(State(shared): State<Arc<Shared>>) -> Html<String> {
+    Html(page::page(shared.sounds.silent()).into_string())
 }
 
 async fn asset(Path(name): Path<String>) -> Answer {
@@ -216,8 +220,11 @@ async fn sound(
 }
 
 async fn photos(State(shared): State<Arc<Shared>>) -> Answer {
-    let photos: Vec<PhotoView> = aside(shared, |shared| Ok(pictures::list(&shared.dir))).await?;
-    Ok(Json(photos).into_response())
+    let photos = aside(shared, |shared| -> Result<Vec<PhotoView>, Refused> {
+        let kept = shared.seat().job.photos()?;
+        Ok(pictures::timed(pictures::list(&shared.dir), kept))
+    });
+    Ok(Json(photos.await?).into_response())
 }
 
 async fn photo(State(shared): State<Arc<Shared>>, Path(id): Path<String>, request: Request) -> Answer {

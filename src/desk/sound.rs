@@ -74,6 +74,12 @@ impl Sounds {
         self.all().clone()
     }
 
+    /// Returns true where none can be played now or later.
+    pub(crate) fn silent(&self) -> bool {
+        let heard = |sound: &Sound| matches!(sound.state, State::Preparing | State::Ready { .. });
+        !self.all().iter().any(heard)
+    }
+
     /// Returns the file to play and its type.
     ///
     /// # Errors

@@ -10,7 +10,7 @@ before(async () => (browser = await launch()));
 after(() => browser.close());
 const { HOSTILE, PICTURES } = process.env;
 
-async function with_page(work, options) {
+async function withPage(work, options) {
   const running = await desk();
   try {
     const page = await open(browser, running.address, options);
@@ -31,7 +31,7 @@ async function picture(page, name) {
 }
 
 test("an item is reached, decided, changed and given a photo with the keyboard alone", () =>
-  with_page(async (page) => {
+  withPage(async (page) => {
     await page.evaluate(() => document.activeElement.blur());
     await page.keyboard.press("Tab");
     assert.equal(await page.evaluate(() => document.activeElement.textContent), "To the list");
@@ -73,7 +73,7 @@ test("an item is reached, decided, changed and given a photo with the keyboard a
   }));
 
 test("everything fits a phone 380 points wide", () =>
-  with_page(
+  withPage(
     async (page) => {
       const wide = () => page.evaluate(() => document.documentElement.scrollWidth);
       assert.ok((await wide()) <= 380, `${await wide()} wide`);
@@ -96,7 +96,7 @@ test("everything fits a phone 380 points wide", () =>
   ));
 
 test("hostile text stays text", () =>
-  with_page(async (page, running) => {
+  withPage(async (page, running) => {
     await terminal(running.job, `g 1\ne element=${HOSTILE}\ne remark=${HOSTILE}\ne place=${HOSTILE}\nq\n`);
     await page.waitForFunction(() => document.querySelector('.item[data-number="1"]').textContent.includes("onerror"));
     await row(page, 1).locator(".opener").click();
@@ -119,7 +119,7 @@ test("hostile text stays text", () =>
 
 for (const [scheme, width, height] of [["light", 1400, 900], ["dark", 1400, 900], ["light", 380, 760], ["dark", 380, 760], ["light", 1800, 1000], ["dark", 1100, 800]]) {
   test(`axe-core finds nothing in ${scheme} at ${width}`, () =>
-    with_page(
+    withPage(
       async (page) => {
         await page.keyboard.press("a");
         await page.waitForSelector('.item.confirmed[data-number="1"]');

@@ -30,11 +30,14 @@ export function clock(ms) {
 
 export const counted = (count, noun) => `${count} ${noun}${count === 1 ? "" : "s"}`;
 
-export const calm = matchMedia("(prefers-reduced-motion: reduce)");
+const STAYS_MS = 8000; // what was done need not be read for ever; what went wrong stays
+let leaving = 0;
 
 export function told(text) {
   find("#trouble").textContent = "";
   find("#told").textContent = plain(text);
+  clearTimeout(leaving);
+  leaving = setTimeout(() => (find("#told").textContent = ""), STAYS_MS);
 }
 
 export function trouble(text) {

@@ -44,9 +44,13 @@ function groups() {
 
 // The place where the walk was when a photo was taken.
 function placeAt({ recording, at_ms }) {
-  if (at_ms === undefined || at_ms === null) return null;
-  const there = (place) => place.visits.some((visit) => visit.recording === recording && visit.span && visit.span.start <= at_ms && at_ms < visit.span.end);
-  return store.places?.find(there)?.name ?? null;
+  if (at_ms === undefined) return null;
+  // Between two stays the earlier one goes on until a word is said at the next.
+  let [latest, name] = [-1, null];
+  for (const place of store.places ?? []) {
+    for (const { recording: where, span } of place.visits) if (where === recording && span && span.start <= at_ms && span.start > latest) [latest, name] = [span.start, place.name];
+  }
+  return name;
 }
 
 function arrange() {
@@ -62,8 +66,9 @@ function arrange() {
 
 function tile(photo) {
   const items = itemsWith(photo);
-  const when = photo.at_ms === undefined || photo.at_ms === null ? "" : clock(photo.at_ms);
-  const where = items.length ? `item ${items.map((item) => item.number).join(", ")}` : "loose";
+  const when = photo.at_ms === undefined ? (photo.taken ?? "").slice(11, 16) : clock(photo.at_ms);
+  const guessed = photo.certainty === "guess" ? " (a guess)" : "";
+  const where = items.length ? `item ${items.map((item) => item.number).join(", ")}${guessed}` : "loose";
   return make(
     "li",
     { class: `tile${items.length ? "" : " loose"}`, draggable: "true", "data-photo": photo.name, ondragstart: (event) => event.dataTransfer.setData(KIND, photo.name) },
