@@ -20,8 +20,8 @@ mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Desk, Doctor, Export, LexiconArguments, LexiconCommand, Photos,
-    Take,
+    Arguments, By, Command, Confirm, Desk, Doctor, Export, LexiconArguments, LexiconCommand,
+    Photos, Take,
 };
 pub(crate) use error::with_causes;
 pub use error::{CliError, Exit};

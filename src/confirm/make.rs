@@ -37,7 +37,8 @@ impl Session {
             terms: Vec::new(),
             reasons: vec!["made of words heard, by hand".into()],
         };
-        let item = Box::new(self.made_of_words(new, evidence, |session| session.around.understood(said))?);
+        let item =
+            Box::new(self.made_of_words(new, evidence, |session| session.around.understood(said))?);
         Ok(Decision::Add { item })
     }
 
@@ -66,7 +67,8 @@ impl Session {
             Some(words) => words.to_vec(),
             None => self.words_of(chosen.recording, chosen.span, &chosen.quote),
         };
-        let item = self.made_of_words(new, evidence, |session| session.around.understood(&words()))?;
+        let item =
+            self.made_of_words(new, evidence, |session| session.around.understood(&words()))?;
         Ok(Decision::Promote {
             item: Box::new(item),
             statement: Box::new(chosen.clone()),

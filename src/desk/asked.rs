@@ -20,25 +20,70 @@ pub(crate) struct Asked {
 #[derive(Debug, Deserialize)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 pub(crate) enum AskedChange {
-    Accept { number: u32 },
-    AcceptAbove { confidence: f64 },
-    Reject { number: u32, reason: String },
-    Restore { number: u32 },
-    Edit { number: u32, field: String, text: String },
-    AcceptPlace { place: String, confidence: f64 },
-    Split { number: u32, at: usize },
-    Merge { number: u32, other: u32 },
-    Move { numbers: Vec<u32>, place: String },
-    Copy { number: u32, places: Vec<String> },
-    Renumber { number: u32, to: u32 },
+    Accept {
+        number: u32,
+    },
+    AcceptAbove {
+        confidence: f64,
+    },
+    Reject {
+        number: u32,
+        reason: String,
+    },
+    Restore {
+        number: u32,
+    },
+    Edit {
+        number: u32,
+        field: String,
+        text: String,
+    },
+    AcceptPlace {
+        place: String,
+        confidence: f64,
+    },
+    Split {
+        number: u32,
+        at: usize,
+    },
+    Merge {
+        number: u32,
+        other: u32,
+    },
+    Move {
+        numbers: Vec<u32>,
+        place: String,
+    },
+    Copy {
+        number: u32,
+        places: Vec<String>,
+    },
+    Renumber {
+        number: u32,
+        to: u32,
+    },
     RenumberAll,
-    AttachPhoto { number: u32, photo: String },
-    DetachPhoto { number: u32, photo: String },
-    Add { new: AskedItem },
+    AttachPhoto {
+        number: u32,
+        photo: String,
+    },
+    DetachPhoto {
+        number: u32,
+        photo: String,
+    },
+    Add {
+        new: AskedItem,
+    },
     /// From words of the transcript.
-    AddSaid { new: AskedItem, words: (usize, usize) },
+    AddSaid {
+        new: AskedItem,
+        words: (usize, usize),
+    },
     /// From a statement that made no item.
-    Promote { new: AskedItem, statement: usize },
+    Promote {
+        new: AskedItem,
+        statement: usize,
+    },
     Undo,
     Redo,
 }

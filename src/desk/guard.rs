@@ -62,7 +62,10 @@ pub(crate) async fn check_host(
     let mut hosts = request.headers().get_all(header::HOST).iter();
     let named = hosts.next().and_then(|host| host.to_str().ok());
     let only = hosts.next().is_none();
-    let authority = request.uri().authority().map(|authority| authority.as_str());
+    let authority = request
+        .uri()
+        .authority()
+        .map(|authority| authority.as_str());
     if named == Some(&*shared.host) && only && authority.is_none_or(|other| other == shared.host) {
         next.run(request).await
     } else {

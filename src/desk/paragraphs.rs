@@ -81,7 +81,11 @@ mod tests {
         let mut at = 0;
         let word = |(place, text): (usize, &str)| {
             let span = Span::new(Millis(at), Millis(at + 300));
-            at += if place + 1 == gap_after { 300 + gap_ms } else { 350 };
+            at += if place + 1 == gap_after {
+                300 + gap_ms
+            } else {
+                350
+            };
             Word {
                 text: text.into(),
                 recording: 1,

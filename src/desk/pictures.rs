@@ -73,7 +73,12 @@ pub(crate) fn timed(mut photos: Vec<PhotoView>, kept: Vec<KeptPhoto>) -> Vec<Pho
     }
     photos.sort_by_key(|photo| {
         let moment = photo.recording.zip(photo.at_ms);
-        (moment.is_none(), moment, photo.taken.is_none(), photo.taken.clone())
+        (
+            moment.is_none(),
+            moment,
+            photo.taken.is_none(),
+            photo.taken.clone(),
+        )
     });
     photos
 }
@@ -182,7 +187,13 @@ pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<PhotoView,
 /// Letters, digits, dash and underscore of a name without its ending, at most 60 of them.
 fn plain_stem(name: &str) -> String {
     let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
-    let plain = |c: char| if c.is_alphanumeric() || c == '_' { c } else { '-' };
+    let plain = |c: char| {
+        if c.is_alphanumeric() || c == '_' {
+            c
+        } else {
+            '-'
+        }
+    };
     let text: String = stem.chars().take(60).map(plain).collect();
     match text.trim_matches('-') {
         "" => "photo".into(),
@@ -266,7 +277,11 @@ mod tests {
     #[test]
     fn what_is_no_picture_is_refused() {
         let folder = tempfile::tempdir().unwrap();
-        for bytes in [&b""[..], b"<svg onload=alert(1)>", b"\xff\xd8\xff\xe0garbled"] {
+        for bytes in [
+            &b""[..],
+            b"<svg onload=alert(1)>",
+            b"\xff\xd8\xff\xe0garbled",
+        ] {
             assert!(take_in(folder.path(), "a.jpg", bytes).is_err());
         }
         assert!(list(folder.path()).is_empty());

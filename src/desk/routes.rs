@@ -5,13 +5,13 @@ use super::assets::ASSETS;
 use super::entry::enter;
 use super::error::Refused;
 use super::guard::{check_cookie, check_host, harden};
+use super::page;
 use super::paragraphs::{Paragraph, paragraphs};
 use super::pictures::{self, LARGEST_UPLOAD, PhotoView};
 use super::seat::Acted;
 use super::server::Shared;
 use super::sound::Sound;
 use super::view::{FieldView, Update, fields};
-use super::page;
 use crate::items::VisitedPlace;
 use crate::job::Field;
 use axum::body::Bytes;
@@ -124,7 +124,10 @@ struct After {
 }
 
 /// Answers as soon as there is an event after the one named, or with 204 after a while.
-async fn changes(State(shared): State<Arc<Shared>>, Query(After { after }): Query<After>) -> Answer {
+async fn changes(
+    State(shared): State<Arc<Shared>>,
+    Query(After { after }): Query<After>,
+) -> Answer {
     let mut latest = shared.latest.subscribe();
     let newer = latest.wait_for(|last| *last > after);
     if tokio::time::timeout(LONGEST_WAIT, newer).await.is_err() {
@@ -142,9 +145,7 @@ async fn changes(State(shared): State<Arc<Shared>>, Query(After { after }): Quer
 async fn act(State(shared): State<Arc<Shared>>, Json(asked): Json<Asked>) -> Answer {
     let acted = aside(shared, move |shared| {
         let change = asked.change.try_into()?;
-        let acted = shared
-            .seat()
-            .act(asked.after, &change, &(shared.clock)())?;
+        let acted = shared.seat().act(asked.after, &change, &(shared.clock)())?;
         if let Acted::Kept(update) = &acted {
             shared.latest.send_if_modified(|last| {
                 let newer = update.event > *last;
@@ -227,12 +228,20 @@ async fn photos(State(shared): State<Arc<Shared>>) -> Answer {
     Ok(Json(photos.await?).into_response())
 }
 
-async fn photo(State(shared): State<Arc<Shared>>, Path(id): Path<String>, request: Request) -> Answer {
+async fn photo(
+    State(shared): State<Arc<Shared>>,
+    Path(id): Path<String>,
+    request: Request,
+) -> Answer {
     let (path, kind) = aside(shared, move |shared| pictures::original(&shared.dir, &id)).await?;
     file(path, kind, request).await
 }
 
-async fn small(State(shared): State<Arc<Shared>>, Path(id): Path<String>, request: Request) -> Answer {
+async fn small(
+    State(shared): State<Arc<Shared>>,
+    Path(id): Path<String>,
+    request: Request,
+) -> Answer {
     let turn = Arc::clone(&shared);
     let _turn = turn.pictures.acquire().await;
     let (path, kind) = aside(shared, move |shared| pictures::small(&shared.dir, &id)).await?;

@@ -112,7 +112,10 @@ impl Sounds {
 /// A name from the job file is used only where it is a plain name within the folder.
 fn kept_file(job: &Path, file: &str) -> Option<PathBuf> {
     let mut parts = Path::new(file).components();
-    let plain = matches!((parts.next(), parts.next()), (Some(Component::Normal(_)), None));
+    let plain = matches!(
+        (parts.next(), parts.next()),
+        (Some(Component::Normal(_)), None)
+    );
     plain.then(|| job.join(RECORDINGS_FOLDER).join(file))
 }
 
@@ -194,9 +197,7 @@ fn prepare_one(shared: &Shared, sound: &Sound, source: &Path) -> Result<(), Stri
         let values = peaks.push(&block.samples, block.rate);
         shared.outlines.add(sound.id, &values);
     }
-    shared
-        .outlines
-        .add(sound.id, peaks.finish().as_slice());
+    shared.outlines.add(sound.id, peaks.finish().as_slice());
     let values = shared.outlines.end(sound.id);
     cache::write(&outline, &values).map_err(told)
 }

@@ -84,7 +84,14 @@ impl ItemView {
             quote: evidence.quote.clone(),
             words: evidence.words,
             terms: terms
-                .map(|t| [t.kind.clone(), t.name.clone(), t.heard.clone(), t.how.clone()])
+                .map(|t| {
+                    [
+                        t.kind.clone(),
+                        t.name.clone(),
+                        t.heard.clone(),
+                        t.how.clone(),
+                    ]
+                })
                 .collect(),
             reasons: evidence.reasons.clone(),
             photos: item.photos.clone(),

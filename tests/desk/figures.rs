@@ -67,7 +67,11 @@ fn figures() {
             .env("CHROMIUM", chromium)
             .output()
             .unwrap();
-        println!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
+        println!(
+            "{}{}",
+            String::from_utf8_lossy(&output.stdout),
+            String::from_utf8_lossy(&output.stderr)
+        );
     }
 }
 

@@ -30,10 +30,12 @@ export async function desk(from = JOB) {
 export async function open(browser, address, options = {}) {
   const context = await browser.newContext({ viewport: { width: 1400, height: 900 }, ...options });
   const page = await context.newPage();
+  page.setDefaultTimeout(15_000);
   page.trouble = [];
   page.asked = [];
   page.on("pageerror", (error) => page.trouble.push(String(error)));
-  page.on("console", (message) => message.type() === "error" && page.trouble.push(message.text()));
+  // A refused request is the program's answer, which the page shows; everything else is a fault.
+  page.on("console", (message) => message.type() === "error" && !message.text().startsWith("Failed to load resource") && page.trouble.push(message.text()));
   page.on("request", (request) => page.asked.push(request.url()));
   await page.goto(address);
   await page.waitForSelector("body[data-ready]");

@@ -55,7 +55,7 @@ on("editing in place keeps the field, completes it, and undo brings it back", as
 
   await row(page, 1).locator('[data-field="trade"]').click();
   await page.keyboard.type("plum");
-  const option = page.getByRole("option", { name: "plumber", exact: true });
+  const option = page.getByRole("listbox").getByRole("option", { name: "plumber", exact: true });
   await option.waitFor();
   await page.keyboard.press("ArrowDown");
   assert.equal(await page.locator("input.editing").getAttribute("aria-activedescendant"), await option.getAttribute("id"));
@@ -132,6 +132,7 @@ on("joining, copying, moving and numbering are one question each", async (page) 
 on("a photo dragged onto an item is the item's, and a button takes it off", async (page) => {
   await page.locator(".tile img").first().waitFor();
   const tile = page.locator('.tile[data-photo="photo-002.jpg"]');
+  await row(page, 2).scrollIntoViewIfNeeded();
   await tile.dragTo(row(page, 2));
   await toldIs(page, "photo-002.jpg");
   assert.match(await row(page, 2).locator(".marks").textContent(), /1 photo/);
@@ -221,6 +222,5 @@ on("two windows and the terminal stay one list, and nothing is overwritten", asy
   });
   await page.keyboard.press("a");
   await troubleIs(page, "nothing was overwritten");
-  page.trouble = page.trouble.filter((text) => !/409|ERR_FAILED/.test(text));
   await other.close();
 });

@@ -5,7 +5,11 @@ use std::path::Path;
 use std::process::Command;
 
 /// Where Chromium may be.
-const CHROMIUM: [&str; 3] = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+const CHROMIUM: [&str; 3] = [
+    "/usr/bin/chromium",
+    "/usr/bin/chromium-browser",
+    "/usr/bin/google-chrome",
+];
 
 /// Says that a test is not run for want of a program, or fails where everything must run.
 pub(crate) fn not_run<T>(what: &str) -> Option<T> {
@@ -26,7 +30,8 @@ pub(crate) fn browser() -> Option<&'static str> {
     if Command::new("node").arg("--version").output().is_err() {
         return not_run("Node.js");
     }
-    let modules = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/desk/node_modules/playwright-core");
+    let modules =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/desk/node_modules/playwright-core");
     if !modules.is_dir() {
         return not_run("what tests/desk/package.json names (`npm ci` in tests/desk)");
     }
@@ -43,7 +48,12 @@ fn the_page_does_in_a_real_browser_what_it_says() {
     make(&job, SMALL);
     let tests = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/desk");
     let output = Command::new("node")
-        .args(["--test", "--test-concurrency=1", "page.test.mjs", "reach.test.mjs"])
+        .args([
+            "--test",
+            "--test-concurrency=1",
+            "page.test.mjs",
+            "reach.test.mjs",
+        ])
         .current_dir(tests)
         .env("CALLOVER", env!("CARGO_BIN_EXE_callover"))
         .env("JOB", &job)
@@ -52,6 +62,10 @@ fn the_page_does_in_a_real_browser_what_it_says() {
         .output()
         .unwrap();
     let told = String::from_utf8_lossy(&output.stdout);
-    assert!(output.status.success(), "{told}\n{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{told}\n{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     println!("{told}");
 }

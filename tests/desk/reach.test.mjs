@@ -131,7 +131,7 @@ for (const [scheme, width, height] of [["light", 1400, 900], ["dark", 1400, 900]
         await check("list");
         await row(page, 2).locator('[data-field="trade"]').click();
         await page.keyboard.type("p");
-        await page.getByRole("option").first().waitFor();
+        await page.getByRole("listbox").getByRole("option").first().waitFor();
         await check("completion");
         await picture(page, `${scheme}-${width}-completion`);
         await page.keyboard.press("Escape");

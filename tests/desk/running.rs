@@ -57,7 +57,10 @@ impl Running {
         stream
             .set_read_timeout(Some(Duration::from_secs(30)))
             .unwrap();
-        let head = format!("{}\r\nConnection: close\r\n\r\n", head.trim().replace('\n', "\r\n"));
+        let head = format!(
+            "{}\r\nConnection: close\r\n\r\n",
+            head.trim().replace('\n', "\r\n")
+        );
         stream.write_all(head.as_bytes()).unwrap();
         // The other side may answer and close before it has read everything.
         let _ = stream.write_all(body);
@@ -67,7 +70,9 @@ impl Running {
             .windows(4)
             .position(|part| part == b"\r\n\r\n")
             .unwrap_or_else(|| panic!("no answer: {bytes:?}"));
-        let head = String::from_utf8(bytes[..end].to_vec()).unwrap().to_lowercase();
+        let head = String::from_utf8(bytes[..end].to_vec())
+            .unwrap()
+            .to_lowercase();
         let status = head.split(' ').nth(1).unwrap().parse().unwrap();
         Answer {
             status,
@@ -102,7 +107,12 @@ impl Running {
 
     pub(crate) fn act(&self, asked: &serde_json::Value) -> Answer {
         let body = asked.to_string();
-        self.ask("POST", "/act", "Content-Type: application/json", body.as_bytes())
+        self.ask(
+            "POST",
+            "/act",
+            "Content-Type: application/json",
+            body.as_bytes(),
+        )
     }
 
     /// Exchanges the secret for the cookie.
@@ -118,7 +128,12 @@ impl Running {
             body.as_bytes(),
         );
         assert_eq!(answer.status, 204, "{}", answer.head);
-        answer.header("set-cookie").split(';').next().unwrap().into()
+        answer
+            .header("set-cookie")
+            .split(';')
+            .next()
+            .unwrap()
+            .into()
     }
 }
 

@@ -35,13 +35,14 @@ pub(crate) const SMALL: Size = Size {
 };
 
 /// Text that would harm a page that took it for markup, or reorder its line (UAX #9).
-pub(crate) const HOSTILE: &str =
-    "<img src=x onerror=document.title='harmed'> \u{202e}drawkcab</script><script>alert(1)</script>";
+pub(crate) const HOSTILE: &str = "<img src=x onerror=document.title='harmed'> \u{202e}drawkcab</script><script>alert(1)</script>";
 
 /// Makes the job in `dir`.
 pub(crate) fn make(dir: &Path, size: Size) {
     let mut job = Job::create(dir).unwrap();
-    let id = job.add_recording("walk.wav", &"5".repeat(64), "walk.wav").unwrap();
+    let id = job
+        .add_recording("walk.wav", &"5".repeat(64), "walk.wav")
+        .unwrap();
     let words = words(size);
     let length_ms = words.last().unwrap().span.unwrap().end.0 + 1_000;
     let recording = Recording {
@@ -59,9 +60,18 @@ pub(crate) fn make(dir: &Path, size: Size) {
     };
     let proposal = propose(&Lexicon::builtin().unwrap(), &transcript);
     job.propose(proposal, "2026-03-02T17:05:00Z").unwrap();
-    sound(&dir.join("recordings/walk.wav"), &transcript.words, length_ms, size.rate);
+    sound(
+        &dir.join("recordings/walk.wav"),
+        &transcript.words,
+        length_ms,
+        size.rate,
+    );
     for number in 1..=size.photos {
-        photo(&dir.join(format!("photos/photo-{number:03}.jpg")), number, size.photo_width);
+        photo(
+            &dir.join(format!("photos/photo-{number:03}.jpg")),
+            number,
+            size.photo_width,
+        );
     }
 }
 
@@ -104,10 +114,13 @@ fn sound(path: &Path, words: &[Word], length_ms: u64, rate: u32) {
         let inside = spans.peek().filter(|span| span.start.0 <= ms);
         let loud = inside.map_or(0.0, |span| {
             let along = (ms - span.start.0) as f64 / span.length() as f64;
-            (along * std::f64::consts::PI).sin() * (0.2 + 0.6 * ((span.start.0 / 200 % 7) as f64 / 7.0))
+            (along * std::f64::consts::PI).sin()
+                * (0.2 + 0.6 * ((span.start.0 / 200 % 7) as f64 / 7.0))
         });
         let tone = (sample as f64 * 180.0 / f64::from(rate) * std::f64::consts::TAU).sin();
-        writer.write_sample((tone * loud * 20_000.0) as i16).unwrap();
+        writer
+            .write_sample((tone * loud * 20_000.0) as i16)
+            .unwrap();
     }
     writer.finalize().unwrap();
 }
@@ -123,7 +136,11 @@ fn photo(path: &Path, number: u32, width: u32) {
         match () {
             () if mark < 30 => Rgb([90, 60, 50]),
             () if down > 78 => Rgb([235, 232, 226]),
-            () => Rgb([170 + shade, 190 - shade / 2, 180 - shade / 3 + (along / 5) as u8]),
+            () => Rgb([
+                170 + shade,
+                190 - shade / 2,
+                180 - shade / 3 + (along / 5) as u8,
+            ]),
         }
     });
     fs::create_dir_all(path.parent().unwrap()).unwrap();

@@ -89,10 +89,18 @@ fn the_outline_is_made_once_and_kept() {
     assert!((made.len() as f64 / 20.0 - seconds).abs() < 0.1);
     drop(desk);
     // Without the recording the outline is still there.
-    std::fs::rename(job.join("recordings/walk.wav"), folder.path().join("walk.wav")).unwrap();
+    std::fs::rename(
+        job.join("recordings/walk.wav"),
+        folder.path().join("walk.wav"),
+    )
+    .unwrap();
     let desk = Running::start(&job);
     assert_eq!(desk.json("/recordings")[0]["sound"], "missing");
     drop(desk);
-    std::fs::rename(folder.path().join("walk.wav"), job.join("recordings/walk.wav")).unwrap();
+    std::fs::rename(
+        folder.path().join("walk.wav"),
+        job.join("recordings/walk.wav"),
+    )
+    .unwrap();
     assert_eq!(outline(&Running::start(&job)), made);
 }

@@ -79,7 +79,8 @@ function fieldRow(item, field, rejected) {
   const shown = make("button", { type: "button", class: "value", "data-focus": field.name, "data-field": field.name, disabled: rejected, "aria-label": `${field.name}: ${value || "nothing"}, change` }, value || "–");
   const cell = make("dd", {}, shown, suffix);
   editable(cell, shown, item, field.name);
-  return make("div", { class: value ? "" : "without" }, label, cell);
+  const broad = ["description", "remark", "remedy"].includes(field.name) ? "broad" : "";
+  return make("div", { class: `${value ? "" : "without"} ${broad}` }, label, cell);
 }
 
 function why(item) {

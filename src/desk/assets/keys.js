@@ -57,7 +57,7 @@ const hear = () => toggle() || (opened() && playItem(opened()));
 
 function toPhotos() {
   find('.views [data-view="photos"]').click();
-  find("#shelf .put:not(:disabled), #photo-files").focus();
+  (find("#shelf .put:not(:disabled)") ?? find("#photo-files")).focus();
 }
 
 function step(by) {
@@ -71,7 +71,7 @@ function step(by) {
 
 function pressed(event) {
   if (event.ctrlKey || event.metaKey || event.altKey || document.querySelector("dialog[open]") || !find("#keys-on").checked) return;
-  if (event.target.closest("input:not([type=checkbox]), textarea, select, [role=slider]")) return;
+  if (event.target.closest("input:not([type=checkbox], [type=file]), textarea, select, [role=slider]")) return;
   // Buttons answer to the space bar and Enter themselves.
   if (event.key === " " && event.target.closest("button, label, input, a")) return;
   const known = keys[event.key];

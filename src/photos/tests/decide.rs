@@ -57,7 +57,8 @@ fn run(job: &mut Job, placed: &BTreeMap<String, Placed>, may_move: bool) -> Stri
         may_move,
     );
     let act: Vec<Decision> = decided.together().into_iter().collect();
-    job.keep_photos(events.last().unwrap().id, &decided.photos, &act, "t2").unwrap();
+    job.keep_photos(events.last().unwrap().id, &decided.photos, &act, "t2")
+        .unwrap();
     let lines = decided.decisions.iter().map(|decision| match decision {
         Decision::AttachPhoto { item, photo } => {
             format!("attach {photo} to {}", item.trim_start_matches('0'))
