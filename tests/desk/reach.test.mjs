@@ -83,6 +83,8 @@ test("everything fits a phone 380 points wide", () =>
       for (const view of ["Words", "Photos"]) {
         await page.getByRole("button", { name: view, exact: true }).click();
         assert.ok((await wide()) <= 380, `${await wide()} wide at ${view}`);
+        const title = await page.locator("#title").boundingBox();
+        assert.ok(title.width > 300, `the head is ${title.width} wide at ${view}`);
         await picture(page, `phone-${view.toLowerCase()}`);
       }
       // Targets are at least 24 points high (WCAG 2.2, 2.5.8).
