@@ -185,7 +185,7 @@ fn why(item: &Item) -> String {
         .evidence
         .terms
         .iter()
-        .filter(|term| term.how != "exact");
+        .filter(|term| term.how != "exact" && term.heard != term.name);
     let terms = bent.map(|term| {
         let Some(heard) = Some(&term.heard).filter(|heard| !heard.is_empty()) else {
             return format!("{} “{}” is {}", term.kind, term.name, term.how);

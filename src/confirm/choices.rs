@@ -4,14 +4,16 @@ use super::complete::{Choice, complete};
 use super::state::Session;
 use crate::items::{self, Item, Severity};
 use crate::job::{Field, severity_word};
-use crate::lexicon::{Hit, Kind, Lexicon, TermId};
+use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId};
 use crate::speech::Word;
+use std::collections::BTreeMap;
 
 /// How well a choice fits, by where it comes from. What was heard with the item is the likeliest:
 /// somebody corrects an item because its words were understood wrongly, not because they were
 /// silent. Only the order matters. Chosen by trying on the development walk-rounds.
 const HEARD: f32 = 1.0;
 const HEARD_NEAR: f32 = 0.75;
+const SOUNDS_LIKE: f32 = 0.7;
 const USUAL: f32 = 0.9;
 const SAME_PLACE: f32 = 0.5;
 const SAME_JOB: f32 = 0.4;
@@ -104,15 +106,18 @@ impl Session {
     /// What other items of this job have in the field.
     fn used(&self, field: Field, item: &Item, choices: &mut Vec<Choice>) {
         let lexicon = self.around.lexicon.as_deref();
+        let mut texts: BTreeMap<String, f32> = BTreeMap::new();
         for other in self.items().iter().filter(|other| other.id != item.id) {
-            let text = field.read(other);
             let alike = match field {
-                Field::Position | Field::Defect => other.element == item.element,
+                Field::Position | Field::Defect | Field::Trade => other.element == item.element,
                 Field::Remedy => other.defect == item.defect,
-                Field::Trade => other.element == item.element,
                 _ => other.place == item.place,
             };
             let fit = if alike { SAME_PLACE } else { SAME_JOB };
+            let best = texts.entry(field.read(other)).or_insert(fit);
+            *best = best.max(fit);
+        }
+        for (text, fit) in texts {
             let pairing = lexicon.map_or(1.0, |lexicon| match field {
                 Field::Element => goes_with(lexicon, &item.defect, &text),
                 Field::Defect => goes_with(lexicon, &text, &item.element),
@@ -145,7 +150,12 @@ impl Session {
                 Field::Defect => element.map_or(0.5, |element| lexicon.befalls(id, element)),
                 _ => 0.5,
             };
-            choices.push(Choice::typed(lexicon.name(id), fit * VOCABULARY));
+            // What is said of the element by name is worth offering before a letter is typed.
+            let known = field == Field::Defect && element.is_some() && fit > 0.8;
+            choices.push(Choice {
+                unasked: known,
+                ..Choice::new(lexicon.name(id), fit * VOCABULARY)
+            });
             let also = match kind {
                 Kind::Element => &lexicon.element(id).also[..],
                 Kind::Defect => &lexicon.defect(id).also[..],
@@ -192,6 +202,25 @@ impl Session {
                 .collect();
             texts.push((lexicon.name(hit.term).to_string(), fit));
             texts.push((own.join(" ").to_lowercase(), fit - 0.02));
+        }
+        // What was misheard may still sound like what was said.
+        let sounding =
+            lexicon.sounds_like(&tokens, 0..tokens.len(), &[kind], SUPPORTED_SOUND_LIMIT);
+        for hit in sounding {
+            let How::SoundsLike { distance } = hit.how else {
+                continue;
+            };
+            let near = tokens
+                .get(hit.tokens.start)
+                .map_or(0, |token| words[token.word].1);
+            let name = lexicon.name(hit.term);
+            let pairing = match kind {
+                Kind::Element => goes_with(lexicon, &item.defect, name),
+                Kind::Defect => goes_with(lexicon, name, &item.element),
+                _ => 1.0,
+            };
+            let fit = (SOUNDS_LIKE - distance / 2.0 - near as f32 / 50.0) * pairing;
+            texts.push((name.to_string(), fit));
         }
         texts
     }

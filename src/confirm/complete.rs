@@ -92,3 +92,61 @@ fn agreement(typed: &str, text: &str) -> Option<f32> {
         initials.starts_with(typed).then_some(INITIALS)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn choices() -> Vec<Choice> {
+        vec![
+            Choice::new("door", 0.4),
+            Choice::new("meter box door", 0.9),
+            Choice::new("Door handle", 0.5),
+            Choice::typed("mastic", 0.9),
+            Choice::new("door", 0.6),
+        ]
+    }
+
+    #[test]
+    fn what_is_typed_counts_more_than_what_is_guessed() {
+        for (typed, now, offered) in [
+            ("", "", vec!["meter box door", "door", "Door handle"]),
+            ("", "Door", vec!["meter box door", "Door handle"]),
+            ("d", "", vec!["door", "Door handle", "meter box door"]),
+            ("D", "door", vec!["door", "Door handle", "meter box door"]),
+            ("ma", "", vec!["mastic"]),
+            ("mbd", "", vec!["meter box door"]),
+            ("box", "", vec!["meter box door"]),
+            ("x", "", vec![]),
+        ] {
+            assert_eq!(
+                complete(Field::Element, typed, now, &choices()),
+                offered,
+                "{typed}"
+            );
+        }
+    }
+
+    #[test]
+    fn severities_stand_in_their_order_of_urgency() {
+        let words = ["safety", "repair", "finish", "clean", "watch"];
+        let choices = words.map(|word| Choice::new(word, 0.5));
+        assert_eq!(complete(Field::Severity, "", "repair", &choices), words);
+        assert_eq!(complete(Field::Severity, "w", "", &choices), ["watch"]);
+    }
+
+    proptest! {
+        #[test]
+        fn nothing_is_offered_twice_and_only_what_agrees(
+            texts in prop::collection::vec("[a-cé ]{0,6}", 0..12), typed in "[a-cé ]{0,3}",
+        ) {
+            let choices: Vec<Choice> = texts.iter().map(|text| Choice::new(text, 0.5)).collect();
+            let offered = complete(Field::Defect, &typed, "", &choices);
+            for (place, text) in offered.iter().enumerate() {
+                prop_assert!(!offered[..place].contains(text));
+                prop_assert!(texts.contains(text) && !text.is_empty());
+            }
+        }
+    }
+}

@@ -3,7 +3,7 @@
 use super::around::{quote, span};
 use super::change::Refusal;
 use super::state::Session;
-use crate::items::{Evidence, Item, Status};
+use crate::items::{Evidence, Item, RemedySource, Status};
 use crate::job::Decision;
 use crate::speech::Word;
 use crate::time::{Millis, Span};
@@ -20,12 +20,13 @@ impl Session {
         }
         let new = self.list.highest + 1;
         let [first, second] = self.halves(&item.evidence, at);
-        let first = self.half(item, first);
+        let quotes = [first.quote.clone(), second.quote.clone()];
+        let first = self.half(item, first, &quotes[1]);
         let second = Item {
             number: new,
             id: self.new_id(new),
             photos: Vec::new(),
-            ..self.half(item, second)
+            ..self.half(item, second, &quotes[0])
         };
         Ok(Decision::Split {
             item: item.id.clone(),
@@ -35,8 +36,8 @@ impl Session {
         })
     }
 
-    /// The item as one half of what was heard makes it.
-    fn half(&self, item: &Item, evidence: Evidence) -> Item {
+    /// The item as one half of what was heard makes it; `rest` is the other half's quote.
+    fn half(&self, item: &Item, evidence: Evidence, rest: &str) -> Item {
         let heard = self.words_of(evidence.recording, evidence.span, &evidence.quote);
         let heard = evidence
             .words
@@ -65,7 +66,9 @@ impl Session {
                 ..guess
             };
         } else {
-            let said = |words: &str| half.evidence.quote.contains(words);
+            // What was plainly said in the other half only is not this one's.
+            let quote = half.evidence.quote.clone();
+            let said = |words: &str| holds_all(&quote, words) || !holds_all(rest, words);
             half.measurements
                 .retain(|measurement| said(&measurement.spoken));
             half.remarks.retain(|remark| said(remark));
@@ -151,13 +154,16 @@ impl Session {
         }
         merged.position = item.position.clone().or_else(|| gone.position.clone());
         merged.count = item.count.max(gone.count);
-        if item.remedy.is_none() {
-            merged.remedy.clone_from(&gone.remedy);
-            merged.remedy_source = gone.remedy_source;
-        }
+        merged.remedy = joined(item.remedy.as_deref(), gone.remedy.as_deref(), "; ");
+        merged.remedy_source = match (item.remedy_source, gone.remedy_source) {
+            (Some(RemedySource::Spoken), _) | (_, Some(RemedySource::Spoken)) => {
+                Some(RemedySource::Spoken)
+            }
+            (first, second) => first.or(second),
+        };
         merged.trade = item.trade.clone().or_else(|| gone.trade.clone());
         merged.severity = item.severity.min(gone.severity);
-        merged.caution = item.caution.clone().or_else(|| gone.caution.clone());
+        merged.caution = joined(item.caution.as_deref(), gone.caution.as_deref(), " ");
         merged.hedged = item.hedged && gone.hedged;
         merged.photo_wanted = item.photo_wanted || gone.photo_wanted;
         add_new(&mut merged.measurements, &gone.measurements);
@@ -176,6 +182,28 @@ impl Session {
             other: gone.id.clone(),
             merged: Box::new(merged),
         })
+    }
+}
+
+/// True where all the words occur in the text.
+fn holds_all(text: &str, words: &str) -> bool {
+    let plain = |word: &str| {
+        word.trim_matches(|c: char| !c.is_alphanumeric())
+            .to_lowercase()
+    };
+    let held: Vec<String> = text.split_whitespace().map(plain).collect();
+    words
+        .split_whitespace()
+        .all(|word| held.contains(&plain(word)))
+}
+
+/// Both texts, each once.
+fn joined(first: Option<&str>, second: Option<&str>, between: &str) -> Option<String> {
+    match (first, second) {
+        (Some(first), Some(second)) if !first.contains(second) => {
+            Some(format!("{first}{between}{second}"))
+        }
+        (first, second) => first.or(second).map(str::to_string),
     }
 }
 

@@ -138,3 +138,90 @@ pub(super) fn split_at(session: &Session, number: u32, text: &str) -> Result<usi
         )),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::samples::walk;
+
+    #[test]
+    fn numbers_come_alone_and_in_ranges() {
+        for (text, numbers) in [
+            ("4", Ok(vec![4])),
+            ("4-7, 9", Ok(vec![4, 5, 6, 7, 9])),
+            (" 2 3;5 ", Ok(vec![2, 3, 5])),
+            ("", Err("give at least one number, such as 4")),
+            (
+                "7-4",
+                Err("`7-4` is no number: give numbers such as 4-7, 9"),
+            ),
+            (
+                "1-99999999",
+                Err("`1-99999999` is no number: give numbers such as 4-7, 9"),
+            ),
+            (
+                "all",
+                Err("`all` is no number: give numbers such as 4-7, 9"),
+            ),
+        ] {
+            assert_eq!(numbers_of(text), numbers.map_err(String::from), "{text}");
+        }
+    }
+
+    #[test]
+    fn places_are_read_as_they_are_spoken() {
+        for (text, places) in [
+            (
+                "bedrooms two and three",
+                vec!["bedroom two", "bedroom three"],
+            ),
+            (
+                "bedroom 2, 3 and loft",
+                vec!["bedroom 2", "bedroom 3", "loft"],
+            ),
+            ("kitchen; utility room", vec!["kitchen", "utility room"]),
+            ("lounge and lounge", vec!["lounge"]),
+            ("glass one", vec!["glass one"]),
+            ("three", vec!["three"]),
+            (" , ", vec![]),
+        ] {
+            assert_eq!(places_of(text), places, "{text}");
+        }
+    }
+
+    #[test]
+    fn filters_are_named_by_what_the_list_has() {
+        let session = Session::new(walk(), vec![], |_| String::new());
+        for (text, words) in [
+            ("Kitchen", Ok("kitchen")),
+            ("joiner", Ok("joiner")),
+            ("safety", Ok("safety")),
+            ("unsure", Ok("unsure first")),
+            ("outside", Ok("outside limits")),
+            ("no photo", Ok("no photo")),
+            ("no trade", Ok("no trade")),
+            ("undecided", Ok("undecided")),
+            ("all", Ok("")),
+            ("", Ok("")),
+            ("moon", Err(())),
+        ] {
+            let filter = filter_of(text, &session).map(|filter| filter.words());
+            assert_eq!(filter.map_err(|_| ()), words.map(String::from), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_split_is_found_by_the_words_that_the_second_half_begins_with() {
+        let session = Session::new(walk(), vec![], |_| String::new());
+        for (text, at) in [
+            ("left", Some(5)),
+            ("Left of", Some(5)),
+            ("the lounge", Some(7)),
+            ("and", None),
+            ("", None),
+            ("cellar", None),
+        ] {
+            assert_eq!(split_at(&session, 1, text).ok(), at, "{text}");
+        }
+    }
+}

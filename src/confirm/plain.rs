@@ -124,7 +124,8 @@ fn serve(
                     } else {
                         words
                     };
-                    Some(format!("shown: {words}, {shown} items"))
+                    let all = session.items().len();
+                    Some(format!("shown: {words}, {shown} of {all}"))
                 })
                 .map_err(|refusal| refusal.to_string()),
             Ok(Command::Play) => {

@@ -192,3 +192,71 @@ pub(super) fn no_player() -> String {
         names.join(", ")
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::time::Millis;
+
+    fn arguments(name: &'static str, file: &str, span: Span) -> String {
+        let program = PathBuf::from(name);
+        let given = Player { program, name }.arguments(Path::new(file), span);
+        let given: Vec<String> = given
+            .iter()
+            .map(|part| part.to_string_lossy().into())
+            .collect();
+        given.join(" ")
+    }
+
+    /// The options are those of the players' manuals: mpv(1), ffplay(1), sox(1), vlc(1).
+    #[test]
+    fn each_player_begins_a_second_before_and_ends_after_the_last_word() {
+        let span = Span::new(Millis(46_000), Millis(52_100));
+        insta::assert_snapshot!(
+            PLAYERS.map(|(name, _)| arguments(name, "/job/memo.m4a", span)).join("\n"), @r"
+        --no-config --no-video --really-quiet --start=45.000 --length=7.600 /job/memo.m4a
+        -nodisp -autoexit -loglevel quiet -ss 45.000 -t 7.600 /job/memo.m4a
+        -q /job/memo.m4a trim 45.000 7.600
+        --quiet --play-and-exit --start-time=45.000 --stop-time=52.600 /job/memo.m4a
+        ");
+    }
+
+    #[test]
+    fn the_start_of_a_recording_and_odd_names_do_no_harm() {
+        let begins = Span::new(Millis(300), Millis(300));
+        assert_eq!(
+            arguments("play", "--help.wav", begins),
+            "-q ./--help.wav trim 0.000 2.000"
+        );
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn the_first_player_installed_is_taken_and_started() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let empty = folder.path().join("empty");
+        std::fs::create_dir(&empty).unwrap();
+        assert_eq!(Player::installed(empty.as_os_str()), None);
+        let told = folder.path().join("told");
+        for name in ["play", "cvlc"] {
+            let script = format!("#!/bin/sh\necho \"$0 $*\" > '{}'\n", told.display());
+            let path = folder.path().join(name);
+            std::fs::write(&path, script).unwrap();
+            std::fs::set_permissions(&path, std::fs::Permissions::from_mode(0o755)).unwrap();
+        }
+        let path = env::join_paths([&empty, &folder.path().to_path_buf()]).unwrap();
+        let player = Player::installed(&path).unwrap();
+        assert_eq!(player.name(), "play");
+        let span = Span::new(Millis(2_000), Millis(3_000));
+        let mut playing = player.play(Path::new("/memo.wav"), span).unwrap();
+        while playing.goes_on() {
+            std::thread::yield_now();
+        }
+        let told = std::fs::read_to_string(told).unwrap();
+        assert!(
+            told.ends_with("play -q /memo.wav trim 1.000 2.500\n"),
+            "{told}"
+        );
+    }
+}

@@ -57,6 +57,9 @@ pub(super) struct Screen {
     pub(super) message: Message,
     /// First line of the card that is shown. Drawing returns it kept within the card.
     pub(super) scroll: usize,
+    /// True right after a digit was a whole answer: an Enter pressed from habit then decides
+    /// nothing.
+    picked: bool,
 }
 
 impl Screen {
@@ -72,6 +75,7 @@ impl Screen {
                 trouble: false,
             },
             scroll: 0,
+            picked: false,
         };
         screen.tell_the_end();
         screen
@@ -152,7 +156,10 @@ impl Screen {
                 return Ask::Nothing;
             }
             KeyCode::Enter => true,
-            _ => prompt.key(key),
+            _ => {
+                self.picked = prompt.key(key);
+                self.picked
+            }
         };
         let answer = answered.then(|| prompt.answer(&self.session));
         self.mode = Mode::Prompt(Box::new(prompt));
@@ -172,6 +179,9 @@ impl Screen {
     }
 
     fn card_key(&mut self, key: KeyEvent) -> Ask {
+        if std::mem::take(&mut self.picked) && key.code == KeyCode::Enter {
+            return Ask::Nothing;
+        }
         self.message = Message::default();
         match key.code {
             KeyCode::Char('q') => return Ask::Quit,
@@ -247,53 +257,7 @@ impl Screen {
         Ask::Nothing
     }
 
-    /// Shows the statements that made no item, beginning with the first one said after the item
-    /// shown.
-    fn statements(&mut self) {
-        let places = self.session.around().placed();
-        let here = self.session.current().and_then(|item| item.evidence.words);
-        let after = |at: usize| {
-            let said = places.get(at).copied().flatten();
-            said.zip(here).is_some_and(|(said, here)| said.0 >= here.0)
-        };
-        let open: Vec<usize> = self.session.unplaced().map(|(at, _)| at).collect();
-        let Some(last) = open.len().checked_sub(1) else {
-            self.tell(Err("every statement is in an item".into()));
-            return;
-        };
-        let chosen = open.iter().position(|at| after(*at)).unwrap_or(last);
-        (self.mode, self.scroll) = (Mode::Statements(chosen), 0);
-    }
-
-    fn statements_key(&mut self, chosen: usize, code: KeyCode) {
-        self.message = Message::default();
-        let count = self.session.unplaced().count();
-        match code {
-            KeyCode::Down | KeyCode::Char('j') => {
-                self.mode = Mode::Statements((chosen + 1).min(count.saturating_sub(1)));
-            }
-            KeyCode::Up | KeyCode::Char('k') => {
-                self.mode = Mode::Statements(chosen.saturating_sub(1));
-            }
-            KeyCode::Enter => {
-                let statement = self.session.unplaced().nth(chosen).map(|(at, _)| at);
-                let Some(statement) = statement else {
-                    return;
-                };
-                let facts = NewItem {
-                    place: self.session.place_said(statement),
-                    ..NewItem::default()
-                };
-                self.ask(Purpose::New {
-                    facts,
-                    statement: Some(statement),
-                });
-            }
-            _ => (self.mode, self.scroll) = (Mode::Card, 0),
-        }
-    }
-
-    fn ask(&mut self, purpose: Purpose) {
+    pub(super) fn ask(&mut self, purpose: Purpose) {
         let prompt = Prompt::new(purpose, &self.session);
         self.mode = Mode::Prompt(Box::new(prompt));
     }
@@ -305,7 +269,10 @@ impl Screen {
                 let shown = self.session.shown().len();
                 let told = match self.session.filter().words().as_str() {
                     "" => "everything is shown".into(),
-                    words => format!("shown: {words}, {shown} items; Esc shows all"),
+                    words => {
+                        let all = self.session.items().len();
+                        format!("shown: {words}, {shown} of {all}; Esc shows all")
+                    }
                 };
                 self.tell(Ok(told));
             }

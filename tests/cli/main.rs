@@ -14,5 +14,6 @@ mod errors;
 mod help;
 mod sandbox;
 mod score;
+mod terminal;
 mod transcript;
 mod vocabulary;

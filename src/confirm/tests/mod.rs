@@ -1,5 +1,6 @@
 //! What the confirm pass promises.
 
+mod operations;
 mod plain;
 mod properties;
 mod screen;

@@ -1,5 +1,6 @@
 //! What a job folder promises.
 
+mod decisions;
 mod folder;
 mod killed;
 mod locked;
