@@ -40,6 +40,7 @@ pub use pack::{
 };
 pub use playable::plays_in_browsers;
 pub use resample::{RATE, Resampler};
+pub(crate) use sniff::{Looks, SNIFF_BYTES, sniff};
 pub use stream::SpeechStream;
 pub use wav::write_wav_16k;
 pub use windows::{Progress, Summary, Window, WindowSettings, Windower, windows};

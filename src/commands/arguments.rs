@@ -40,7 +40,7 @@ pub enum Command {
     Export(Export),
     /// Look into the vocabulary and check it
     Lexicon(LexiconArguments),
-    /// Show versions, the model and what the processor offers, and run a self-test
+    /// Show versions, the model and what the processor offers, and run a self-test; or check a job
     Doctor(Doctor),
 }
 
@@ -219,8 +219,23 @@ pub enum LexiconCommand {
 /// Arguments of `doctor`
 #[derive(Debug, Args)]
 pub struct Doctor {
+    /// A job's folder: check it in place of the program
+    ///
+    /// Checked are the job file, the decisions in it, and whether every recording and photo is there
+    /// as it was taken. Nothing is changed without --repair.
+    pub job: Option<PathBuf>,
+    /// Mend what can be mended
+    ///
+    /// A damaged job file is saved row by row into a new one, with a list of what was lost; the
+    /// damaged one is kept beside it. Recordings and photos that are missing are copied from where
+    /// they were, or from the folder given with --recordings, wherever their content is the same.
+    #[arg(long, requires = "job")]
+    pub repair: bool,
+    /// Look for missing recordings and photos in this folder and its subfolders
+    #[arg(long, value_name = "DIR", requires = "repair")]
+    pub recordings: Option<PathBuf>,
     /// Try this ggml Whisper model instead of the built-in one
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", conflicts_with = "job")]
     pub model: Option<PathBuf>,
 }
 
@@ -236,7 +251,7 @@ fn clock_ms(text: &str) -> Option<u64> {
     let mut parts = text.rsplit(':');
     let seconds: f64 = parts.next().filter(|part| is_plain(part))?.parse().ok()?;
     let mut ms = (seconds * 1000.0).round() as u64;
-    for (part, unit) in parts.by_ref().zip([60_000u64, 3_600_000]) {
+    for (unit, part) in [60_000u64, 3_600_000].into_iter().zip(parts.by_ref()) {
         let whole: u64 = part.parse().ok()?;
         ms = ms.checked_add(whole.checked_mul(unit)?)?;
     }

@@ -44,7 +44,7 @@ pub enum Trouble {
     },
     /// One of the folders is not there.
     Folder(PathBuf),
-    /// A file that a killed program left unfinished.
+    /// A file or folder that a killed program left unfinished.
     Unfinished(PathBuf),
 }
 
@@ -106,7 +106,13 @@ pub fn examine(dir: &Path) -> Result<Examination, JobError> {
         examination.troubles.push(Trouble::File(damage));
     } else {
         match Job::open_to_read(dir) {
-            Ok(job) => contents(&job, &mut examination)?,
+            Ok(job) => match contents(&job, &mut examination) {
+                // The tables hold, but a row in them cannot be understood.
+                Err(JobError::Damaged { detail, .. }) => {
+                    examination.troubles.push(Trouble::File(detail));
+                }
+                done => done?,
+            },
             Err(JobError::Damaged { detail, .. }) => {
                 examination.troubles.push(Trouble::File(detail));
             }
@@ -115,6 +121,8 @@ pub fn examine(dir: &Path) -> Result<Examination, JobError> {
             Err(error) => return Err(error),
         }
     }
+    let unfinished = unfinished_in(dir).into_iter().map(Trouble::Unfinished);
+    examination.troubles.extend(unfinished);
     for name in [RECORDINGS_FOLDER, PHOTOS_FOLDER, EXPORTS_FOLDER] {
         let folder = dir.join(name);
         if !folder.is_dir() {
@@ -281,7 +289,7 @@ fn has_content(path: &Path, sha256: &str) -> bool {
     sha256_of_file(path).is_ok_and(|found| found == sha256)
 }
 
-/// Returns the temporary files of this program in a folder.
+/// Returns the temporary files and folders of this program in a folder.
 fn unfinished_in(folder: &Path) -> Vec<PathBuf> {
     let Ok(entries) = fs::read_dir(folder) else {
         return vec![];
@@ -290,7 +298,7 @@ fn unfinished_in(folder: &Path) -> Vec<PathBuf> {
         .filter_map(|entry| Some(entry.ok()?.path()))
         .filter(|path| {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
-            name.starts_with(".callover-") && name.ends_with(".part")
+            name.starts_with(".callover-")
         })
         .collect();
     paths.sort();

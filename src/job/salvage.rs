@@ -112,7 +112,7 @@ enum Key {
 /// damaged one is kept beside it under another name.
 ///
 /// # Errors
-/// As the disk has it; [`JobError::Damaged`] where not one row could be read. The damaged file is
+/// As the disk has it; [`JobError::NotAJobFile`] where not one row could be read. The damaged file is
 /// then where it was.
 pub fn salvage(dir: &Path) -> Result<Salvaged, JobError> {
     let path = dir.join(JOB_FILE);
@@ -136,9 +136,9 @@ pub fn salvage(dir: &Path) -> Result<Salvaged, JobError> {
         read = read_all(&copy);
     }
     if nothing(&read) {
-        return Err(JobError::Damaged {
+        return Err(JobError::NotAJobFile {
             path,
-            detail: "not one row of it can be read".into(),
+            found: "not one row of it can be read".into(),
         });
     }
     let salvaged = write_all(&mut new, read)?;
@@ -172,6 +172,11 @@ struct Read {
 
 fn read_all(copy: &Path) -> Vec<(&'static Table, Read)> {
     let connection = connect(copy, OpenFlags::SQLITE_OPEN_READ_WRITE);
+    if let Ok(connection) = &connection {
+        // Without it a file that is shorter than it says is refused as a whole; with it only what
+        // is beyond the end (<https://www.sqlite.org/pragma.html#pragma_writable_schema>).
+        let _ = connection.pragma_update(None, "writable_schema", true);
+    }
     let read = |table: &'static Table| match &connection {
         Ok(connection) => read_table(connection, table),
         Err(error) => Read {

@@ -26,18 +26,17 @@ pub fn item_shown<'a>(
     moment: Moment,
     cue: Option<Moment>,
 ) -> Option<(&'a Item, Certainty)> {
-    if let Some((item, Nearness::During | Nearness::Soon)) = cue.and_then(|cue| nearest(items, cue))
+    if let Some((item, Nearness::During | Nearness::Soon)) =
+        cue.and_then(|cue| nearest(items, places, cue))
     {
         return Some((item, Certainty::Sure));
     }
-    let (item, nearness) = nearest(items, moment)?;
-    match nearness {
-        Nearness::During | Nearness::Soon => Some((item, Certainty::Likely)),
-        Nearness::Near => {
-            let elsewhere = place_at(places, moment).is_some_and(|place| place != item.place);
-            (!elsewhere).then_some((item, Certainty::Guess))
-        }
-    }
+    let (item, nearness) = nearest(items, places, moment)?;
+    let sure = match nearness {
+        Nearness::During | Nearness::Soon => Certainty::Likely,
+        Nearness::Near => Certainty::Guess,
+    };
+    Some((item, sure))
 }
 
 /// Returns the place that the inspector was at; `None` where the walk-round does not tell.
@@ -66,8 +65,14 @@ enum Nearness {
     Near,
 }
 
-/// Returns the item spoken of nearest to a moment; of two as near, the one that began last.
-fn nearest(items: &[Item], moment: Moment) -> Option<(&Item, Nearness)> {
+/// Returns the item spoken of nearest to a moment; of two as near, the one that began last. Merely
+/// near are only items of the place that the inspector was at.
+fn nearest<'a>(
+    items: &'a [Item],
+    places: &[VisitedPlace],
+    moment: Moment,
+) -> Option<(&'a Item, Nearness)> {
+    let here = place_at(places, moment);
     items
         .iter()
         .filter(|item| item.status != Status::Rejected)
@@ -75,6 +80,10 @@ fn nearest(items: &[Item], moment: Moment) -> Option<(&Item, Nearness)> {
         .filter_map(|item| {
             let span = item.evidence.span?;
             let (nearness, gap) = nearness(span, moment.at)?;
+            let elsewhere = here.is_some_and(|place| place != item.place);
+            if nearness == Nearness::Near && elsewhere {
+                return None;
+            }
             Some((nearness, gap, u64::MAX - span.start.0, item))
         })
         .min_by_key(|&(nearness, gap, start, _)| (nearness, gap, start))
@@ -145,7 +154,7 @@ mod tests {
             ("far from everything", 400, None, "loose"),
             ("asked for while item 1 was told", 18, Some(13), "1 sure"),
             ("asked for just after item 2", 34, Some(26), "2 sure"),
-            ("asked for where nothing was told", 72, Some(60), "9 guess"),
+            ("asked for where nothing was told", 72, Some(60), "loose"),
         ];
         for (case, moment, cue, want) in cases {
             let found = item_shown(&items, &places, at(moment), cue.map(at));

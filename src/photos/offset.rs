@@ -54,11 +54,17 @@ pub(crate) const REACH_MS: i64 = 8_000;
 /// Offsets closer than this are the same one, told by other pairs of cue and shot.
 const SAME_MS: i64 = 2 * REACH_MS;
 
+/// Candidates closer than this are weighed once: a folder of thousands of photos makes hundreds of
+/// thousands, and the best is centred afterwards.
+const STEP_MS: i64 = 500;
+
 /// A shot this long before or after a recording still belongs to the walk.
 const MARGIN_MS: i64 = 60_000;
 
-/// Highest probability that chance made the best offset, for it to be believed. On simulated
-/// walk-rounds the test below holds what this number gives.
+/// Highest probability that chance made the best offset, for it to be believed. Of 400 simulated
+/// walk-rounds (8 to 24 cues of which three in four have a shot, up to 60 shots beside) 295 are then
+/// right, none wrong and 105 asked for; of 400 with shots that have nothing to do with the cues all
+/// are asked for, or nearly (`tests/offset.rs`).
 const MOST_CHANCE: f64 = 0.01;
 
 /// A rival with more than this part of the best one's matches makes it ambiguous.
@@ -80,7 +86,7 @@ pub fn find_offset(walk: &Walk, shots: &[i64], expected: &[i64]) -> Finding {
         .flat_map(|cue| shots.iter().map(move |shot| shot - cue - LAG_MS))
         .collect();
     candidates.sort_unstable();
-    candidates.dedup();
+    candidates.dedup_by(|later, kept| *later - *kept < STEP_MS);
     let mut found: Vec<Offset> = candidates
         .iter()
         .map(|&millis| weigh(walk, shots, millis))

@@ -1,6 +1,7 @@
 //! When a recording began, as far as its file tells.
 
 use super::taken::local_ms;
+use crate::audio::{Looks, SNIFF_BYTES, sniff};
 use jiff::civil;
 use std::fs::{self, File};
 use std::io::{self, Read, Seek, SeekFrom};
@@ -34,7 +35,9 @@ const MOST_BOXES: usize = 10_000;
 pub fn read_started(path: &Path) -> io::Result<Option<Started>> {
     let mut file = File::open(path)?;
     let mut head = Vec::new();
-    file.by_ref().take(12).read_to_end(&mut head)?;
+    file.by_ref()
+        .take(SNIFF_BYTES as u64)
+        .read_to_end(&mut head)?;
     let at = |offset: usize, want: &[u8]| head.get(offset..offset + want.len()) == Some(want);
     let told = if at(4, b"ftyp") {
         creation_time(&mut file)?.map(Started::Utc)
@@ -43,7 +46,8 @@ pub fn read_started(path: &Path) -> io::Result<Option<Started>> {
     } else {
         None
     };
-    if told.is_some() || is_text(&head) {
+    // Transcripts are text, and when they were written says nothing of the walk-round.
+    if told.is_some() || matches!(sniff(&head), Looks::Other(_)) {
         return Ok(told);
     }
     // Before 1970, or on a system that keeps no such time: nothing is known.
@@ -52,15 +56,6 @@ pub fn read_started(path: &Path) -> io::Result<Option<Started>> {
     Ok(since
         .and_then(|since| i64::try_from(since.as_millis()).ok())
         .map(Started::Changed))
-}
-
-/// Transcripts are text, and when they were written says nothing of the walk-round.
-fn is_text(head: &[u8]) -> bool {
-    std::str::from_utf8(head).is_ok_and(|text| !text.contains('\0'))
-        && !head.starts_with(b"ID3")
-        && ![&b"RIFF"[..], b"fLaC", b"OggS", b"FORM", b"caff"]
-            .iter()
-            .any(|mark| head.starts_with(mark))
 }
 
 /// Returns the time in `moov/mvhd`, in milliseconds since 1970; `None` where it is absent or zero.

@@ -43,6 +43,14 @@ impl Taken {
         })
     }
 
+    /// Returns the time without its fraction of a second.
+    pub fn to_the_second(self) -> Taken {
+        Taken {
+            local_ms: self.local_ms.div_euclid(1000) * 1000,
+            ..self
+        }
+    }
+
     /// Returns the time that [`fmt::Display`] wrote; `None` for any other text.
     pub fn parse(text: &str) -> Option<Taken> {
         let (date, zone) = match text.get(19..)?.find(['+', '-']) {

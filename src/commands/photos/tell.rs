@@ -88,13 +88,17 @@ fn named(item: &Item) -> String {
 }
 
 fn why_loose(photo: &KeptPhoto, report: &Report<'_>) -> String {
-    match (photo.moment, &photo.taken) {
-        (_, None) => "its file does not tell when it was taken".into(),
-        (None, Some(taken)) => format!("taken {taken}, outside all recordings or not to be placed"),
-        (Some(moment), _) => match place_at(report.places, moment) {
-            Some(place) => format!("taken in: {place}; no item was near, or it was taken off one"),
-            None => "no item was near, or it was taken off one".into(),
-        },
+    let Some(taken) = &photo.taken else {
+        return "its file does not tell when it was taken".into();
+    };
+    let Some(moment) = photo.moment else {
+        return format!("taken {taken}, outside the recordings as far as is known");
+    };
+    let place = place_at(report.places, moment);
+    let place = place.map_or(String::new(), |place| format!("{place}: "));
+    match photo.attached {
+        Some(_) => format!("{place}taken off its item"),
+        None => format!("{place}no item was spoken of near it"),
     }
 }
 
@@ -157,7 +161,7 @@ fn clock_lines(clock: &Clock, transcript: &Transcript) -> Vec<String> {
         camera => format!("the clock of the {camera}"),
     };
     let line = |(recording, began): &(u32, Option<crate::photos::Taken>)| {
-        let began = (*began)?;
+        let began = (*began)?.to_the_second();
         Some(format!(
             "{} began at {began} by {camera}: {why}",
             file(transcript, *recording)

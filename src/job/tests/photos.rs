@@ -59,7 +59,12 @@ fn what_is_known_of_a_photo_is_replaced_with_its_decisions_or_not_at_all() {
         item: format!("{:016x}", 1),
         above: None,
     };
-    let stale = job.keep_photos(0, std::slice::from_ref(&after), &[accept.clone()], "t3");
+    let stale = job.keep_photos(
+        0,
+        std::slice::from_ref(&after),
+        std::slice::from_ref(&accept),
+        "t3",
+    );
     assert!(matches!(stale, Err(JobError::ChangedElsewhere { .. })));
     assert_eq!(job.photos().unwrap(), [before]);
     let events = job

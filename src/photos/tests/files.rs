@@ -110,7 +110,11 @@ fn exiftool_reads_the_same_time_from_the_same_files() {
 #[test]
 fn what_exiftool_writes_is_read() {
     let home = tempfile::tempdir().unwrap();
-    for (name, _, bytes) in in_all_formats(&Told::default()) {
+    // It does not write into a HEIC file without a picture, as ours is.
+    for (name, format, bytes) in in_all_formats(&Told::default()) {
+        if format == PhotoFormat::Heic {
+            continue;
+        }
         let path = home.path().join(name);
         fs::write(&path, bytes).unwrap();
         let written = run(

@@ -102,7 +102,15 @@ fn no_place_time_or_device_is_left() {
         let (given, made) = (home.path().join(name), home.path().join("made.jpg"));
         std::fs::write(&given, bytes).unwrap();
         std::fs::write(&made, picture).unwrap();
-        let asked = ["-s", "-s", "-GPS:all", "-EXIF:all", "-XMP:all", "-IPTC:all"];
+        let asked = [
+            "-a",
+            "-s",
+            "-s",
+            "-GPS:all",
+            "-EXIF:all",
+            "-XMP:all",
+            "-IPTC:all",
+        ];
         let told_by = |path: &std::path::Path| {
             run(
                 "exiftool",
