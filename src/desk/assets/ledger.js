@@ -26,7 +26,10 @@ export function startLedger() {
     const row = rows.get(store.open);
     if (row.hidden) row.hidden = row.closest("section").hidden = false;
     if (quiet) return;
-    row.scrollIntoView({ block: row.offsetHeight > innerHeight / 2 ? "start" : "nearest" });
+    const bring = () => row.scrollIntoView({ block: row.offsetHeight > innerHeight / 2 ? "start" : "nearest" });
+    bring();
+    // Rows that come into view on the way have other heights than was reckoned.
+    requestAnimationFrame(bring);
     if (focus) row.querySelector(".opener").focus({ preventScroll: true });
   });
 }
