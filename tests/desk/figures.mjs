@@ -4,14 +4,8 @@ import { desk, launch } from "./page.mjs";
 const browser = await launch();
 const running = await desk();
 const started = performance.now();
-const weights = {};
 const context = await browser.newContext({ viewport: { width: 1400, height: 900 } });
 const page = await context.newPage();
-page.on("response", async (answer) => {
-  const path = new URL(answer.url()).pathname;
-  const kind = path.startsWith("/assets/") || path === "/" ? "page" : path.startsWith("/small") || path.startsWith("/sound") ? "media" : "data";
-  weights[kind] = (weights[kind] ?? 0) + (await answer.body().catch(() => "")).length;
-});
 await page.addInitScript(() => {
   window.shifts = [];
   new PerformanceObserver((list) => list.getEntries().forEach((entry) => !entry.hadRecentInput && window.shifts.push(entry.value))).observe({ type: "layout-shift", buffered: true });
@@ -21,6 +15,16 @@ await page.waitForSelector("body[data-ready]");
 const ready = performance.now() - started;
 await page.waitForTimeout(1500);
 const paint = await page.evaluate(() => performance.getEntriesByName("first-contentful-paint")[0].startTime);
+// Before anything is pressed: keys of this script are none of a person, which a browser leaves out.
+const shift = await page.evaluate(() => window.shifts.reduce((sum, value) => sum + value, 0));
+const weights = await page.evaluate(() => {
+  const sums = { page: performance.getEntriesByType("navigation")[0].encodedBodySize, data: 0, media: 0 };
+  for (const { name, encodedBodySize } of performance.getEntriesByType("resource")) {
+    const path = new URL(name).pathname;
+    sums[path.startsWith("/assets/") ? "page" : /^\/(small|sound|photo)\//.test(path) ? "media" : "data"] += encodedBodySize;
+  }
+  return sums;
+});
 const items = await page.locator(".item").count();
 
 // From the key to the frame that shows the outcome; keys go to the focused element, as from a person.
@@ -54,9 +58,8 @@ const shown = (list) => {
   const sorted = [...list].sort((a, b) => a - b);
   return `${sorted[Math.floor(sorted.length / 2)].toFixed(0)} ms (at most ${sorted.at(-1).toFixed(0)})`;
 };
-const shift = await page.evaluate(() => window.shifts.reduce((sum, value) => sum + value, 0));
 console.log(`${items} items: first contentful paint ${paint.toFixed(0)} ms, ready ${ready.toFixed(0)} ms, layout shift ${shift.toFixed(4)}`);
 console.log(`  accept ${shown(times.accept)}, next ${shown(times.next)}, undo ${shown(times.undo)}`);
-console.log(`  weight: page ${(weights.page / 1000).toFixed(0)} kB, data ${((weights.data ?? 0) / 1000).toFixed(0)} kB, media ${((weights.media ?? 0) / 1000).toFixed(0)} kB`);
+console.log(`  weight: page ${(weights.page / 1000).toFixed(0)} kB, data ${(weights.data / 1000).toFixed(0)} kB, media ${(weights.media / 1000).toFixed(0)} kB`);
 await browser.close();
 running.end();
