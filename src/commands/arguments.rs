@@ -36,6 +36,10 @@ pub enum Command {
     Desk(Desk),
     /// Put photos to the items that were being spoken about when they were taken
     Photos(Photos),
+    /// Listen to a later visit: what was put right, what was not, what is new
+    Recheck(Recheck),
+    /// Show or set what holds for the whole job: address, date, periods
+    Details(Details),
     /// Write the list as JSON, CSV, Markdown or HTML
     Export(Export),
     /// Look into the vocabulary and check it
@@ -73,9 +77,6 @@ pub struct Take {
     /// numbered where there are several: walk-1.vtt, walk-2.vtt.
     #[arg(long, value_name = "FILE")]
     pub transcript_out: Vec<PathBuf>,
-    /// What the list is about, such as the plot; by default the first file's name
-    #[arg(long, value_name = "TEXT")]
-    pub title: Option<String>,
     /// Recognise speech with this ggml Whisper model instead of the built-in one
     #[arg(long, value_name = "FILE")]
     pub model: Option<PathBuf>,
@@ -87,6 +88,93 @@ pub struct Take {
     /// Do not print the proposed list
     #[arg(long)]
     pub quiet: bool,
+    /// What holds for the whole job; the title is by default the first file's name
+    #[command(flatten)]
+    pub details: DetailOptions,
+}
+
+/// Details of a job, as `take` and `details` set them
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Details of the job (an empty text takes one out)")]
+pub struct DetailOptions {
+    /// What the list is about, such as the plot
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+    /// Where the home is
+    #[arg(long, value_name = "TEXT")]
+    pub address: Option<String>,
+    /// The plot
+    #[arg(long, value_name = "TEXT")]
+    pub plot: Option<String>,
+    /// For whom the list is made
+    #[arg(long, value_name = "TEXT")]
+    pub client: Option<String>,
+    /// Who inspected
+    #[arg(long, value_name = "TEXT")]
+    pub inspector: Option<String>,
+    /// The date of the first visit, as YYYY-MM-DD; by default the day the list was made
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
+    /// The weather on the visit
+    #[arg(long, value_name = "TEXT")]
+    pub weather: Option<String>,
+    /// The stage of the work, such as before handover
+    #[arg(long, value_name = "TEXT")]
+    pub stage: Option<String>,
+    /// Your own reference
+    #[arg(long, value_name = "TEXT")]
+    pub reference: Option<String>,
+    /// The region whose limits and usual practice apply
+    #[arg(long, value_name = "TEXT")]
+    pub region: Option<String>,
+    /// Until when items are to be put right, counted from the visit that found them (can be repeated)
+    ///
+    /// `30 days`, `10 working days` (Monday to Friday; holidays are not known), `2 weeks`, `1 month`;
+    /// `safety=1 day` for one severity. No period is assumed.
+    #[arg(long, value_name = "PERIOD")]
+    pub within: Vec<String>,
+    /// Until when the builder is to answer, counted from the first visit
+    #[arg(long, value_name = "PERIOD")]
+    pub respond_within: Option<String>,
+}
+
+/// Arguments of `recheck`
+#[derive(Debug, Args)]
+pub struct Recheck {
+    /// The job's folder
+    pub job: PathBuf,
+    /// Recordings or transcripts of one later visit, in the order they were made
+    ///
+    /// Say items by number ("twelve done, thirteen still outstanding"), by place ("all the kitchen
+    /// ones are done bar the worktop") or by name ("hallway, the newel post's been fixed"). What is
+    /// on no list and named with a defect is proposed as new. Only confirmed items are looked for.
+    #[arg(required = true, value_name = "AUDIO")]
+    pub files: Vec<PathBuf>,
+    /// The date of this visit, as YYYY-MM-DD; by default today
+    ///
+    /// Recordings of the same date belong to one visit. Giving files again changes nothing that was
+    /// decided.
+    #[arg(long, value_name = "DATE", value_parser = super::recheck::date)]
+    pub date: Option<String>,
+    /// Recognise speech with this ggml Whisper model instead of the built-in one
+    #[arg(long, value_name = "FILE")]
+    pub model: Option<PathBuf>,
+    /// Add vocabulary from this TOML file (can be repeated)
+    #[arg(long, value_name = "FILE")]
+    pub lexicon: Vec<PathBuf>,
+    /// Do not print what was found
+    #[arg(long)]
+    pub quiet: bool,
+}
+
+/// Arguments of `details`
+#[derive(Debug, Args)]
+pub struct Details {
+    /// The job's folder; without any option its details are printed
+    pub job: PathBuf,
+    /// The details to set
+    #[command(flatten)]
+    pub options: DetailOptions,
 }
 
 /// Arguments of `confirm`
@@ -173,6 +261,23 @@ pub struct Export {
     /// Show rejected items in every format (JSON always has them, with their status)
     #[arg(long)]
     pub with_rejected: bool,
+    /// Leave out what was put right or closed by agreement
+    #[arg(long)]
+    pub outstanding: bool,
+    /// Tell overdue items and open days for this date (YYYY-MM-DD, or `today`)
+    ///
+    /// By default the date of the last visit, so that the same job gives the same document on every
+    /// day.
+    #[arg(long, value_name = "DATE", value_parser = as_of)]
+    pub as_of: Option<String>,
+}
+
+/// A date, or `today`.
+fn as_of(text: &str) -> Result<String, String> {
+    match text {
+        "today" => Ok(text.into()),
+        date => super::recheck::date(date),
+    }
 }
 
 /// How a list is divided.

@@ -34,7 +34,7 @@ pub(crate) fn run(arguments: &Confirm) -> Result<(), CliError> {
         run_terminal(&mut job, &options, &shared::now)?
     };
     let folder = shared::quoted(&arguments.job);
-    if outcome.progress.to_go() > 0 {
+    if outcome.progress.waiting() > 0 {
         shared::say(format_args!("to go on: callover confirm {folder}"));
     } else {
         shared::say(format_args!(

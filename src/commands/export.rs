@@ -20,6 +20,14 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     if targets.iter().any(|target| target.format.shows_photos()) {
         document.photos = pictures(&job, &document.items)?;
     }
+    match arguments.as_of.as_deref() {
+        Some("today") => document.as_of = Some(shared::today()),
+        Some(date) => document.as_of = Some(date.to_owned()),
+        None => {}
+    }
+    if arguments.outstanding {
+        document.items.retain(|item| item.standing.is_outstanding());
+    }
     let by = match arguments.by {
         By::Place => Grouping::Place,
         By::Trade => Grouping::Trade,

@@ -6,6 +6,7 @@
 mod arguments;
 mod confirm;
 mod desk;
+mod details;
 mod doctor;
 mod error;
 mod export;
@@ -16,12 +17,13 @@ mod listing;
 mod photos;
 mod pictures;
 mod processor;
+mod recheck;
 mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Desk, Doctor, Export, LexiconArguments, LexiconCommand,
-    Photos, Take,
+    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export,
+    LexiconArguments, LexiconCommand, Photos, Recheck, Take,
 };
 pub(crate) use error::with_causes;
 pub use error::{CliError, Exit};
@@ -38,6 +40,8 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
         Command::Confirm(confirm) => confirm::run(confirm),
         Command::Desk(desk) => desk::run(desk),
         Command::Photos(arguments) => photos::run(arguments),
+        Command::Recheck(recheck) => recheck::run(recheck),
+        Command::Details(details) => details::run(details),
         Command::Export(export) => export::run(export),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),

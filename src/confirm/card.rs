@@ -2,6 +2,7 @@
 
 use super::Session;
 use super::text::safe;
+use super::visit::visit_rows;
 use crate::items::{Item, Measurement, RemedySource, Status};
 use crate::job::Field;
 use crate::speech::Recording;
@@ -107,6 +108,9 @@ pub(super) fn card(session: &Session, item: &Item, recordings: &[Recording]) -> 
             marks: Vec::new(),
         });
     };
+    for (label, text, alarm) in visit_rows(session, item) {
+        add(None, label, text, alarm);
+    }
     // The words come first: they are what the inspector judges the rest by.
     if !item.evidence.quote.is_empty() {
         add(None, "heard", heard(item, recordings), false);

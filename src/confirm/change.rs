@@ -1,5 +1,6 @@
 //! What the inspector can ask for, and why it may be refused.
 
+use crate::items::Standing;
 use crate::job::{Field, FieldError};
 
 /// A change to the list.
@@ -14,6 +15,20 @@ pub enum Change {
     AcceptAbove {
         /// From 0 to 1.
         confidence: f64,
+    },
+    /// How the work on the item stands, as of the last visit.
+    Stand {
+        /// Number of the item.
+        number: u32,
+        /// The standing.
+        standing: Standing,
+        /// What there is to say beyond it; empty keeps the words that were heard.
+        note: String,
+    },
+    /// What a later visit is said to have found about the item does not hold.
+    Dismiss {
+        /// Number of the item.
+        number: u32,
     },
     /// The item does not belong on the list.
     Reject {
@@ -163,6 +178,15 @@ pub enum Refusal {
     /// Accepting twice.
     #[error("item {0} is confirmed already")]
     AlreadyConfirmed(u32),
+    /// The standing of an item that is on no confirmed list.
+    #[error("item {0} is not confirmed: accept it before saying how its work stands")]
+    StandingOfUnconfirmed(u32),
+    /// The standing before any later visit.
+    #[error("there was no later visit yet: `callover recheck` listens to one")]
+    NoLaterVisit,
+    /// Dismissing where nothing is waiting.
+    #[error("no finding of a later visit waits at item {0}")]
+    NoFinding(u32),
     /// Rejecting twice.
     #[error("item {0} is rejected already")]
     AlreadyRejected(u32),

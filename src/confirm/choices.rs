@@ -4,7 +4,7 @@ use super::complete::{Choice, complete};
 use super::state::Session;
 use crate::items::{self, Item, Severity};
 use crate::job::{Field, severity_word};
-use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId};
+use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId, Token};
 use crate::speech::Word;
 use std::collections::BTreeMap;
 
@@ -23,6 +23,9 @@ const VOCABULARY: f32 = 0.45;
 
 /// So many words before and after a quote may belong to the same matter: a sentence or so.
 const NEAR_WORDS: usize = 14;
+
+/// Further from the quote nothing is looked for by its sound: it takes time, and much sounds alike.
+const MISHEARD_NEAR: usize = 4;
 
 /// Phrases of one's own words have at most so many words.
 const LONGEST_PHRASE: usize = 5;
@@ -204,8 +207,10 @@ impl Session {
             texts.push((own.join(" ").to_lowercase(), fit - 0.02));
         }
         // What was misheard may still sound like what was said.
-        let sounding =
-            lexicon.sounds_like(&tokens, 0..tokens.len(), &[kind], SUPPORTED_SOUND_LIMIT);
+        let close = |token: &Token| words[token.word].1 <= MISHEARD_NEAR;
+        let start = tokens.iter().position(close).unwrap_or(0);
+        let end = tokens.iter().rposition(close).map_or(0, |last| last + 1);
+        let sounding = lexicon.sounds_like(&tokens, start..end, &[kind], SUPPORTED_SOUND_LIMIT);
         for hit in sounding {
             let How::SoundsLike { distance } = hit.how else {
                 continue;

@@ -1,6 +1,7 @@
 //! The plain face's commands: one line of text understood, for the item shown.
 
 use super::parse::{filter_of, numbers_of, places_of, split_at};
+use super::visit::standing_and_note;
 use super::{Change, Filter, Move, NewItem, Session};
 use crate::job::Field;
 
@@ -30,6 +31,7 @@ pub(super) fn parse(line: &str, session: &Session) -> Result<Command, String> {
     let rest = rest.trim();
     let takes_nothing = [
         "", "c", "a", "z", "u", "y", "s", "n", "b", "l", "?", "q", "p", "said", "renumber",
+        "dismiss",
     ];
     if takes_nothing.contains(&word) && !rest.is_empty() {
         return Err(format!(
@@ -68,6 +70,15 @@ pub(super) fn parse(line: &str, session: &Session) -> Result<Command, String> {
         }
         _ => Command::Change(match word {
             "a" => Change::Accept { number: number()? },
+            "stands" => {
+                let (standing, note) = standing_and_note(&given("stands put right")?)?;
+                Change::Stand {
+                    number: number()?,
+                    standing,
+                    note,
+                }
+            }
+            "dismiss" => Change::Dismiss { number: number()? },
             "r" => Change::Reject {
                 number: number()?,
                 reason: rest.into(),

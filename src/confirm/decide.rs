@@ -15,6 +15,12 @@ impl Session {
             Change::Accept { number } => self.accept(*number)?,
             Change::AcceptAbove { confidence } => self.accept_above(*confidence)?,
             Change::AcceptPlace { place, confidence } => self.accept_place(place, *confidence)?,
+            Change::Stand {
+                number,
+                standing,
+                note,
+            } => self.stand(*number, *standing, note)?,
+            Change::Dismiss { number } => self.dismiss(*number)?,
             Change::Reject { number, reason } => self.reject(*number, reason)?,
             Change::Restore { number } => self.restore(*number)?,
             Change::Edit {
@@ -50,7 +56,9 @@ impl Session {
     fn accept(&self, number: u32) -> Result<Decision, Refusal> {
         let item = self.existing(number)?;
         if item.status == Status::Confirmed {
-            return Err(Refusal::AlreadyConfirmed(number));
+            return self
+                .keep_finding(item)
+                .ok_or(Refusal::AlreadyConfirmed(number));
         }
         let item = item.id.clone();
         Ok(Decision::Accept { item, above: None })

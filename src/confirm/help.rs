@@ -35,7 +35,7 @@ pub(super) const USUAL_KEYS: [(&str, &str); 11] = [
 ];
 
 /// All keys of the terminal face.
-pub(super) const ALL_KEYS: [(&str, &str); 30] = [
+pub(super) const ALL_KEYS: [(&str, &str); 31] = [
     (
         "a, Enter",
         "accept the item as it stands, and show the next undecided one",
@@ -46,6 +46,10 @@ pub(super) const ALL_KEYS: [(&str, &str); 30] = [
         "skip it: leave it undecided, and show the next undecided one",
     ),
     ("z", "restore it: make it undecided again"),
+    (
+        "S",
+        "say how its work stands since a later visit: put right, not put right, changed, …",
+    ),
     (
         "u",
         "undo the last decision, also one from an earlier sitting",
@@ -111,12 +115,20 @@ pub(super) const ALL_KEYS: [(&str, &str); 30] = [
 ];
 
 /// All commands of the plain face.
-pub(super) const COMMANDS: [(&str, &str); 30] = [
+pub(super) const COMMANDS: [(&str, &str); 32] = [
     (
         "a",
         "accept the item as it stands, and show the next undecided one",
     ),
     ("r REASON", "reject it; the reason may be left out"),
+    (
+        "stands HOW; NOTE",
+        "say how its work stands since a later visit, such as stands changed; patchy",
+    ),
+    (
+        "dismiss",
+        "drop what a later visit is said to have found about it; a keeps it",
+    ),
     (
         "s",
         "skip it: leave it undecided, and show the next undecided one",

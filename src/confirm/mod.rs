@@ -34,6 +34,7 @@ mod statements;
 mod terminal;
 mod text;
 mod told;
+mod visit;
 
 pub use around::Around;
 pub use card::confidence_words;

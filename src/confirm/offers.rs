@@ -4,7 +4,7 @@ use super::complete::Choice;
 use super::filter::status_word;
 use super::purpose::Purpose;
 use super::{NewItem, Session};
-use crate::items::{Item, Status};
+use crate::items::{Item, Standing, Status, standing_words};
 use crate::job::{Field, severity_word};
 
 /// Reasons for rejecting that are one digit away. Own wording.
@@ -36,6 +36,11 @@ impl Purpose {
                 .map(|item| session.choices(Field::Place, item))
                 .unwrap_or_default(),
             Purpose::Reject { .. } => plain(USUAL_REASONS.map(String::from).into()),
+            Purpose::Stand { .. } => plain(
+                Standing::ALL
+                    .map(|standing| standing_words(standing).into())
+                    .into(),
+            ),
             Purpose::Split { .. } => plain(item.map(split_points).unwrap_or_default()),
             Purpose::Attach { .. } => {
                 let there = |photo: &&String| item.is_none_or(|item| !item.photos.contains(photo));

@@ -152,7 +152,7 @@ fn serve(
                 if let Some(told) = told {
                     face.print(&format!("{told}. {}", session.progress()))?;
                 }
-                if session.progress().to_go() == 0 && session.progress().total > 0 {
+                if session.progress().waiting() == 0 && session.progress().total > 0 {
                     face.print("every item is decided: q quits")?;
                 }
                 face.print_card(session)?;

@@ -3,6 +3,7 @@
 use super::filter::Filter;
 use super::parse::{filter_of, numbers_of, places_of, split_at};
 use super::prompt::Answer;
+use super::visit::{STANDING_HINT, standing_and_note};
 use super::{Change, Move, NewItem, Session};
 use crate::items::Status;
 use crate::job::Field;
@@ -18,6 +19,8 @@ pub(super) enum Purpose {
     Edit { number: u32, field: Field },
     /// Why an item is rejected.
     Reject { number: u32 },
+    /// How an item's work stands.
+    Stand { number: u32 },
     /// An item's number.
     GoTo,
     /// A confidence.
@@ -116,6 +119,7 @@ impl Purpose {
         match self {
             Purpose::Edit { field, .. } => field.name().to_string(),
             Purpose::Reject { .. } => "reject because".into(),
+            Purpose::Stand { number } => format!("item {number} stands"),
             Purpose::GoTo => "go to item".into(),
             Purpose::AcceptAbove => "accept all from confidence".into(),
             Purpose::AcceptPlace { place } => format!("accept the rest of {place} from confidence"),
@@ -147,6 +151,7 @@ impl Purpose {
                 ..
             } => "several are separated by ;".into(),
             Purpose::Reject { .. } => "a digit, or your own words".into(),
+            Purpose::Stand { .. } => STANDING_HINT.into(),
             Purpose::AcceptAbove => "0 to 1; they are confirmed unseen, and u undoes it".into(),
             Purpose::AcceptPlace { place } => {
                 let items = session.items().iter();
@@ -183,6 +188,14 @@ impl Purpose {
                 number: *number,
                 reason: text.into(),
             }),
+            Purpose::Stand { number } => match standing_and_note(text) {
+                Ok((standing, note)) => Answer::Change(Change::Stand {
+                    number: *number,
+                    standing,
+                    note,
+                }),
+                Err(wrong) => Answer::Wrong(wrong),
+            },
             Purpose::GoTo => number(text, |number| Answer::Move(Move::Number(number))),
             Purpose::AcceptAbove => {
                 confidence(text, |confidence| Change::AcceptAbove { confidence })

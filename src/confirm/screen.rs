@@ -137,7 +137,7 @@ impl Screen {
     /// Says so when the last item has been decided.
     fn tell_the_end(&mut self) {
         let progress = self.session.progress();
-        if progress.total > 0 && progress.to_go() == 0 {
+        if progress.total > 0 && progress.waiting() == 0 {
             let gap = if self.message.text.is_empty() {
                 ""
             } else {
@@ -167,11 +167,8 @@ impl Screen {
             None => {}
             Some(Answer::Ask(next)) => self.ask(next),
             Some(Answer::Change(change)) => return Ask::Keep(change),
-            Some(Answer::Move(to)) => {
-                if self.go(to) {
-                    self.mode = Mode::Card;
-                }
-            }
+            Some(Answer::Move(to)) if self.go(to) => self.mode = Mode::Card,
+            Some(Answer::Move(_)) => {}
             Some(Answer::Show(filter)) => self.show(filter),
             Some(Answer::Wrong(text)) => self.tell(Err(text)),
         }
@@ -231,12 +228,17 @@ impl Screen {
         };
         let (number, place) = (item.number, item.place.clone());
         let confirmed = item.status == Status::Confirmed;
+        let waiting = self.session.has_finding(item);
         match code {
             // Confirmed already, such as one just written: then it is only gone on from.
-            KeyCode::Char('a') | KeyCode::Enter if confirmed => _ = self.go(Move::Undecided),
+            KeyCode::Char('a') | KeyCode::Enter if confirmed && !waiting => {
+                _ = self.go(Move::Undecided)
+            }
             KeyCode::Char('a') | KeyCode::Enter => return Ask::Keep(Change::Accept { number }),
             KeyCode::Char('z') => return Ask::Keep(Change::Restore { number }),
             KeyCode::Char(' ' | 'l') => return Ask::Play,
+            KeyCode::Char('x') if waiting => return Ask::Keep(Change::Dismiss { number }),
+            KeyCode::Char('S') => self.ask(Purpose::Stand { number }),
             KeyCode::Char('x') => self.ask(Purpose::Reject { number }),
             KeyCode::Char('C') => self.ask(Purpose::AcceptPlace { place }),
             KeyCode::Char('h') => self.ask(Purpose::Split { number }),

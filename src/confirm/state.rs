@@ -38,12 +38,19 @@ pub struct Progress {
     pub confirmed: usize,
     /// Struck out.
     pub rejected: usize,
+    /// Findings of later visits that are undecided.
+    pub findings: usize,
 }
 
 impl Progress {
     /// Returns how many items are undecided.
     pub fn to_go(&self) -> usize {
         self.total - self.confirmed - self.rejected
+    }
+
+    /// Returns how many decisions wait: undecided items, and findings of later visits.
+    pub fn waiting(&self) -> usize {
+        self.to_go() + self.findings
     }
 }
 
@@ -54,7 +61,12 @@ impl fmt::Display for Progress {
         if self.rejected > 0 {
             write!(f, ", {} rejected", self.rejected)?;
         }
-        write!(f, ", {} to go", self.to_go())
+        write!(f, ", {} to go", self.to_go())?;
+        match self.findings {
+            0 => Ok(()),
+            1 => f.write_str(", 1 finding to go"),
+            findings => write!(f, ", {findings} findings to go"),
+        }
     }
 }
 
@@ -179,6 +191,7 @@ impl Session {
             total: self.items().len(),
             confirmed: count(Status::Confirmed),
             rejected: count(Status::Rejected),
+            findings: self.findings_to_go(),
         }
     }
 
@@ -193,10 +206,13 @@ impl Session {
         self.events.extend(events);
         self.list = replay(&self.proposed, &self.events);
         match last.parts().last() {
-            Some(Decision::Accept { .. } | Decision::Reject { .. }) => {
-                let decided = self
-                    .current()
-                    .is_some_and(|item| item.status != Status::Proposed);
+            Some(
+                Decision::Accept { .. }
+                | Decision::Reject { .. }
+                | Decision::Found(_)
+                | Decision::Unfound(_),
+            ) => {
+                let decided = self.current().is_some_and(|item| !self.is_undecided(item));
                 if decided && let Some(next) = self.undecided_along(&order, before.as_deref()) {
                     self.at = Some(next);
                 }
@@ -242,7 +258,7 @@ impl Session {
             Move::Undecided => match self.undecided_after(self.at.as_deref()) {
                 Some(id) if Some(&id) == self.at.as_ref() => return Err(Refusal::OnlyOneLeft),
                 Some(id) => id,
-                None if self.progress().to_go() > 0 => return Err(Refusal::NoneLeftShown),
+                None if self.progress().waiting() > 0 => return Err(Refusal::NoneLeftShown),
                 None => return Err(Refusal::AllDecided),
             },
             Move::Number(number) => self.existing(number)?.id.clone(),
@@ -288,11 +304,16 @@ impl Session {
         let undecided: std::collections::BTreeSet<&str> = self
             .items()
             .iter()
-            .filter(|item| item.status == Status::Proposed)
+            .filter(|item| self.is_undecided(item))
             .map(|item| &*item.id)
             .collect();
         let mut round = rest.iter().chain(before);
         round.find(|id| undecided.contains(&***id)).cloned()
+    }
+
+    /// True for an item that waits for a decision, on itself or on what a later visit found.
+    fn is_undecided(&self, item: &Item) -> bool {
+        item.status == Status::Proposed || self.has_finding(item)
     }
 
     /// The item with this number.

@@ -1,7 +1,7 @@
 //! What was done, in one short line for the inspector.
 
 use super::state::Session;
-use crate::items::Status;
+use crate::items::{Status, standing_words};
 use crate::job::{Decision, Event, Field};
 
 impl Session {
@@ -58,6 +58,10 @@ impl Session {
             Decision::Reject { reason, .. } if reason.is_empty() => format!("{item} rejected"),
             Decision::Reject { reason, .. } => format!("{item} rejected: {reason}"),
             Decision::Restore { .. } => format!("{item} is undecided again"),
+            Decision::Visited(visited) => format!("{} findings heard", visited.findings.len()),
+            Decision::Found(found) => format!("{item}: {}", standing_words(found.seen.standing)),
+            Decision::Unfound(_) => format!("{item} stands as before"),
+            Decision::Detail(detail) => format!("the {} changed", detail.key),
             Decision::Add { item: new } | Decision::Promote { item: new, .. } => match new.status {
                 Status::Confirmed => format!("{item} added and confirmed"),
                 _ => format!("{item} added: look at it"),

@@ -12,7 +12,7 @@ mod walk;
 pub use describe::describe;
 pub use item::{
     Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
-    Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace,
+    Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace, standing_words,
 };
 pub use usual::{Usual, named, usual};
 

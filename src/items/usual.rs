@@ -1,6 +1,7 @@
 //! What the vocabulary says of an item's element and defect: usual remedy, trade, severity, caution.
 
 use super::item::{Item, Severity};
+use crate::cautions::{self, Region};
 use crate::lexicon::{Hit, How, Kind, Lexicon, TermId, Token};
 use crate::speech::Word;
 
@@ -31,16 +32,17 @@ pub fn usual(lexicon: &Lexicon, item: &Item) -> Usual {
     let severity = defect
         .and_then(|defect| defect.severity)
         .unwrap_or(Severity::Repair);
-    let matters = !matches!(severity, Severity::Finish | Severity::Clean);
-    let caution = defect
-        .and_then(|defect| defect.caution)
-        .or(element.map(|element| element.group).filter(|_| matters))
-        .and_then(|group| lexicon.group(group).caution.clone());
+    let remedy = remedy.map(|remedy| lexicon.name(remedy).to_owned());
+    let as_usual = Item {
+        severity,
+        remedy: remedy.clone(),
+        ..item.clone()
+    };
     Usual {
         trade: trade.map(|trade| lexicon.name(trade).to_owned()),
         severity,
-        remedy: remedy.map(|remedy| lexicon.name(remedy).to_owned()),
-        caution,
+        remedy,
+        caution: cautions::caution(lexicon, &as_usual, Region::Elsewhere),
     }
 }
 

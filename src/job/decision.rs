@@ -2,7 +2,7 @@
 //!
 //! Kept decisions are read for ever: a form once written is never changed, only new ones are added.
 
-use super::Field;
+use super::{Detailed, Field, Found, Unfound, Visited};
 use crate::items::{Item, RemedySource, Severity, Unplaced};
 use serde::{Deserialize, Serialize};
 
@@ -64,6 +64,14 @@ pub enum Decision {
         /// The whole item, with its number and id.
         item: Box<Item>,
     },
+    /// A later visit was heard. Written by [`super::Job::visited`], never by a face.
+    Visited(Visited),
+    /// What a later visit found about an item.
+    Found(Found),
+    /// What was proposed about an item on a later visit does not hold.
+    Unfound(Unfound),
+    /// A detail of the job changed. Written by [`super::Job::describe`], never by a face.
+    Detail(Detailed),
     /// A statement that had made no item was made one.
     Promote {
         /// The whole item, with its number and id.
@@ -190,13 +198,19 @@ impl Decision {
             | Decision::Split { item, .. }
             | Decision::Merge { item, .. }
             | Decision::AttachPhoto { item, .. }
-            | Decision::DetachPhoto { item, .. } => Some(item),
+            | Decision::DetachPhoto { item, .. }
+            | Decision::Found(Found { item, .. })
+            | Decision::Unfound(Unfound { item, .. }) => Some(item),
             Decision::Add { item }
             | Decision::Promote { item, .. }
             | Decision::Copy { item, .. } => Some(&item.id),
             Decision::Renumber { numbers } => numbers.first().map(|(id, _)| &**id),
             Decision::Together { decisions } => decisions.iter().find_map(Decision::item),
-            Decision::Proposed { .. } | Decision::Undo { .. } | Decision::Redo { .. } => None,
+            Decision::Proposed { .. }
+            | Decision::Visited(_)
+            | Decision::Detail(_)
+            | Decision::Undo { .. }
+            | Decision::Redo { .. } => None,
         }
     }
 

@@ -21,6 +21,7 @@ mod recordings;
 mod replay;
 mod salvage;
 mod schema;
+mod visit;
 
 pub use decision::{Decision, Event, Following};
 pub use error::JobError;
@@ -33,6 +34,7 @@ pub use photos::{Certainty, KeptPhoto, Moment, PhotoFormat, is_plain_name};
 pub use recordings::{KeptRecording, WindowKey};
 pub use replay::{DecidedList, replay};
 pub use salvage::{Salvaged, salvage};
+pub use visit::{Detailed, FIRST_VISIT, Found, Unfound, Visited, Visits};
 
 #[cfg(test)]
 pub(crate) mod samples;

@@ -1,7 +1,9 @@
 //! The list as it stands: the proposal with every decision that counts applied to it.
 
-use super::{Decision, Event, Field};
+use super::{Decision, Event, Field, Found, Unfound, Visits};
+use crate::cautions::{self, Region};
 use crate::items::{Item, Status, Unplaced};
+use crate::lexicon::Lexicon;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list after all decisions.
@@ -16,6 +18,8 @@ pub struct DecidedList {
     pub edited: BTreeSet<(String, Field)>,
     /// Ids of the items that a decision in force is about.
     pub touched: BTreeSet<String>,
+    /// The later visits, and what is to be decided about them.
+    pub visits: Visits,
     /// Statements that were made items, as the proposal lists them.
     pub promoted: Vec<Unplaced>,
     /// The highest item number ever given out, also to items since undone.
@@ -53,6 +57,8 @@ pub fn replay(items: &[Item], events: &[Event]) -> DecidedList {
                 list.highest = list.highest.max(*highest);
                 list.redoable.clear();
             }
+            Decision::Visited(visited) => list.visits.take_in(visited),
+            Decision::Detail(_) => {}
             Decision::Undo { events } => {
                 if !move_step(events, &mut list.undoable, &mut list.redoable) {
                     list.problems
@@ -151,7 +157,11 @@ impl Building {
     /// Applies one decision, or changes nothing and says why not.
     fn apply(&mut self, decision: &Decision) -> Result<(), String> {
         match decision {
-            Decision::Proposed { .. } | Decision::Undo { .. } | Decision::Redo { .. } => Ok(()),
+            Decision::Proposed { .. }
+            | Decision::Visited(_)
+            | Decision::Detail(_)
+            | Decision::Undo { .. }
+            | Decision::Redo { .. } => Ok(()),
             Decision::Together { .. } => Err("it holds decisions within decisions".into()),
             Decision::Add { item } => self.insert(item, None),
             Decision::Promote { item, statement } => {
@@ -198,7 +208,9 @@ impl Building {
             | Decision::Reject { item, .. }
             | Decision::Restore { item }
             | Decision::AttachPhoto { item, .. }
-            | Decision::DetachPhoto { item, .. } => self.change(item, decision),
+            | Decision::DetachPhoto { item, .. }
+            | Decision::Found(Found { item, .. })
+            | Decision::Unfound(Unfound { item, .. }) => self.change(item, decision),
         }
     }
 
@@ -224,9 +236,15 @@ impl Building {
                 if let Some(description) = description {
                     item.description.clone_from(description);
                 }
+                // What the item is has changed, and with it what it warns of.
+                if let (true, Some(lexicon)) = (field.shapes_caution(), Lexicon::embedded()) {
+                    item.caution = cautions::caution(lexicon, item, Region::Elsewhere);
+                }
                 list.edited.insert((id.to_string(), *field));
             }
             Decision::Follow { facts, .. } => facts.write(item),
+            Decision::Found(found) => list.visits.found(item, &found.seen),
+            Decision::Unfound(unfound) => list.visits.unfound(unfound),
             Decision::AttachPhoto { photo, .. } if !item.photos.contains(photo) => {
                 item.photos.push(photo.clone());
             }

@@ -72,7 +72,7 @@ static TABLES: [Table; 8] = [
     Table {
         name: "recordings",
         rows: "recordings",
-        columns: "id, sha256, file, original_path, duration_s, speech_s, words",
+        columns: "id, sha256, file, original_path, duration_s, speech_s, words, visit",
         key: "id",
         is_dense: true,
     },

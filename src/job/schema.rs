@@ -10,7 +10,7 @@ pub(super) const APPLICATION_ID: i64 = 0x4361_6c76;
 
 /// The steps from an empty file to the latest format, in order. A file's `user_version` is the
 /// number of steps it has had. Never change a step once released: add one.
-pub(super) const MIGRATIONS: &[&str] = &[FIRST, PHOTOS];
+pub(super) const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, VISITS];
 
 const FIRST: &str = "
     CREATE TABLE details (
@@ -67,6 +67,11 @@ const PHOTOS: &str = "
         certainty TEXT,
         attached INTEGER                        -- the event that attached it by its time
     ) STRICT, WITHOUT ROWID;
+";
+
+/// The visit that a recording was made on.
+const VISITS: &str = "
+    ALTER TABLE recordings ADD COLUMN visit INTEGER NOT NULL DEFAULT 1;  -- 2 for the second visit
 ";
 
 /// Brings the file up to date, one transaction per step; a file that already has data is copied

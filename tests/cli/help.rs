@@ -5,12 +5,14 @@ use crate::sandbox::Sandbox;
 
 #[test]
 fn every_help_text_is_as_written_down() {
-    let commands: [&[&str]; 11] = [
+    let commands: [&[&str]; 13] = [
         &[],
         &["take"],
         &["confirm"],
         &["desk"],
         &["photos"],
+        &["recheck"],
+        &["details"],
         &["export"],
         &["lexicon"],
         &["lexicon", "check"],

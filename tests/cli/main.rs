@@ -20,6 +20,7 @@ mod photo_samples;
 mod photos;
 mod sandbox;
 mod score;
+mod second_visit;
 mod terminal;
 mod transcript;
 mod vocabulary;

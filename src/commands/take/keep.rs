@@ -68,7 +68,12 @@ pub(super) fn is_taken(job: &Job, source: &Source, made_with: &str) -> Result<bo
 ///
 /// # Errors
 /// As the disk has it.
-pub(super) fn keep(job: &mut Job, source: &Source, heard: Heard) -> Result<(), CliError> {
+pub(super) fn keep(
+    job: &mut Job,
+    source: &Source,
+    heard: Heard,
+    visit: u32,
+) -> Result<(), CliError> {
     for recording in &heard.transcript.recordings {
         let file = if recording.sha256 == source.sha256 {
             let given = Given {
@@ -80,7 +85,8 @@ pub(super) fn keep(job: &mut Job, source: &Source, heard: Heard) -> Result<(), C
         } else {
             recording.file.clone()
         };
-        let id = job.add_recording(&file, &recording.sha256, &original_path(&source.path))?;
+        let path = original_path(&source.path);
+        let id = job.add_later_recording(visit, &file, &recording.sha256, &path)?;
         let words: Vec<Word> = heard
             .transcript
             .words

@@ -126,6 +126,8 @@ fn the_list_and_the_help_are_lines_too() {
     5 confirmed, loft: <hatch loose in loft, 1>
     a: accept the item as it stands, and show the next undecided one
     r REASON: reject it; the reason may be left out
+    stands HOW; NOTE: say how its work stands since a later visit, such as stands changed; patchy
+    dismiss: drop what a later visit is said to have found about it; a keeps it
     s: skip it: leave it undecided, and show the next undecided one
     e FIELD=TEXT: change a field, such as e place=bedroom two; no text empties it
     o FIELD [TEXT]: show what a field might be given, such as o element

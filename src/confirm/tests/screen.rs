@@ -267,6 +267,8 @@ fn all_keys_on_one_page() {
     x            reject it, with a reason
     s            skip it: leave it undecided, and show the next undecided one
     z            restore it: make it undecided again
+    S            say how its work stands since a later visit: put right, not put
+                 right, changed, …
     u            undo the last decision, also one from an earlier sitting
     y            do again what was undone
     Space, l     hear the moment, from a second before; again stops it
@@ -280,9 +282,7 @@ fn all_keys_on_one_page() {
     j            join another item into it
     M            move one or many items to another place
     N            give it another number, or number all anew
-    + -          attach a photo, detach one
-    C            accept the rest of this place, from a confidence on, unseen
-    … 12 more lines: Down
+    … 14 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
     Any other key goes back to the item.
     ");
