@@ -31,10 +31,11 @@ demo: build
 	@rm -rf out/plot-seven.job
 	@mkdir -p out
 	$(PROGRAM) take examples/plot-seven.m4a --job out/plot-seven.job --title "Plot seven"
-	$(PROGRAM) export out/plot-seven.job --out out/plot-seven.json out/plot-seven.csv \
-	    out/plot-seven.md out/plot-seven.html
+	$(PROGRAM) export out/plot-seven.job --with-sound --out \
+	    $(addprefix out/plot-seven.,html xlsx md csv bcf ics vtt srt json)
 	@echo
-	@echo "The list is in $(CURDIR)/out: plot-seven.html to read, .md, .csv and .json for others."
+	@echo "The list is in $(CURDIR)/out: plot-seven.html to read and to listen to,"
+	@echo "plot-seven.xlsx to work with, and the other formats beside them."
 	@echo "To decide on its items: $(PROGRAM) confirm out/plot-seven.job"
 
 test:

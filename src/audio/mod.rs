@@ -6,8 +6,10 @@
 //! 3. [`Windower`]: a [`VoiceDetector`] hears a copy at an even level, its scores become stretches
 //!    of speech, and a [`Packer`] fits those into windows with a [`SourceMap`] back.
 //!
-//! [`windows`] does all three for one file. Everything streams: nothing holds a whole recording.
+//! [`windows`] does all three for one file. [`excerpts`] cuts stretches out of a file, and
+//! [`opus_clip`] makes them small. Everything streams: nothing holds a whole recording.
 
+mod clip;
 mod codec;
 mod decode;
 mod detect;
@@ -28,6 +30,7 @@ mod trail;
 mod wav;
 mod windows;
 
+pub use clip::{CLIP_TYPE, ClipError, excerpts, opus_clip};
 pub use decode::{Block, HIGHEST_RATE, LOWEST_RATE, MonoStream};
 pub use detect::{
     DetectSettings, Earshot, FRAME, Frame, LEAST_SILENCE_MS, LEAST_SPEECH_MS, LONGEST_MS,

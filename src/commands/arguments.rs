@@ -40,7 +40,7 @@ pub enum Command {
     Recheck(Recheck),
     /// Show or set what holds for the whole job: address, date, periods
     Details(Details),
-    /// Write the list as JSON, CSV, Markdown or HTML
+    /// Write the list as documents: pages, spreadsheets, tasks, data
     Export(Export),
     /// Look into the vocabulary and check it
     Lexicon(LexiconArguments),
@@ -64,8 +64,7 @@ pub struct Take {
     /// folder. Taking the same files again changes nothing that was decided.
     #[arg(long, value_name = "DIR")]
     pub job: Option<PathBuf>,
-    /// Also write the proposed list; the ending (.json, .csv, .md, .html) chooses the format (can be
-    /// repeated)
+    /// Also write the proposed list; the ending chooses the format, as for `export` (can be repeated)
     ///
     /// `-` is standard output, as JSON; `--out=-.csv`, `--out=-.md` and `--out=-.html` choose another
     /// format for it. The list is then not printed as text.
@@ -85,7 +84,24 @@ pub struct Take {
     /// Files in the folder callover/lexicon of the user's configuration folder are always added.
     #[arg(long, value_name = "FILE")]
     pub lexicon: Vec<PathBuf>,
-    /// Do not print the proposed list
+    /// Compare measurements with the published limits of these countries, such as england,us
+    ///
+    /// England where nothing is given; a nation's choice takes in the whole kingdom's rows. Words for
+    /// rows that are otherwise off: superseded, memory, unattributed, warranty, or all; none compares
+    /// with nothing. The job remembers the choice.
+    #[arg(long, value_name = "COUNTRIES")]
+    pub limits: Option<String>,
+    /// Compare with the limits in this TOML file too: a contract's, or a warranty's
+    ///
+    /// The form is that of lexicon/limits.toml; the job remembers the limits.
+    #[arg(long, value_name = "FILE")]
+    pub limits_file: Option<PathBuf>,
+    /// The places to be visited, one name a line; the report at the end tells which were not
+    ///
+    /// Names that the vocabulary does not know are understood as places. The job remembers them.
+    #[arg(long, value_name = "FILE")]
+    pub places: Option<PathBuf>,
+    /// Print neither the proposed list nor what was not reached
     #[arg(long)]
     pub quiet: bool,
     /// What holds for the whole job; the title is by default the first file's name
@@ -249,7 +265,11 @@ pub struct TakenAt {
 pub struct Export {
     /// The job's folder
     pub job: PathBuf,
-    /// Where to write; the ending (.json, .csv, .md, .html) chooses the format (can be repeated)
+    /// Where to write; the ending chooses the format (can be repeated)
+    ///
+    /// .html, .md: to read. .xlsx, .csv: for spreadsheets. .bcf: issues on a building. .ics: a task
+    /// for each trade. .vtt, .srt: the items as subtitles of the recording, one file for each
+    /// recording, numbered where there are several. .json: for other programs.
     ///
     /// `-` is standard output, as JSON; `--out=-.csv`, `--out=-.md` and `--out=-.html` choose another
     /// format for it.
@@ -261,15 +281,23 @@ pub struct Export {
     /// Show rejected items in every format (JSON always has them, with their status)
     #[arg(long)]
     pub with_rejected: bool,
-    /// Leave out what was put right or closed by agreement
-    #[arg(long)]
-    pub outstanding: bool,
     /// Tell overdue items and open days for this date (YYYY-MM-DD, or `today`)
     ///
     /// By default the date of the last visit, so that the same job gives the same document on every
     /// day.
     #[arg(long, value_name = "DATE", value_parser = as_of)]
     pub as_of: Option<String>,
+    /// Show only confirmed items that are neither put right nor closed by agreement
+    #[arg(long, conflicts_with = "with_rejected")]
+    pub outstanding: bool,
+    /// Which version of BCF to write
+    #[arg(long, value_enum, value_name = "VERSION", default_value_t = Bcf::V2_1)]
+    pub bcf: Bcf,
+    /// Put the words behind each item into the HTML page, to listen to
+    ///
+    /// A clip of up to 20 seconds for each item, as Opus: some 20 kB, told before the page is written.
+    #[arg(long)]
+    pub with_sound: bool,
 }
 
 /// A date, or `today`.
@@ -278,6 +306,17 @@ fn as_of(text: &str) -> Result<String, String> {
         "today" => Ok(text.into()),
         date => super::recheck::date(date),
     }
+}
+
+/// A version of BCF.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Bcf {
+    /// What most programs read
+    #[value(name = "2.1")]
+    V2_1,
+    /// The newer one
+    #[value(name = "3.0")]
+    V3_0,
 }
 
 /// How a list is divided.

@@ -1,11 +1,13 @@
 //! `callover export`: the list as documents.
 
-use super::arguments::{By, Export};
+mod sound;
+
+use super::arguments::{Bcf, By, Export};
 use super::error::CliError;
 use super::pictures::pictures;
 use super::shared;
-use crate::export::write::{prepare, write};
-use crate::export::{Grouping, Options};
+use crate::export::write::prepare;
+use crate::export::{BcfVersion, Format, Grouping, Options};
 use crate::job::Job;
 
 /// Writes every document asked for.
@@ -25,21 +27,31 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
         Some(date) => document.as_of = Some(date.to_owned()),
         None => {}
     }
-    if arguments.outstanding {
-        document.items.retain(|item| item.standing.is_outstanding());
-    }
-    let by = match arguments.by {
-        By::Place => Grouping::Place,
-        By::Trade => Grouping::Trade,
-        By::Severity => Grouping::Severity,
-    };
     let options = Options {
-        by,
+        by: match arguments.by {
+            By::Place => Grouping::Place,
+            By::Trade => Grouping::Trade,
+            By::Severity => Grouping::Severity,
+        },
         include_rejected: arguments.with_rejected.then_some(true),
+        outstanding: arguments.outstanding,
+        bcf: match arguments.bcf {
+            Bcf::V2_1 => BcfVersion::V2_1,
+            Bcf::V3_0 => BcfVersion::V3_0,
+        },
+        ..Options::default()
     };
+    if arguments.with_sound {
+        if !targets.iter().any(|target| target.format == Format::Html) {
+            return Err(
+                CliError::input("--with-sound needs a page to put the sound into")
+                    .hint("add a file with the ending .html to --out"),
+            );
+        }
+        document.clips = sound::clips(&job, &document, &options)?;
+    }
     for target in &targets {
-        write(target, &target.format.bytes(&document, &options)?)?;
-        shared::say_written(target);
+        shared::write_document(target, &document, &options)?;
     }
     Ok(())
 }

@@ -4,7 +4,7 @@ use super::arguments::{LexiconArguments, LexiconCommand};
 use super::error::CliError;
 use super::shared;
 use crate::lexicon::{Gravity, How, Kind, Lexicon, SOUND_LIMIT};
-use crate::speech::Word;
+use crate::limits::Limits;
 
 /// Runs the subcommand.
 ///
@@ -25,6 +25,7 @@ fn check(files: &[std::path::PathBuf]) -> Result<(), CliError> {
     let mut own = shared::user_lexicon();
     own.extend_from_slice(files);
     let mut problems = Lexicon::check(&shared::read_texts(&own)?);
+    problems.extend(Limits::check_builtin());
     problems.retain(|problem| {
         problem.gravity == Gravity::Error || files.is_empty() || own.contains(&problem.file)
     });
@@ -76,21 +77,9 @@ fn kind_name(kind: Kind) -> &'static str {
     }
 }
 
-/// Returns words that a person typed, as if heard with certainty.
-fn typed(text: &str) -> Vec<Word> {
-    let word = |w: &str| Word {
-        text: w.into(),
-        recording: 1,
-        span: None,
-        probability: 1.0,
-        line_end: false,
-    };
-    text.split_whitespace().map(word).collect()
-}
-
 fn find(sentence: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
-    let tokens = lexicon.tokens(&typed(sentence));
+    let tokens = lexicon.tokens(&shared::typed(sentence));
     let kinds = [
         Kind::Place,
         Kind::Element,
@@ -134,7 +123,7 @@ fn find(sentence: &str) -> Result<(), CliError> {
 
 fn show(name: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
-    let tokens = lexicon.tokens(&typed(name));
+    let tokens = lexicon.tokens(&shared::typed(name));
     let whole: Vec<_> = lexicon
         .spot(&tokens)
         .into_iter()

@@ -48,6 +48,18 @@ fn item_lines(document: &Document, item: &Item, lines: &mut Vec<String>) {
     if !measured.is_empty() {
         wrap(&format!("measured: {measured}"), INDENT, lines);
     }
+    if let Some(limit) = item.limits.first() {
+        let more = match item.limits.len() - 1 {
+            0 => String::new(),
+            1 => " (1 more limit in the exported list)".into(),
+            more => format!(" ({more} more limits in the exported list)"),
+        };
+        wrap(
+            &format!("{}: {}{more}", limit.verdict, limit.why),
+            INDENT,
+            lines,
+        );
+    }
     if let Some(remedy) = &item.remedy {
         let source = match item.remedy_source {
             Some(RemedySource::Suggested) => "suggested",

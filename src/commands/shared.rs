@@ -4,12 +4,14 @@ use super::details::SHOWN;
 use super::error::CliError;
 use crate::cautions::Region;
 use crate::due::{self, Rules};
-use crate::export::write::{Destination, Target};
-use crate::export::{Detail, Document, HeldVisit};
+use crate::export::write::{Destination, Target, write};
+use crate::export::{Detail, Document, HeldVisit, Options};
 use crate::items::Status;
 use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
+use crate::limits::{self, Chosen, Limits, Yardstick};
 use crate::recheck::LaterVisit;
+use crate::speech::Word;
 use std::env;
 use std::fmt::Display;
 use std::io::{self, Write};
@@ -76,8 +78,46 @@ pub(crate) fn print(text: &str) {
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
 }
 
+/// Writes the document and says where it went. Where a format is of one recording and there are
+/// several, each gets a file of its own, numbered: `walk-1.vtt`, `walk-2.vtt`.
+///
+/// # Errors
+/// Where the format cannot tell the list, or the file cannot be written.
+pub(crate) fn write_document(
+    target: &Target,
+    document: &Document,
+    options: &Options,
+) -> Result<(), CliError> {
+    let several = target.format.is_of_one_recording() && document.recordings.len() > 1;
+    let (Destination::File(path), true) = (&target.place, several) else {
+        write(target, &target.format.bytes(document, options)?)?;
+        say_written(target);
+        return Ok(());
+    };
+    for recording in &document.recordings {
+        let options = Options {
+            recording: Some(recording.id),
+            ..options.clone()
+        };
+        let part = Target {
+            format: target.format,
+            place: Destination::File(numbered(path, recording.id)),
+        };
+        write(&part, &target.format.bytes(document, &options)?)?;
+        say_written(&part);
+    }
+    Ok(())
+}
+
+/// Returns the path with the recording's number before the ending.
+pub(crate) fn numbered(path: &Path, recording: u32) -> PathBuf {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    path.with_file_name(format!("{stem}-{recording}.{ending}"))
+}
+
 /// Says where a document went.
-pub(crate) fn say_written(target: &Target) {
+fn say_written(target: &Target) {
     if let Destination::File(path) = &target.place {
         say(format_args!("wrote {}", path.display()));
     }
@@ -123,15 +163,80 @@ pub(crate) fn read_texts(files: &[PathBuf]) -> Result<Vec<(PathBuf, String)>, Cl
 /// # Errors
 /// Lists every problem of the added files.
 pub(crate) fn lexicon(more: &[PathBuf]) -> Result<Lexicon, CliError> {
+    lexicon_with(more, None)
+}
+
+/// Returns the same, with one more file given as text.
+///
+/// # Errors
+/// Lists every problem of the added files.
+pub(crate) fn lexicon_with(
+    more: &[PathBuf],
+    text: Option<(PathBuf, String)>,
+) -> Result<Lexicon, CliError> {
     let mut files = user_lexicon();
     files.extend_from_slice(more);
-    Lexicon::load(&read_texts(&files)?).map_err(|problems| {
-        let lines: Vec<String> = problems.iter().map(Problem::to_string).collect();
-        CliError::input(format_args!(
-            "the vocabulary cannot be used:\n  {}",
-            lines.join("\n  ")
-        ))
-        .hint("`callover lexicon check FILE` shows the same list; mend the lines named")
+    let mut texts = read_texts(&files)?;
+    texts.extend(text);
+    Lexicon::load(&texts).map_err(|problems| {
+        unusable("the vocabulary", &problems)
+            .hint("`callover lexicon check FILE` shows the same list; mend the lines named")
+    })
+}
+
+fn unusable(what: &str, problems: &[Problem]) -> CliError {
+    let lines: Vec<String> = problems.iter().map(Problem::to_string).collect();
+    CliError::input(format_args!(
+        "{what} cannot be used:\n  {}",
+        lines.join("\n  ")
+    ))
+}
+
+/// Returns words that a person typed, as if heard with certainty.
+pub(crate) fn typed(text: &str) -> Vec<Word> {
+    text.split_whitespace()
+        .map(|word| Word {
+            text: word.to_owned(),
+            recording: 1,
+            span: None,
+            probability: 1.0,
+            line_end: false,
+        })
+        .collect()
+}
+
+/// Key of the job's detail with the limits chosen, as [`Chosen::parse`] takes them.
+pub(crate) const DETAIL_LIMITS: &str = "limits";
+/// Key of the job's detail with the text of the user's own limits.
+pub(crate) const DETAIL_OWN_LIMITS: &str = "limits_file";
+
+/// Returns loaded limits, their problems as one error.
+///
+/// # Errors
+/// Lists every problem.
+pub(crate) fn limits(loaded: Result<Limits, Vec<Problem>>) -> Result<Limits, CliError> {
+    loaded.map_err(|problems| {
+        unusable("the limits", &problems)
+            .hint("lexicon/README.md tells the keys; mend the lines named")
+    })
+}
+
+/// Returns what the job's measurements are held against: its own choice, else its region's.
+///
+/// # Errors
+/// As reading the job has it, and where its limits are not understood.
+pub(crate) fn yardstick(job: &Job) -> Result<Yardstick, CliError> {
+    let chosen = match job.detail(DETAIL_LIMITS)? {
+        Some(text) => Chosen::parse(&text).map_err(CliError::input)?,
+        None => Chosen::for_region(&job.detail(DETAIL_REGION)?.unwrap_or_default()),
+    };
+    let own = job
+        .detail(DETAIL_OWN_LIMITS)?
+        .map(|text| ("the job's own limits".into(), text));
+    let own: Vec<(PathBuf, String)> = own.into_iter().collect();
+    Ok(Yardstick {
+        limits: limits(Limits::load(&own))?,
+        chosen,
     })
 }
 
@@ -140,7 +245,8 @@ pub(crate) fn lexicon(more: &[PathBuf]) -> Result<Lexicon, CliError> {
 /// # Errors
 /// As reading the job has it.
 pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
-    let list = job.list()?;
+    let mut list = job.list()?;
+    limits::refresh(&mut list.items, &yardstick(job)?);
     let transcript = job.transcript()?;
     let proposal = job.proposal()?;
     let details = job.details()?;
@@ -229,4 +335,15 @@ fn visits(job: &Job, later: &[LaterVisit]) -> Result<Vec<HeldVisit>, CliError> {
         .iter()
         .map(|visit| held(visit.number, visit.date.clone()));
     Ok(std::iter::once(first).chain(later).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn several_recordings_are_numbered_before_the_ending() {
+        let path = numbered(Path::new("out/walk.vtt"), 2);
+        assert_eq!(path, Path::new("out/walk-2.vtt"));
+    }
 }

@@ -6,7 +6,9 @@
 //! 3. `hear`: sound becomes words, window by window, each kept at once; `intake` leads through both.
 //! 4. `keep`: the file itself and its words go into the job.
 //! 5. The words become the proposal; it is kept, printed and written.
+//! 6. `expect`: what was not reached is told.
 
+mod expect;
 mod hear;
 mod intake;
 mod keep;
@@ -18,9 +20,9 @@ use super::arguments::Take;
 use super::error::CliError;
 use super::pictures::pictures;
 use super::{details, listing, recheck, shared};
-use crate::export::write::{Destination, prepare, write};
+use crate::export::write::{Destination, prepare};
 use crate::export::{Document, Options};
-use crate::items::{self, Proposal};
+use crate::items::{self, Proposal, Understood};
 use crate::job::{DETAIL_TITLE, FIRST_VISIT, Job};
 use crate::lexicon::Lexicon;
 use sha2::{Digest, Sha256};
@@ -44,11 +46,18 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     let out = prepare(&arguments.out)?;
     let transcripts = targets::prepare(&arguments.transcript_out, &arguments.out)?;
     let changes = details::changes(&arguments.details)?;
-    let lexicon = shared::lexicon(&arguments.lexicon)?;
+    let expected = expect::read(arguments)?;
+    let mut lexicon = shared::lexicon(&arguments.lexicon)?;
     let intake = Intake::prepare(&arguments.files, arguments.model.as_deref())?;
     let mut job = open_job(arguments, &changes)?;
+    expected.keep(&mut job)?;
+    if let Some(places) =
+        expect::plan(&job)?.and_then(|plan| expect::as_vocabulary(&lexicon, &plan))
+    {
+        lexicon = shared::lexicon_with(&arguments.lexicon, Some(places))?;
+    }
     let failures = intake.into_job(&mut job, FIRST_VISIT)?;
-    propose(&mut job, &lexicon)?;
+    let understood = propose(&mut job, &lexicon)?;
     let mut document = shared::document(&job)?;
     if out.iter().any(|target| target.format.shows_photos()) {
         document.photos = pictures(&job, &document.items)?;
@@ -58,13 +67,13 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         shared::print(&listing::text(&document));
     }
     for target in &out {
-        write(
-            target,
-            &target.format.bytes(&document, &Options::default())?,
-        )?;
-        shared::say_written(target);
+        shared::write_document(target, &document, &Options::default())?;
     }
     targets::write(&transcripts, &job.transcript()?)?;
+    let report = expect::report(&job, &understood)?;
+    if !arguments.quiet && !report.is_empty() {
+        shared::say(report);
+    }
     say_next(&document, &job);
     failures.result()
 }
@@ -111,9 +120,10 @@ fn default_folder(files: &[PathBuf]) -> PathBuf {
 ///
 /// # Errors
 /// As reading and writing the job has it.
-pub(crate) fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<(), CliError> {
+pub(crate) fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<Understood, CliError> {
     let (first, places) = job.transcript_of(FIRST_VISIT)?;
-    let mut proposal = items::propose(lexicon, &first);
+    let understood = items::understand(lexicon, &first, &shared::yardstick(job)?);
+    let mut proposal = understood.proposal.clone();
     recheck::renumber_words(&mut proposal, &places);
     for visit in job.list()?.visits.held {
         recheck::add_new(&mut proposal, recheck::heard(job, lexicon, &visit)?.fresh);
@@ -122,13 +132,13 @@ pub(crate) fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<(), CliError> 
     proposal.unplaced.sort_by_key(|u| (u.recording, u.span));
     let mark = fingerprint(&proposal)?;
     if job.detail(DETAIL_PROPOSAL)?.as_ref() == Some(&mark) {
-        return Ok(());
+        return Ok(understood);
     }
     let now = shared::now();
     job.propose(proposal, &now)?;
     job.set_detail(DETAIL_CREATED, &now)?;
     job.set_detail(DETAIL_PROPOSAL, &mark)?;
-    Ok(())
+    Ok(understood)
 }
 
 fn fingerprint(proposal: &Proposal) -> Result<String, CliError> {

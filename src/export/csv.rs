@@ -10,7 +10,7 @@ use super::error::ExportError;
 use super::wording::{
     heard_at, measurement, number, remedy_source_word, severity_word, status_word,
 };
-use crate::items::Item;
+use crate::items::{Item, standing_words};
 use csv::{QuoteStyle, Terminator, WriterBuilder};
 
 /// The byte order mark in UTF-8 (Unicode Standard, section 23.8).
@@ -24,7 +24,7 @@ const FORMULA_STARTS: [char; 7] = ['=', '+', '-', '@', '\t', '\r', '\0'];
 /// What parts several texts in one cell.
 const BETWEEN: &str = "; ";
 
-const HEADER: [&str; 24] = [
+const HEADER: [&str; 27] = [
     "number",
     "place",
     "position",
@@ -49,6 +49,9 @@ const HEADER: [&str; 24] = [
     "start_s",
     "end_s",
     "quote",
+    "standing",
+    "due",
+    "limit_verdicts",
 ];
 
 /// Returns the items as CSV: a header, then one row each, divided as the options ask.
@@ -104,6 +107,9 @@ fn row(document: &Document, item: &Item) -> Vec<String> {
         seconds(evidence.span.map(|s| s.start.seconds())),
         seconds(evidence.span.map(|s| s.end.seconds())),
         harmless(&evidence.quote),
+        standing_words(item.standing).to_string(),
+        text(&item.due),
+        texts(item.limits.iter().map(|l| l.verdict.clone()).collect()),
     ]
 }
 
@@ -241,6 +247,7 @@ mod tests {
             let options = Options {
                 by,
                 include_rejected: Some(true),
+                ..Options::default()
             };
             let bytes = Format::Csv.bytes(&sample::document(), &options).unwrap();
             let rows = read(bytes.strip_prefix(BYTE_ORDER_MARK).unwrap());
@@ -256,14 +263,14 @@ mod tests {
             .unwrap();
         let text = String::from_utf8(bytes).unwrap();
         insta::assert_snapshot!(text.replace("\r\n", "<CRLF>\n").replace('\u{feff}', "<BOM>"), @r#"
-        <BOM>number,place,position,element,defect,description,count,measured,limits,remedy,remedy_source,trade,severity,caution,remarks,hedged,status,confidence,photos,photo_wanted,heard_at,start_s,end_s,quote<CRLF>
-        1,front elevation,left of the porch,gutter joint,leaking,The gutter joint drips onto the path left of the porch.,1,,,remake the joint and test with water,spoken,roofer,repair,,,no,confirmed,0.9,IMG_0012.jpg,no,walk-round 1.m4a at 0:21,21.5,27.75,and the gutter joint here is leaking<CRLF>
-        2,hallway,foot of the stairs,newel post,out of plumb,The newel post at the foot of the stairs is out of plumb by 19 mm over one storey.,1,19 mm over 1 storey,outside: 19 mm is more than the 10 mm that the sample limit allows over a storey,reset the newel post plumb and refix it,suggested,joiner,repair,,,no,proposed,0.9312,,no,walk-round 1.m4a at 0:46,46,52.1,the new will post is out of plumb nineteen millimetres over the storey<CRLF>
-        5,hallway,,door,binding,The door rubs on the frame at the head.,1,,,ease the door,spoken,joiner,repair,,,no,confirmed,0.9,,no,walk-round 1.m4a at 1:47,107.5,113.75,and the door here is binding<CRLF>
-        3,kitchen,beside the hob,socket,loose,The socket beside the hob is loose on the wall.,1,,,"have it isolated, checked and refixed",suggested,electrician,safety,Do not use it. Only a licensed electrician should open it.,,no,confirmed,0.9,,yes,walk-round 1.m4a at 1:04,64.5,70.75,and the socket here is loose<CRLF>
-        4,kitchen,,plaster,hollow,Two patches of plaster on the window wall may be hollow.,2,about 6 to 8 mm over 2 m,cannot tell: the sample limit is 7 mm; 6 to 8 mm lies on both sides of it,,,plasterer,finish,,said to sound hollow when tapped; near the radiator,yes,proposed,0.61,,no,walk-round 1.m4a at 1:26,86,92.25,and the plaster here is hollow<CRLF>
-        8,loft,over the hatch,ceiling,cracked,A hairline crack runs over the loft hatch.,1,,,,,decorator,watch,,,no,confirmed,0.9,,no,loft.opus at 0:08,8.5,14,and the ceiling here is cracked<CRLF>
-        7,unplaced,,meter label,dirty,'=SUM(A1) <b>is what the label says</b> & it should not | really.,1,,,,,,clean,,,no,confirmed,1,,no,,,,<CRLF>
+        <BOM>number,place,position,element,defect,description,count,measured,limits,remedy,remedy_source,trade,severity,caution,remarks,hedged,status,confidence,photos,photo_wanted,heard_at,start_s,end_s,quote,standing,due,limit_verdicts<CRLF>
+        1,front elevation,left of the porch,gutter joint,leaking,The gutter joint drips onto the path left of the porch.,1,,,remake the joint and test with water,spoken,roofer,repair,,,no,confirmed,0.9,IMG_0012.jpg,no,walk-round 1.m4a at 0:21,21.5,27.75,and the gutter joint here is leaking,open,2026-03-30,<CRLF>
+        2,hallway,foot of the stairs,newel post,out of plumb,The newel post at the foot of the stairs is out of plumb by 19 mm over one storey.,1,19 mm over 1 storey,outside: 19 mm is more than the 10 mm that the sample limit allows over a storey,reset the newel post plumb and refix it,suggested,joiner,repair,,,no,proposed,0.9312,,no,walk-round 1.m4a at 0:46,46,52.1,the new will post is out of plumb nineteen millimetres over the storey,open,,outside<CRLF>
+        5,hallway,,door,binding,The door rubs on the frame at the head.,1,,,ease the door,spoken,joiner,repair,,,no,confirmed,0.9,,no,walk-round 1.m4a at 1:47,107.5,113.75,and the door here is binding,not put right,2026-03-12,<CRLF>
+        3,kitchen,beside the hob,socket,loose,The socket beside the hob is loose on the wall.,1,,,"have it isolated, checked and refixed",suggested,electrician,safety,Do not use it. Only a licensed electrician should open it.,,no,confirmed,0.9,,yes,walk-round 1.m4a at 1:04,64.5,70.75,and the socket here is loose,open,,<CRLF>
+        4,kitchen,,plaster,hollow,Two patches of plaster on the window wall may be hollow.,2,about 6 to 8 mm over 2 m,cannot tell: the sample limit is 7 mm; 6 to 8 mm lies on both sides of it,,,plasterer,finish,,said to sound hollow when tapped; near the radiator,yes,proposed,0.61,,no,walk-round 1.m4a at 1:26,86,92.25,and the plaster here is hollow,open,,cannot tell<CRLF>
+        8,loft,over the hatch,ceiling,cracked,A hairline crack runs over the loft hatch.,1,,,,,decorator,watch,,,no,confirmed,0.9,,no,loft.opus at 0:08,8.5,14,and the ceiling here is cracked,open,,<CRLF>
+        7,unplaced,,meter label,dirty,'=SUM(A1) <b>is what the label says</b> & it should not | really.,1,,,,,,clean,,,no,confirmed,1,,no,,,,,open,,<CRLF>
         "#);
     }
 }

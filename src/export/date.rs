@@ -8,6 +8,49 @@ use jiff::fmt::temporal::Pieces;
 /// # Errors
 /// [`ExportError::Created`] where it is no date.
 pub(super) fn in_words(text: &str) -> Result<String, ExportError> {
+    let Created { date, time, offset } = parse(text)?;
+    let zone = match offset.seconds() {
+        0 => " UTC".to_string(),
+        seconds => {
+            let (sign, minutes) = (
+                if seconds < 0 { '\u{2212}' } else { '+' },
+                seconds.abs() / 60,
+            );
+            format!(" UTC{sign}{}:{:02}", minutes / 60, minutes % 60)
+        }
+    };
+    Ok(format!(
+        "{}, {:02}:{:02}{zone}",
+        day(date),
+        time.hour(),
+        time.minute()
+    ))
+}
+
+/// Returns a day written `YYYY-MM-DD` in words, as in `2 March 2026`; `None` where it is no day.
+pub(super) fn day_in_words(text: &str) -> Option<String> {
+    text.trim().parse().ok().map(day)
+}
+
+/// Returns true for a day written `YYYY-MM-DD`.
+pub(super) fn is_day(text: &str) -> bool {
+    let written = text.parse::<jiff::civil::Date>().map(|day| day.to_string());
+    written.is_ok_and(|written| written == text)
+}
+
+/// Returns a date and time in UTC, to the second, as in `2026-03-02T17:05:00Z`.
+///
+/// # Errors
+/// [`ExportError::Created`] where it is no date.
+pub(super) fn utc(text: &str) -> Result<String, ExportError> {
+    let Created { date, time, offset } = parse(text)?;
+    let moment = offset
+        .to_timestamp(date.to_datetime(time))
+        .map_err(|_| ExportError::Created { text: text.into() })?;
+    Ok(moment.strftime("%Y-%m-%dT%H:%M:%SZ").to_string())
+}
+
+fn day(date: jiff::civil::Date) -> String {
     const MONTHS: [&str; 12] = [
         "January",
         "February",
@@ -22,24 +65,8 @@ pub(super) fn in_words(text: &str) -> Result<String, ExportError> {
         "November",
         "December",
     ];
-    let Created { date, time, offset } = parse(text)?;
     let month = MONTHS[usize::from(date.month().unsigned_abs()) - 1];
-    let zone = match offset.seconds() {
-        0 => " UTC".to_string(),
-        seconds => {
-            let (sign, minutes) = (
-                if seconds < 0 { '\u{2212}' } else { '+' },
-                seconds.abs() / 60,
-            );
-            format!(" UTC{sign}{}:{:02}", minutes / 60, minutes % 60)
-        }
-    };
-    let (day, year) = (date.day(), date.year());
-    Ok(format!(
-        "{day} {month} {year}, {:02}:{:02}{zone}",
-        time.hour(),
-        time.minute()
-    ))
+    format!("{} {month} {}", date.day(), date.year())
 }
 
 /// Returns the parts of a date and time as in RFC 3339 (section 5.6), which asks for a date, a
@@ -127,6 +154,25 @@ mod tests {
                 "{text}"
             );
         }
+    }
+
+    #[test]
+    fn tells_days_and_moments() {
+        for (text, is) in [
+            ("2026-03-30", true),
+            ("2026-02-30", false),
+            ("20260330", false),
+            ("2026-03-30T00:00", false),
+            (" 2026-03-30", false),
+            ("", false),
+        ] {
+            assert_eq!(is_day(text), is, "{text:?}");
+        }
+        assert_eq!(
+            utc("1996-12-19T16:39:57.5-08:00").unwrap(),
+            "1996-12-20T00:39:57Z"
+        );
+        assert_eq!(day_in_words("2026-03-02").unwrap(), "2 March 2026");
     }
 
     #[test]

@@ -11,6 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Place name of an item for which no place was said.
 pub(crate) const NO_PLACE: &str = "unplaced";
 
+/// Key of the detail that tells which part of the list is shown.
+const DETAIL_SHOWN: &str = "shown";
+
 /// Everything a document may show.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Document {
@@ -38,6 +41,8 @@ pub struct Document {
     pub photos: BTreeMap<String, Photo>,
     /// What the reader is told beside the list; empty until [`Document::word_for`].
     pub reader: Reader,
+    /// The words behind items to hear, by the items' numbers; for the page only.
+    pub clips: BTreeMap<u32, Clip>,
 }
 
 /// One line of the document's head.
@@ -55,6 +60,15 @@ pub struct Detail {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Photo {
     /// A whole JPEG, PNG, GIF or WebP file.
+    pub bytes: Vec<u8>,
+}
+
+/// A short sound.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Clip {
+    /// Its media type, such as `audio/ogg;codecs=opus`.
+    pub media_type: &'static str,
+    /// The whole file.
     pub bytes: Vec<u8>,
 }
 
@@ -91,6 +105,46 @@ pub enum GroupKey<'a> {
 }
 
 impl Document {
+    /// Returns the document with only the items that are still to be put right: confirmed ones
+    /// that are neither put right nor closed by agreement. A line of the details says so.
+    pub fn outstanding(&self) -> Document {
+        let items: Vec<Item> = self
+            .items
+            .iter()
+            .filter(|i| is_outstanding(i))
+            .cloned()
+            .collect();
+        let confirmed = self.items.iter().filter(|i| i.status == Status::Confirmed);
+        let shown = Detail {
+            key: DETAIL_SHOWN.to_string(),
+            label: "Shown".to_string(),
+            value: format!(
+                "outstanding items only: {} of {} confirmed",
+                items.len(),
+                confirmed.count()
+            ),
+        };
+        let named: BTreeSet<&String> = items.iter().flat_map(|item| &item.photos).collect();
+        let photos = self.photos.iter().filter(|(name, _)| named.contains(name));
+        Document {
+            details: self.details.iter().cloned().chain([shown]).collect(),
+            photos: photos.map(|(n, p)| (n.clone(), p.clone())).collect(),
+            clips: items
+                .iter()
+                .filter_map(|item| Some((item.number, self.clips.get(&item.number)?.clone())))
+                .collect(),
+            items,
+            reader: self.reader.clone(),
+            as_of: self.as_of.clone(),
+            visits: self.visits.clone(),
+            title: self.title.clone(),
+            created: self.created.clone(),
+            recordings: self.recordings.clone(),
+            places: self.places.clone(),
+            unplaced: self.unplaced.clone(),
+        }
+    }
+
     /// Returns the items by number, without the rejected ones unless they are asked for.
     pub fn by_number(&self, include_rejected: bool) -> Vec<&Item> {
         let mut items: Vec<&Item> = self
@@ -170,6 +224,15 @@ impl Document {
             .map(|r| r.file.as_str())
     }
 
+    /// Returns what the job tells under a key, such as `plot`; `None` where it tells nothing.
+    pub fn detail(&self, key: &str) -> Option<&str> {
+        self.details
+            .iter()
+            .find(|detail| detail.key == key)
+            .map(|detail| detail.value.trim())
+            .filter(|value| !value.is_empty())
+    }
+
     /// Returns each place's position in reading order.
     fn place_order(&self) -> BTreeMap<&str, usize> {
         let mut order = BTreeMap::new();
@@ -211,6 +274,11 @@ impl Document {
     }
 }
 
+/// Tells whether the item was confirmed and is still to be put right.
+fn is_outstanding(item: &Item) -> bool {
+    item.status == Status::Confirmed && item.standing.is_outstanding()
+}
+
 /// Checks an item's numbers.
 fn check_item(item: &Item) -> Result<(), ExportError> {
     const PROBABILITY: &str = "a number from 0 to 1";
@@ -232,6 +300,20 @@ fn check_item(item: &Item) -> Result<(), ExportError> {
     }
     if !(0.0..=1.0).contains(&item.confidence) {
         return wrong("confidence", item.confidence, PROBABILITY);
+    }
+    let due = item.due.iter().map(|day| ("its due date", day));
+    let seen = item
+        .history
+        .iter()
+        .map(|seen| ("a later visit's date", &seen.date));
+    for (what, day) in due.chain(seen) {
+        if !date::is_day(day) {
+            return Err(ExportError::Day {
+                number: item.number,
+                what,
+                text: day.clone(),
+            });
+        }
     }
     for term in &item.evidence.terms {
         if !(0.0..=1.0).contains(&term.score) {

@@ -56,6 +56,45 @@ pub enum ExportError {
         /// What it is.
         value: f64,
     },
+    /// A day of an item is none.
+    #[error(
+        "item {number}: {what} is {text:?}, expected a day in the form 2026-03-30; set it again"
+    )]
+    Day {
+        /// The item's running number.
+        number: u32,
+        /// Which of its days.
+        what: &'static str,
+        /// What was given instead.
+        text: String,
+    },
+    /// Cues belong to one recording, and it is not clear to which.
+    #[error(
+        "the list has {count} recordings, and cues belong to one; write them to a file, not to \
+         the standard output: each recording then gets its own"
+    )]
+    WhichRecording {
+        /// How many there are.
+        count: usize,
+    },
+    /// Nothing in a recording has a time.
+    #[error(
+        "{file} has no times, which .vtt and .srt need; take the recording itself, or a transcript \
+         with times"
+    )]
+    Untimed {
+        /// The recording's file name.
+        file: String,
+    },
+    /// A calendar without entries.
+    #[error("no item is shown, and a calendar needs at least one task; leave the .ics out")]
+    NothingToDo,
+    /// The workbook could not be written.
+    #[error("the list could not be put into a workbook: {0}")]
+    Workbook(#[from] rust_xlsxwriter::XlsxError),
+    /// The BCF file could not be written.
+    #[error("the list could not be put into BCF: {0}")]
+    Bcf(#[from] std::io::Error),
     /// The JSON could not be written.
     #[error("the list could not be put into json: {0}")]
     Json(#[from] serde_json::Error),

@@ -25,6 +25,9 @@ const STYLE: &str = include_str!("html/style.css");
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \
                       base-uri 'none'; form-action 'none'";
 
+/// Allows sound that is in the page itself.
+const POLICY_SOUND: &str = "; media-src data:";
+
 /// Returns the page.
 pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, ExportError> {
     let include_rejected = options.include_rejected.unwrap_or(false);
@@ -51,7 +54,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta http-equiv="Content-Security-Policy" content=(policy(document));
                 meta name="color-scheme" content="light dark";
                 meta name="generator" content=(TOOL);
                 title { (title) }
@@ -99,6 +102,16 @@ fn report(
         }
         footer { (sections::about(document.reader.region)) }
     }
+}
+
+/// Returns the page's security policy: nothing is allowed that is not there.
+fn policy(document: &Document) -> String {
+    let sound = if document.clips.is_empty() {
+        ""
+    } else {
+        POLICY_SOUND
+    };
+    format!("{POLICY}{sound}")
 }
 
 /// The title, what is known of the visit, and how far the list is confirmed.

@@ -7,7 +7,7 @@ use super::document::Document;
 use super::error::ExportError;
 use super::wording::{remedy_source_word, severity_word, status_word};
 use super::{Options, TOOL};
-use crate::items::{Item, Measurement, Unplaced, VisitedPlace};
+use crate::items::{Item, Measurement, Seen, Standing, Unplaced, VisitedPlace};
 use crate::time::Span;
 use serde::Serialize;
 
@@ -29,6 +29,7 @@ struct WireList<'a> {
 
 #[derive(Serialize)]
 struct WireDetail<'a> {
+    key: &'a str,
     label: &'a str,
     value: &'a str,
 }
@@ -85,6 +86,21 @@ struct WireItem<'a> {
     confidence: f64,
     status: &'static str,
     photos: &'a [String],
+    standing: &'static str,
+    history: Vec<WireSeen<'a>>,
+    due: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct WireSeen<'a> {
+    visit: u32,
+    date: &'a str,
+    standing: &'static str,
+    note: &'a str,
+    recording: Option<u32>,
+    start_s: Option<f64>,
+    end_s: Option<f64>,
+    quote: &'a str,
 }
 
 #[derive(Serialize)]
@@ -142,6 +158,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
         tool: TOOL,
         details: details
             .map(|d| WireDetail {
+                key: &d.key,
                 label: &d.label,
                 value: &d.value,
             })
@@ -226,6 +243,35 @@ fn item(item: &Item) -> WireItem<'_> {
         confidence: thousandths(item.confidence),
         status: status_word(item.status),
         photos: &item.photos,
+        standing: standing_key(item.standing),
+        history: item.history.iter().map(seen).collect(),
+        due: item.due.as_deref(),
+    }
+}
+
+fn seen(seen: &Seen) -> WireSeen<'_> {
+    let (start_s, end_s) = seconds(seen.span);
+    WireSeen {
+        visit: seen.visit,
+        date: &seen.date,
+        standing: standing_key(seen.standing),
+        note: &seen.note,
+        recording: seen.recording,
+        start_s,
+        end_s,
+        quote: &seen.quote,
+    }
+}
+
+/// Returns the standing's name for programs, as in the job file.
+fn standing_key(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Open => "open",
+        Standing::Offered => "offered",
+        Standing::PutRight => "put-right",
+        Standing::NotPutRight => "not-put-right",
+        Standing::Changed => "changed",
+        Standing::Closed => "closed",
     }
 }
 

@@ -8,12 +8,17 @@
 
 mod american;
 mod base64;
+mod bcf;
+mod calendar;
 mod csv;
+mod cues;
 mod date;
 mod document;
 mod error;
+mod facts;
 mod glossary;
 mod html;
+mod identity;
 mod json;
 mod markdown;
 mod reader;
@@ -23,8 +28,10 @@ pub mod texts;
 mod visits;
 mod wording;
 pub mod write;
+mod xlsx;
 
-pub use document::{Detail, Document, Group, Grouping, Photo};
+pub use bcf::BcfVersion;
+pub use document::{Clip, Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
 pub use glossary::{Gloss, glossary};
 pub use json::SCHEMA_NAME;
@@ -40,13 +47,20 @@ pub const JSON_SCHEMA: &str = include_str!("../../schema/callover-list-1.schema.
 pub const TOOL: &str = concat!("callover ", env!("CARGO_PKG_VERSION"));
 
 /// What a document shows and in which order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Options {
     /// How the list is divided. JSON is always in number order, for other programs to sort.
     pub by: Grouping,
     /// Whether rejected items are shown; `None` takes the format's own habit: JSON keeps them with
     /// their status, the documents for people leave them out.
     pub include_rejected: Option<bool>,
+    /// Whether only what is still to be put right is shown; see [`Document::outstanding`].
+    pub outstanding: bool,
+    /// Which version of BCF is written.
+    pub bcf: BcfVersion,
+    /// Whose cues are written, by its number; `None` takes the only recording. WebVTT and SubRip
+    /// only.
+    pub recording: Option<u32>,
 }
 
 /// A kind of document.
@@ -60,11 +74,31 @@ pub enum Format {
     Markdown,
     /// One self-contained page, for screen, phone and paper.
     Html,
+    /// A workbook for spreadsheet programs, with a sheet for each trade.
+    Xlsx,
+    /// Issues on a building, for the programs of planners and builders.
+    Bcf,
+    /// Tasks for a calendar, one for each trade.
+    Calendar,
+    /// Items as cues over a recording.
+    Vtt,
+    /// Items as subtitles over a recording.
+    Srt,
 }
 
 impl Format {
     /// All formats, in the order in which messages name them.
-    pub const ALL: [Format; 4] = [Format::Json, Format::Csv, Format::Markdown, Format::Html];
+    pub const ALL: [Format; 9] = [
+        Format::Json,
+        Format::Csv,
+        Format::Markdown,
+        Format::Html,
+        Format::Xlsx,
+        Format::Bcf,
+        Format::Calendar,
+        Format::Vtt,
+        Format::Srt,
+    ];
 
     /// Returns the file ending, without the dot.
     pub fn ending(self) -> &'static str {
@@ -73,14 +107,31 @@ impl Format {
             Format::Csv => "csv",
             Format::Markdown => "md",
             Format::Html => "html",
+            Format::Xlsx => "xlsx",
+            Format::Bcf => "bcf",
+            Format::Calendar => "ics",
+            Format::Vtt => "vtt",
+            Format::Srt => "srt",
         }
+    }
+
+    /// Returns true where a file belongs to one recording, so that several recordings make several
+    /// files; see [`Options::recording`].
+    pub fn is_of_one_recording(self) -> bool {
+        matches!(self, Format::Vtt | Format::Srt)
     }
 
     /// Returns true where the format shows photos, and so needs [`Document::photos`].
     pub fn shows_photos(self) -> bool {
         match self {
-            Format::Json | Format::Csv | Format::Markdown => false,
-            Format::Html => true,
+            Format::Html | Format::Bcf => true,
+            Format::Json
+            | Format::Csv
+            | Format::Markdown
+            | Format::Xlsx
+            | Format::Calendar
+            | Format::Vtt
+            | Format::Srt => false,
         }
     }
 
@@ -105,11 +156,24 @@ impl Format {
     /// date that is none, a number that is none.
     pub fn bytes(self, document: &Document, options: &Options) -> Result<Vec<u8>, ExportError> {
         document.check()?;
+        // Here and not in each exporter, so that none can forget it.
+        let outstanding;
+        let document = if options.outstanding {
+            outstanding = document.outstanding();
+            &outstanding
+        } else {
+            document
+        };
         match self {
             Format::Json => json::bytes(document, options),
             Format::Csv => csv::bytes(document, options),
             Format::Markdown => markdown::bytes(document, options),
             Format::Html => html::bytes(document, options),
+            Format::Xlsx => xlsx::bytes(document, options),
+            Format::Bcf => bcf::bytes(document, options),
+            Format::Calendar => calendar::bytes(document, options),
+            Format::Vtt => cues::bytes(document, options, cues::Form::Vtt),
+            Format::Srt => cues::bytes(document, options, cues::Form::Srt),
         }
     }
 }
@@ -137,7 +201,8 @@ mod tests {
             assert_eq!(
                 message,
                 format!(
-                    "{path}: the ending names no known format; use one of .json, .csv, .md, .html"
+                    "{path}: the ending names no known format; use one of .json, .csv, .md, .html, \
+                     .xlsx, .bcf, .ics, .vtt, .srt"
                 )
             );
         }
@@ -146,14 +211,38 @@ mod tests {
     #[test]
     fn every_format_gives_the_same_bytes_twice() {
         let document = sample::document();
+        let options = Options {
+            recording: Some(1),
+            ..Options::default()
+        };
         for format in Format::ALL {
-            let first = format.bytes(&document, &Options::default()).unwrap();
-            let second = format
-                .bytes(&document.clone(), &Options::default())
-                .unwrap();
+            let first = format.bytes(&document, &options).unwrap();
+            let second = format.bytes(&document.clone(), &options).unwrap();
             assert_eq!(first, second, "{format:?}");
-            assert!(std::str::from_utf8(&first).is_ok(), "{format:?}");
+            let is_text = !matches!(format, Format::Xlsx | Format::Bcf);
+            assert_eq!(std::str::from_utf8(&first).is_ok(), is_text, "{format:?}");
         }
+    }
+
+    #[test]
+    fn a_page_plays_the_clips_that_it_is_given_and_allows_nothing_else() {
+        let mut document = sample::document();
+        let page = |document: &Document| {
+            let bytes = Format::Html.bytes(document, &Options::default()).unwrap();
+            String::from_utf8(bytes).unwrap()
+        };
+        let silent = page(&document);
+        assert!(!silent.contains("<audio") && !silent.contains("media-src"));
+        let clip = Clip {
+            media_type: "audio/ogg;codecs=opus",
+            bytes: b"OggS".to_vec(),
+        };
+        document.clips.insert(2, clip);
+        let page = page(&document);
+        let player = "<audio controls preload=\"none\" \
+                      src=\"data:audio/ogg;codecs=opus;base64,T2dnUw==\"";
+        assert_eq!(page.matches(player).count(), 1, "{page}");
+        assert!(page.contains("; media-src data:\">"));
     }
 
     #[test]

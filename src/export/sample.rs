@@ -2,7 +2,7 @@
 
 use super::document::{Detail, Document};
 use crate::items::{
-    Evidence, Item, LimitCheck, Measurement, Over, RemedySource, Severity, Standing, Status,
+    Evidence, Item, LimitCheck, Measurement, Over, RemedySource, Seen, Severity, Standing, Status,
     TermEvidence, Unplaced, Visit, VisitedPlace,
 };
 use crate::speech::Recording;
@@ -82,6 +82,7 @@ pub(super) fn document() -> Document {
         trade: text("roofer"),
         severity: Severity::Repair,
         photos: vec!["IMG_0012.jpg".to_string()],
+        due: text("2026-03-30"),
         ..plain_item(1, "front elevation", "gutter joint", "leaking")
     };
     let newel = Item {
@@ -180,6 +181,17 @@ pub(super) fn document() -> Document {
     };
     let door = Item {
         description: "The door rubs on the frame at the head.".to_string(),
+        standing: Standing::NotPutRight,
+        history: vec![Seen {
+            visit: 2,
+            date: "2026-03-16".to_string(),
+            standing: Standing::NotPutRight,
+            note: "eased at the foot only".to_string(),
+            recording: Some(2),
+            span: span(20.0, 24.5),
+            quote: "item five has been eased at the foot but it still rubs".to_string(),
+        }],
+        due: text("2026-03-12"),
         remedy: text("ease the door"),
         remedy_source: Some(RemedySource::Spoken),
         trade: text("joiner"),
@@ -283,6 +295,7 @@ pub(super) fn document() -> Document {
         ],
         photos: Default::default(),
         reader: Default::default(),
+        clips: Default::default(),
     }
 }
 
@@ -342,7 +355,11 @@ fn every_sample_can_be_written_in_every_format() {
     ];
     for (name, document) in samples {
         for format in super::Format::ALL {
-            let bytes = format.bytes(&document, &super::Options::default()).unwrap();
+            let options = super::Options {
+                recording: Some(1),
+                ..super::Options::default()
+            };
+            let bytes = format.bytes(&document, &options).unwrap();
             assert!(!bytes.is_empty(), "{name}.{}", format.ending());
             if let Some(folder) = &folder {
                 std::fs::write(folder.join(format!("{name}.{}", format.ending())), bytes).unwrap();

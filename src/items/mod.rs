@@ -17,15 +17,49 @@ pub use item::{
 pub use usual::{Usual, named, usual};
 
 use crate::lexicon::Lexicon;
+use crate::limits::{self, Yardstick};
 use crate::speech::Transcript;
 use crate::statements::reading;
+use std::ops::Range;
 
-/// Returns the list that a transcript makes: items in spoken order, places in walking order, and
-/// what was said that made no item.
+/// Returns the list that a transcript makes, held against the usual limits: items in spoken order,
+/// places in walking order, and what was said that made no item.
 pub fn propose(lexicon: &Lexicon, transcript: &Transcript) -> Proposal {
+    understand(lexicon, transcript, &Yardstick::default()).proposal
+}
+
+/// A proposal with what else the walk through the words showed.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Understood {
+    /// The list.
+    pub proposal: Proposal,
+    /// The elements named at each of its places, by their names in the lexicon.
+    pub mentioned: Vec<Vec<String>>,
+}
+
+/// Returns the same, held against the limits of `yardstick`, with the elements that were named.
+pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardstick) -> Understood {
     let reading = reading::read(lexicon, transcript);
-    let walked = walk::walk(lexicon, &reading, transcript);
-    let items = finish::items(lexicon, &reading, transcript, &walked);
+    let walked = walk::walk(lexicon, &reading, transcript, yardstick);
+    let mut items = finish::items(lexicon, &reading, transcript, &walked);
+    limits::refresh(&mut items, yardstick);
+    let mut mentioned = vec![Vec::new(); walked.places.len()];
+    for (place, range) in &walked.stays {
+        let Some(names): Option<&mut Vec<String>> = mentioned.get_mut(*place) else {
+            continue;
+        };
+        let within = |tokens: &Range<usize>| range.start <= tokens.start && tokens.end <= range.end;
+        let elements = reading.elements.iter().filter(|e| within(&e.tokens));
+        names.extend(
+            elements
+                .filter_map(|e| e.term)
+                .map(|t| lexicon.name(t).to_owned()),
+        );
+    }
+    for names in &mut mentioned {
+        names.sort();
+        names.dedup();
+    }
     let withdrawn = walked
         .drafts
         .iter()
@@ -33,7 +67,7 @@ pub fn propose(lexicon: &Lexicon, transcript: &Transcript) -> Proposal {
     let mut unplaced: Vec<(usize, Unplaced)> = walked
         .unused
         .iter()
-        .map(|(range, why)| (range.clone(), *why))
+        .map(|(range, why)| (range.clone(), why.as_ref()))
         .chain(withdrawn)
         .filter(|(range, _)| !range.is_empty())
         .map(|(range, why)| {
@@ -48,9 +82,13 @@ pub fn propose(lexicon: &Lexicon, transcript: &Transcript) -> Proposal {
         })
         .collect();
     unplaced.sort_by_key(|(at, _)| *at);
-    Proposal {
+    let proposal = Proposal {
         places: walked.places,
         items,
         unplaced: unplaced.into_iter().map(|(_, u)| u).collect(),
+    };
+    Understood {
+        proposal,
+        mentioned,
     }
 }

@@ -3,6 +3,7 @@
 
 mod amend;
 mod attach;
+mod beyond;
 mod frames;
 mod repeat;
 
@@ -10,12 +11,14 @@ use super::draft::{Draft, Named};
 use super::item::{Visit, VisitedPlace};
 use super::pair::Scene;
 use crate::lexicon::{Found, Lexicon, PlaceKind};
+use crate::limits::Yardstick;
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::reading::Reading;
 use crate::statements::sentence::Sentence;
+use std::borrow::Cow;
 use std::ops::Range;
 
 /// Name shown for items spoken before any place was named.
@@ -31,19 +34,24 @@ const REACH: usize = 2;
 pub(crate) struct Walked {
     pub(crate) places: Vec<VisitedPlace>,
     pub(crate) drafts: Vec<Draft>,
-    pub(crate) unused: Vec<(Range<usize>, &'static str)>,
+    pub(crate) unused: Vec<(Range<usize>, Cow<'static, str>)>,
+    /// What was said at each place, sentence by sentence.
+    pub(crate) stays: Vec<(usize, Range<usize>)>,
 }
 
 pub(crate) struct Walk<'a> {
     pub(super) lexicon: &'a Lexicon,
     pub(super) reading: &'a Reading,
     pub(super) transcript: &'a Transcript,
+    /// The limits that figures without a fault are held against.
+    pub(super) yardstick: &'a Yardstick,
     pub(super) places: Vec<VisitedPlace>,
     /// [`PlaceChange::identity`] of each place.
     pub(super) identities: Vec<String>,
     pub(super) place: usize,
     pub(super) drafts: Vec<Draft>,
-    pub(super) unused: Vec<(Range<usize>, &'static str)>,
+    pub(super) unused: Vec<(Range<usize>, Cow<'static, str>)>,
+    pub(super) stays: Vec<(usize, Range<usize>)>,
     /// What was spoken of last, and in which sentence.
     pub(super) last: Option<(Named, usize)>,
     /// A sentence that only announced a correction (*No, right.*).
@@ -51,16 +59,23 @@ pub(crate) struct Walk<'a> {
 }
 
 /// Walks through all sentences.
-pub(crate) fn walk(lexicon: &Lexicon, reading: &Reading, transcript: &Transcript) -> Walked {
+pub(crate) fn walk(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    transcript: &Transcript,
+    yardstick: &Yardstick,
+) -> Walked {
     let mut walk = Walk {
         lexicon,
         reading,
         transcript,
+        yardstick,
         places: Vec::new(),
         identities: Vec::new(),
         place: usize::MAX,
         drafts: Vec::new(),
         unused: Vec::new(),
+        stays: Vec::new(),
         last: None,
         correcting: false,
     };
@@ -71,6 +86,7 @@ pub(crate) fn walk(lexicon: &Lexicon, reading: &Reading, transcript: &Transcript
         places: walk.places,
         drafts: walk.drafts,
         unused: walk.unused,
+        stays: walk.stays,
     }
 }
 
@@ -81,11 +97,12 @@ impl Walk<'_> {
             || self.phrase(&whole, "same-again").is_some();
         let recap = self.phrase_opens("recap", &whole) && !self.drafts.is_empty() && !again;
         if recap || self.phrase(&whole, "running-total").is_some() {
-            self.unused.push((whole, "said again or counted"));
+            self.unused.push((whole, "said again or counted".into()));
             return;
         }
         let from = self.follow_places(sentence);
         let rest = from..sentence.tokens.end;
+        self.stays.push((self.place, rest.clone()));
         let announced = std::mem::take(&mut self.correcting);
         if self.correct_last(index, &rest, announced) {
             return;
@@ -120,11 +137,13 @@ impl Walk<'_> {
         }) {
             self.repeat(index, &scene, &again);
         }
+        let silent = self.drafts.len() == made_from && !added_to_last;
+        let within = silent.then(|| self.beyond_limit(index, &scene)).flatten();
         self.withdraw(index, &scene, made_from);
         self.attach(index, &scene, made_from, added_to_last);
         self.remember(index, &scene, made_from);
         if self.drafts.len() == made_from && !added_to_last {
-            self.note_unused(&scene);
+            self.note_unused(&scene, within);
         }
     }
 
@@ -304,7 +323,7 @@ impl Walk<'_> {
         }
     }
 
-    fn note_unused(&mut self, scene: &Scene<'_>) {
+    fn note_unused(&mut self, scene: &Scene<'_>, within: Option<String>) {
         let elements = scene
             .pieces(PieceKind::Element)
             .into_iter()
@@ -313,12 +332,14 @@ impl Walk<'_> {
         if rest.is_empty() || self.previous_remark(&rest) {
             return;
         }
-        let why = if self.phrase(&rest, "positive").is_some() {
-            "said to be in order"
+        let why = if let Some(within) = within {
+            within.into()
+        } else if self.phrase(&rest, "positive").is_some() {
+            "said to be in order".into()
         } else if elements {
-            "no defect named"
+            "no defect named".into()
         } else {
-            "nothing of the building named"
+            "nothing of the building named".into()
         };
         self.unused.push((rest, why));
     }

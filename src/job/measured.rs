@@ -25,7 +25,8 @@ pub(super) fn to_text(measurements: &[Measurement]) -> String {
         .join("; ")
 }
 
-fn one_to_text(measurement: &Measurement) -> String {
+/// Returns one measurement in figures.
+pub(crate) fn one_to_text(measurement: &Measurement) -> String {
     let mut words: Vec<String> = Vec::new();
     if measurement.approximate {
         words.push("about".into());

@@ -13,6 +13,11 @@
 //! - A number without unit is millimetres only after words that can only lead to one: *out by six*,
 //!   *gap of four*, *riser two twenty six* (from 100 on, as *riser two* is the second riser); a part
 //!   of an eighth or finer (*proud by three eighths*) is inches. `approximate` is not set by this.
+//! - A number from 100 on is millimetres too before words of height or extent: *four hundred off the
+//!   floor*, *six hundred long*; and any before a length: *nineteen over the storey*.
+//! - *Two mil, no, three*: the second number has the unit of the first. What a size should be is left
+//!   out where the sentence also tells what it is.
+//! - `spoken` goes on over words of direction: *400 off the floor*, *19 mm leaning in*.
 //! - `approximate` is set by *about*, *or so*, *at least*, *up to*, *just over*, *a couple of* and
 //!   the like.
 //!
@@ -20,6 +25,7 @@
 
 mod approximate;
 mod bare;
+mod direction;
 mod over;
 mod quantity;
 
@@ -58,7 +64,7 @@ pub fn measurements(tokens: &[Token], words: &[Word]) -> Vec<(Range<usize>, Meas
                 }
                 over
             });
-            let spoken = r.spoken(spoken.start, spoken.end);
+            let spoken = r.spoken(spoken.start, direction::end(r, spoken.end));
             (
                 covered,
                 Measurement {

@@ -20,3 +20,4 @@ mod units;
 pub use counts::counts;
 pub use measures::measurements;
 pub use numbers::{Number, list_number_at, number_at, ordinal_at};
+pub use units::in_millimetres;

@@ -127,7 +127,7 @@ pub(super) fn after_number(r: Reader<'_>, at: usize) -> Option<Unit> {
 }
 
 /// Returns one `unit` in millimetres, for units of length.
-pub(super) fn in_millimetres(unit: &str) -> Option<f64> {
+pub fn in_millimetres(unit: &str) -> Option<f64> {
     Some(match unit {
         "mm" => 1.0,
         "cm" => 10.0,

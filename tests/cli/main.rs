@@ -12,12 +12,14 @@
 mod demo;
 mod doctor;
 mod errors;
+mod export;
 mod help;
 mod killed;
 #[path = "../../src/photos/tests/samples.rs"]
 #[allow(dead_code, reason = "the stages' own tests use the rest")]
 mod photo_samples;
 mod photos;
+mod readers;
 mod sandbox;
 mod score;
 mod second_visit;

@@ -50,6 +50,9 @@ fn take_prints_the_proposed_list() {
     4 items at 3 places
     --- stderr
     job folder: walk.job
+    coverage:
+      usual in a home and not visited: front elevation, rear elevation or garden, living room, bedrooms
+      usually looked at, not mentioned: bathroom (toilet, sealant, fan), kitchen (worktop, sink, tap)
     next: callover confirm walk.job
     --- exit code 0
     "#);
@@ -226,11 +229,53 @@ fn words_without_any_defect_give_an_empty_list() {
     --- stderr
     job folder: walk.job
     wrote list.json
+    coverage:
+      made no item: 4 of 4 words (100 %)
     the list is empty: no defect was understood in what was said
     --- exit code 0
     "#);
     let list = valid(&sandbox.read("list.json"));
     assert_eq!(list["items"], serde_json::json!([]));
+}
+
+#[test]
+fn limits_and_places_are_chosen_and_remembered() {
+    let sandbox = Sandbox::new();
+    sandbox.write(
+        "walk.txt",
+        "Reading nook. Cushion rail is loose. Stairs. Riser two thirty.\n",
+    );
+    sandbox.write("plan.txt", "reading nook\nKitchen\n");
+    let take = |more: &[&str]| {
+        let all = [&["take", "walk.txt", "--job", "walk.job"], more].concat();
+        sandbox.run(&all)
+    };
+    // International Residential Code R311.7.5.1: riser at most 7 3/4 in (196 mm).
+    let run = take(&["--limits", "us", "--places", "plan.txt"]).fine();
+    assert!(
+        run.stderr.contains("planned and not visited: Kitchen"),
+        "{}",
+        run.stderr
+    );
+    assert!(run.stdout.contains("Reading nook"), "{}", run.stdout);
+    let limits = |list: &serde_json::Value| list["items"][1]["limits"].to_string();
+    assert!(limits(&exported(&sandbox)).contains("IRC-riser"));
+    let again = take(&["--quiet"]).fine();
+    assert!(!again.stderr.contains("coverage"), "{}", again.stderr);
+    assert!(limits(&exported(&sandbox)).contains("IRC-riser"));
+    let wrong = take(&["--limits", "narnia"]);
+    assert!(
+        wrong.stderr.contains("there are no limits for `narnia`"),
+        "{}",
+        wrong.stderr
+    );
+    sandbox.write("own.toml", "[[limit]]\nid = 3\n");
+    let wrong = take(&["--limits-file", "own.toml"]);
+    assert!(
+        wrong.stderr.contains("own.toml:2: \"id\": expected text"),
+        "{}",
+        wrong.stderr
+    );
 }
 
 fn exported(sandbox: &Sandbox) -> serde_json::Value {

@@ -64,7 +64,7 @@ pub(super) fn write(targets: &[TranscriptTarget], transcript: &Transcript) -> Re
         for recording in &transcript.recordings {
             let path = match transcript.recordings.len() {
                 1 => path.clone(),
-                _ => numbered(path, recording.id),
+                _ => shared::numbered(path, recording.id),
             };
             let text = formats::write(transcript, recording.id, *format).map_err(|error| {
                 CliError::from(error)
@@ -80,21 +80,4 @@ fn put(path: &Path, text: &str) -> Result<(), CliError> {
     write_file(path, text.as_bytes())?;
     shared::say(format_args!("wrote {}", path.display()));
     Ok(())
-}
-
-fn numbered(path: &Path, recording: u32) -> PathBuf {
-    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    let ending = path.extension().unwrap_or_default().to_string_lossy();
-    path.with_file_name(format!("{stem}-{recording}.{ending}"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn several_recordings_are_numbered_before_the_ending() {
-        let path = numbered(Path::new("out/walk.vtt"), 2);
-        assert_eq!(path, Path::new("out/walk-2.vtt"));
-    }
 }

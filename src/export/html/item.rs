@@ -40,6 +40,7 @@ pub(super) fn article(
             (explained(words))
             (photos(document, item))
             (evidence(document, item))
+            (sound(document, item))
         }
     }
 }
@@ -205,6 +206,18 @@ fn evidence(document: &Document, item: &Item) -> Markup {
                 " The program\u{2019}s confidence: " (format!("{:.0}", item.confidence * 100.0))
                 " in 100."
             }
+        }
+    }
+}
+
+/// The words behind the item to hear, where their sound is given.
+fn sound(document: &Document, item: &Item) -> Markup {
+    let clip = document.clips.get(&item.number);
+    let source = clip.map(|c| format!("data:{};base64,{}", c.media_type, base64::encode(&c.bytes)));
+    html! {
+        @if let Some(source) = source {
+            audio controls preload="none" src=(source)
+                aria-label={ "What was said for item " (item.number) } {}
         }
     }
 }

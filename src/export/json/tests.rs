@@ -2,7 +2,7 @@
 
 use super::super::{Format, JSON_SCHEMA, sample};
 use super::*;
-use crate::items::{Evidence, RemedySource, Severity, Status};
+use crate::items::{Evidence, RemedySource, Severity, Standing, Status};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
@@ -71,6 +71,13 @@ fn every_export_satisfies_the_schema() {
 fn every_word_of_the_program_is_in_the_schema() {
     let mut document = sample::document();
     for severity in super::super::wording::SEVERITIES {
+        for standing in Standing::ALL {
+            document.items[0].standing = standing;
+            let stored = serde_json::to_value(standing).unwrap();
+            let wire = export(&document, &Options::default());
+            assert_eq!(wire["items"][0]["standing"], stored);
+            assert_eq!(complaints(&wire), [""; 0]);
+        }
         for status in [Status::Proposed, Status::Confirmed, Status::Rejected] {
             for remedy_source in [
                 None,
@@ -102,7 +109,7 @@ fn every_word_of_the_program_is_in_the_schema() {
 #[test]
 fn a_broken_list_fails() {
     type Break = fn(&mut Value);
-    let breaks: [(&str, Break); 22] = [
+    let breaks: [(&str, Break); 27] = [
         ("/schema", |l| l["schema"] = json!("callover-list/2")),
         ("/created", |l| l["created"] = json!("2 March 2026")),
         ("", |l| _ = l.as_object_mut().unwrap().remove("tool")),
@@ -144,6 +151,19 @@ fn a_broken_list_fails() {
         ("/items/1/limits/0/verdict", |l| {
             l["items"][1]["limits"][0]["verdict"] = json!("fail")
         }),
+        ("/details/0/key", |l| l["details"][0]["key"] = json!("")),
+        ("/items/0/standing", |l| {
+            l["items"][0]["standing"] = json!("done")
+        }),
+        ("/items/0/due", |l| {
+            l["items"][0]["due"] = json!("30 March 2026")
+        }),
+        ("/items/4/history/0/date", |l| {
+            l["items"][4]["history"][0]["date"] = json!("soon")
+        }),
+        ("/items/4/history/0/end_s", |l| {
+            l["items"][4]["history"][0]["end_s"] = Value::Null
+        }),
         ("/items/1/measurements/0/value", |l| {
             l["items"][1]["measurements"][0]["value"] = Value::Null;
         }),
@@ -162,6 +182,22 @@ fn a_broken_list_fails() {
     }
 }
 
+/// A list of the time before visits were known has none of their fields, and stays valid.
+#[test]
+fn fields_added_within_the_version_may_be_missing() {
+    let mut list = export(&sample::document(), &Options::default());
+    for item in list["items"].as_array_mut().unwrap() {
+        let item = item.as_object_mut().unwrap();
+        for added in ["standing", "history", "due"] {
+            assert!(item.remove(added).is_some());
+        }
+    }
+    for detail in list["details"].as_array_mut().unwrap() {
+        assert!(detail.as_object_mut().unwrap().remove("key").is_some());
+    }
+    assert_eq!(complaints(&list), [""; 0]);
+}
+
 /// The sample uses every property that the schema knows, and the schema describes each one.
 #[test]
 fn the_schema_describes_every_field() {
@@ -178,6 +214,7 @@ fn the_schema_describes_every_field() {
         ("/items/1/measurements/0/over", "/$defs/over/properties"),
         ("/items/1/limits/0", "/$defs/limit/properties"),
         ("/items/1/heard/0", "/$defs/heard/properties"),
+        ("/items/4/history/0", "/$defs/seen/properties"),
         ("/unplaced/0", "/$defs/unplaced/properties"),
     ];
     for (in_list, in_schema) in item_paths {
@@ -265,10 +302,12 @@ fn shows_one_item_in_full() {
       "tool": "[tool]",
       "details": [
         {
+          "key": "inspector",
           "label": "Inspected by",
           "value": "R. Example"
         },
         {
+          "key": "weather",
           "label": "Weather",
           "value": "dry, 9 °C"
         }
@@ -374,7 +413,10 @@ fn shows_one_item_in_full() {
           ],
           "confidence": 0.931,
           "status": "proposed",
-          "photos": []
+          "photos": [],
+          "standing": "open",
+          "history": [],
+          "due": null
         }
       ],
       "unplaced": [

@@ -57,14 +57,14 @@ fn reports_every_problem_before_any_work() {
         at("kept.csv"),
         at("./good.json"),
     ];
-    insta::assert_snapshot!(problems(folder.path(), &paths), @r#"
-    FOLDER/bad.xyz: the ending names no known format; use one of .json, .csv, .md, .html
+    insta::assert_snapshot!(problems(folder.path(), &paths), @"
+    FOLDER/bad.xyz: the ending names no known format; use one of .json, .csv, .md, .html, .xlsx, .bcf, .ics, .vtt, .srt
     FOLDER/nowhere/list.md: there is no folder FOLDER/nowhere; make it first
     FOLDER/file/list.md: there is no folder FOLDER/file; make it first
     FOLDER/folder.json: not a file; expected the name of a file to make or replace
     FOLDER/kept.csv: the file is read-only; choose another name or allow changes
     FOLDER/./good.json: asked for twice; name each file once
-    "#);
+    ");
     assert_eq!(names(folder.path()), ["file", "folder.json", "kept.csv"]);
 }
 

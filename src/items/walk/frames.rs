@@ -69,7 +69,9 @@ impl Walk<'_> {
                     added |= draft < made_from;
                     self.also(draft, defect, &choice, &clause);
                 }
-                Belongs::Nowhere(why) => self.unused.extend(why.map(|w| (clause.clone(), w))),
+                Belongs::Nowhere(why) => {
+                    self.unused.extend(why.map(|w| (clause.clone(), w.into())));
+                }
                 Belongs::Itself => {
                     if self.place != usize::MAX || self.certain(scene, defect, &choice) {
                         self.make(index, scene, defect, choice, &clause);

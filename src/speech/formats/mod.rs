@@ -15,6 +15,7 @@ mod vtt;
 
 pub use cues::{Cue, cues};
 pub use error::FormatError;
+pub(crate) use stamp::clock;
 
 use super::{Recording, Transcript};
 

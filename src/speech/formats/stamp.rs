@@ -77,7 +77,7 @@ fn number(parts: &Captures<'_>, name: &str) -> u64 {
 }
 
 /// Returns `hh:mm:ss` and the milliseconds after `separator`.
-pub(super) fn clock(at: Millis, separator: char) -> String {
+pub(crate) fn clock(at: Millis, separator: char) -> String {
     let s = at.0 / 1000;
     let (h, m, s, ms) = (s / 3600, s / 60 % 60, s % 60, at.0 % 1000);
     format!("{h:02}:{m:02}:{s:02}{separator}{ms:03}")

@@ -27,6 +27,13 @@ pub(super) fn all(r: Reader<'_>) -> Vec<Quantity> {
     let mut free_from = 0;
     while at < r.len() {
         let mut here = quantities_at(r, at);
+        if here.is_empty()
+            && let Some(again) = found
+                .last()
+                .and_then(|before| measured_again(r, at, before))
+        {
+            here.push(again);
+        }
         let Some(last) = here.last_mut() else {
             // A number that is no quantity is passed over whole: the "thousand" of "two thousand
             // and ..." starts nothing.
@@ -44,8 +51,67 @@ pub(super) fn all(r: Reader<'_>) -> Vec<Quantity> {
         free_from = end;
         found.append(&mut here);
     }
-    found
+    without_expected(r, found)
 }
+
+/// Reads a number whose unit was said just before: *two mil, no, **three***; *should be ten inches,
+/// and I've got **six***.
+fn measured_again(r: Reader<'_>, at: usize, before: &Quantity) -> Option<Quantity> {
+    let from = before.tokens.end;
+    if at <= from || at - from > AGAIN_REACH || r.sentence_ends_within(from - 1, at) {
+        return None;
+    }
+    let corrected = ["no", "sorry", "correction"].contains(&r.norm(at - 1));
+    let found =
+        expected(r, before) && ["got", "is", "'s", "only", "reads"].contains(&r.norm(at - 1));
+    let number = numbers::read(r, at).filter(|n| r.stands_alone(n.end))?;
+    let lengths = before.unit != "ratio";
+    (lengths && (corrected || found))
+        .then(|| quantity(at, number.end, number.value, None, before.unit))
+}
+
+/// How many tokens after a quantity its unit still goes for a number.
+const AGAIN_REACH: usize = 8;
+
+/// Leaves out what a size should be, where the sentence also tells what it is.
+fn without_expected(r: Reader<'_>, found: Vec<Quantity>) -> Vec<Quantity> {
+    let should: Vec<bool> = found.iter().map(|q| expected(r, q)).collect();
+    let told = |i: usize| {
+        (0..found.len()).any(|j| {
+            let (first, second) = (&found[i.min(j)].tokens, &found[i.max(j)].tokens);
+            !should[j] && !r.sentence_ends_within(first.end - 1, second.start)
+        })
+    };
+    let keep: Vec<bool> = (0..found.len()).map(|i| !should[i] || !told(i)).collect();
+    let kept = found.into_iter().zip(keep).filter(|(_, keep)| *keep);
+    kept.map(|(quantity, _)| quantity).collect()
+}
+
+/// True where the words before a quantity say that it is what should be.
+fn expected(r: Reader<'_>, quantity: &Quantity) -> bool {
+    EXPECTED
+        .iter()
+        .any(|words| r.ends_with(quantity.tokens.start, words))
+}
+
+const EXPECTED: &[&[&str]] = &[
+    &["should", "be"],
+    &["supposed", "to", "be"],
+    &["meant", "to", "be"],
+    &["ought", "to", "be"],
+    &["needs", "to", "be"],
+    &["wants", "to", "be"],
+    &["has", "to", "be"],
+    &["must", "be"],
+    &["limit", "is"],
+    &["limit", "of"],
+    &["maximum", "is"],
+    &["maximum", "of"],
+    &["minimum", "is"],
+    &["minimum", "of"],
+    &["instead", "of"],
+    &["rather", "than"],
+];
 
 /// Returns the quantity that starts at `at`, or several for *ten by twenty mil*; none where none
 /// starts there.

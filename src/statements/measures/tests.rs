@@ -244,6 +244,83 @@ fn takes_bare_numbers_only_after_measuring_words() {
 }
 
 #[test]
+fn bare_numbers_are_sizes_before_words_of_extent_and_lengths() {
+    check(&[
+        ("the switch is five hundred off the floor", "500 mm"),
+        ("sockets three fifty up", "350 mm"),
+        ("a scratch, two hundred long", "200 mm"),
+        ("handrail's at eight fifty", "850 mm"),
+        ("the handrail is only eight hundred and sixty", "860 mm"),
+        (
+            "top riser, one ninety nine, the others one ninety",
+            "199 mm",
+        ),
+        ("eleven over the storey", "11 mm / 1 storey"),
+        ("seven over two metres", "7 mm / 2 m"),
+        ("gap under the gate, mind, is a hundred and forty", "140 mm"),
+        (
+            "three and seven eighths, it was two inches before",
+            "3.875 in; 2 in",
+        ),
+        ("two long cracks", ""),
+        ("three up the wall", ""),
+        ("two high level windows", ""),
+        ("four over the door", ""),
+        ("the gap is in bedroom two", ""),
+    ]);
+}
+
+#[test]
+fn a_figure_said_again_keeps_its_unit() {
+    check(&[
+        ("three mil, no, four", "3 mm; 4 mm"),
+        ("five inches, sorry, five and a half", "5 in; 5.5 in"),
+        (
+            "should be twelve inches and we've got seven at the eaves",
+            "7 in",
+        ),
+        ("the gap's eight mil, it should be three mil", "8 mm"),
+        ("should be ten mil", "10 mm"),
+        ("three mil, no, four tiles", "3 mm"),
+        ("three mil. No, four", "3 mm"),
+    ]);
+}
+
+#[test]
+fn keeps_the_words_of_direction() {
+    for (text, spoken) in [
+        ("it's 400 mm off the floor here", "400 mm off the floor"),
+        ("nine mil leaning in at the top", "nine mil leaning in"),
+        ("a crack two mil wide", "two mil wide"),
+        ("falls ten mil to the wall", "ten mil to the wall"),
+        (
+            "six mil over two metres, leaning",
+            "six mil over two metres",
+        ),
+        ("six mil to be filled", "six mil"),
+    ] {
+        let (words, tokens) = sample(text);
+        assert_eq!(measurements(&tokens, &words)[0].1.spoken, spoken, "{text}");
+    }
+}
+
+#[test]
+fn spoken_forms_of_the_trade() {
+    check(&[
+        ("four mil", "4 mm"),
+        ("a four-mil gap", "4 mm"),
+        ("a gap of six to eight", "6..8 mm"),
+        ("a lip of just under ten", "~10 mm"),
+        ("five eighths proud", "0.625 in"),
+        ("three sixteenths over eight foot", "0.1875 in / 8 ft"),
+        ("falls one in forty", "40 ratio"),
+        ("two and a half degrees", "2.5 deg"),
+        ("point three of a mil", "0.3 mm"),
+        ("2.4 metres", "2.4 m"),
+    ]);
+}
+
+#[test]
 fn keeps_the_words_as_heard() {
     for (text, spoken, tokens) in [
         (
