@@ -6,7 +6,8 @@
 #   make format    put the sources into their usual form
 #
 # Needed: Rust (stable), CMake and a C++ compiler; the last two are installed where that can be done
-# without asking for a password.
+# without asking for a password. The tests compare with more programs (ffmpeg, sox, a browser), which are
+# installed likewise or left out with a line that says so.
 
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
@@ -37,7 +38,8 @@ demo: build
 	@echo "plot-seven.xlsx to work with, and the other formats beside them."
 	@echo "To decide on its items: $(PROGRAM) confirm out/plot-seven.job"
 
-test: tools
+test:
+	@bash .ci/tools --all
 	@bash .ci/check
 
 install: build

@@ -9,6 +9,7 @@
 //! 5. [`items`]: statements become a [`items::Proposal`]; [`cautions`] warn where work can hurt.
 //! 6. [`job`]: everything is kept in one job folder.
 //! 7. [`confirm`]: the inspector accepts, edits or rejects each item.
+//!    [`desk`] is the same in a page of the browser.
 //! 8. [`photos`]: photos find their item by the time they were taken.
 //! 9. [`recheck`]: a later visit's words become findings about the items, and new items.
 //! 10. [`export`]: the list becomes documents, one file per format.
@@ -21,6 +22,7 @@ pub mod cautions;
 pub mod commands;
 pub mod confirm;
 pub mod coverage;
+pub mod desk;
 pub mod due;
 pub mod export;
 pub mod items;

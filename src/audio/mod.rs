@@ -19,6 +19,7 @@ mod guard;
 mod level;
 mod open;
 mod pack;
+mod playable;
 mod resample;
 mod sniff;
 mod source;
@@ -40,6 +41,7 @@ pub use error::{AudioError, AudioWarning};
 pub use pack::{
     KEEP_GAP_MS, LEAST_FILL_MS, PackSettings, Packer, Piece, Plan, SHORT_GAP_MS, SourceMap, Stretch,
 };
+pub use playable::plays_in_browsers;
 pub use resample::{RATE, Resampler};
 pub(crate) use sniff::{Looks, SNIFF_BYTES, sniff};
 pub use stream::SpeechStream;

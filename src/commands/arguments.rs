@@ -32,6 +32,8 @@ pub enum Command {
     Take(Take),
     /// Go through the items: accept, edit, reject
     Confirm(Confirm),
+    /// Go through the items in a page of the browser, with sound and photos
+    Desk(Desk),
     /// Put photos to the items that were being spoken about when they were taken
     Photos(Photos),
     /// Listen to a later visit: what was put right, what was not, what is new
@@ -204,6 +206,19 @@ pub struct Confirm {
     /// This is also what happens where standard input or output is not a terminal.
     #[arg(long)]
     pub plain: bool,
+}
+
+/// Arguments of `desk`
+#[derive(Debug, Args)]
+pub struct Desk {
+    /// The job's folder
+    pub job: PathBuf,
+    /// Listen on this port of 127.0.0.1; by default the system chooses a free one
+    ///
+    /// The page's address is printed. It holds a secret, so that only who has it can open the page;
+    /// it is good until the command ends (Ctrl-C). Nothing beyond this machine can connect.
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    pub port: u16,
 }
 
 /// Arguments of `photos`

@@ -5,6 +5,7 @@
 
 mod arguments;
 mod confirm;
+mod desk;
 mod details;
 mod doctor;
 mod error;
@@ -21,9 +22,10 @@ mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, DetailOptions, Details, Doctor, Export, LexiconArguments,
-    LexiconCommand, Photos, Recheck, Take,
+    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export,
+    LexiconArguments, LexiconCommand, Photos, Recheck, Take,
 };
+pub(crate) use error::with_causes;
 pub use error::{CliError, Exit};
 
 use std::process::ExitCode;
@@ -36,6 +38,7 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
     match &arguments.command {
         Command::Take(take) => take::run(take),
         Command::Confirm(confirm) => confirm::run(confirm),
+        Command::Desk(desk) => desk::run(desk),
         Command::Photos(arguments) => photos::run(arguments),
         Command::Recheck(recheck) => recheck::run(recheck),
         Command::Details(details) => details::run(details),

@@ -2,8 +2,8 @@
 
 use crate::job::Field;
 
-/// Returns the key that edits a field in the terminal face.
-pub(super) fn field_key(field: Field) -> char {
+/// Returns the key that edits a field, in the terminal and in the page.
+pub fn field_key(field: Field) -> char {
     match field {
         Field::Place => 'p',
         Field::Position => 'o',

@@ -163,6 +163,17 @@ impl Session {
         self.events.last().map_or(0, |event| event.id)
     }
 
+    /// Returns the events known, oldest first.
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// Returns the list as it stood after the event with this id.
+    pub fn list_at(&self, event: i64) -> DecidedList {
+        let known = self.events.partition_point(|other| other.id <= event);
+        replay(&self.proposed, &self.events[..known])
+    }
+
     /// Returns what writes sentences.
     pub fn describer(&self) -> Describe {
         self.describe

@@ -34,6 +34,14 @@ impl Job {
         Ok(events)
     }
 
+    /// Returns the id of the last event, 0 for none: cheap to ask again and again.
+    ///
+    /// # Errors
+    /// As reading has it.
+    pub fn last_event(&self) -> Result<i64, JobError> {
+        last_event(&self.connection, &self.file())
+    }
+
     /// Returns all events, oldest first.
     ///
     /// # Errors

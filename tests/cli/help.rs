@@ -5,10 +5,11 @@ use crate::sandbox::Sandbox;
 
 #[test]
 fn every_help_text_is_as_written_down() {
-    let commands: [&[&str]; 12] = [
+    let commands: [&[&str]; 13] = [
         &[],
         &["take"],
         &["confirm"],
+        &["desk"],
         &["photos"],
         &["recheck"],
         &["details"],

@@ -1,0 +1,46 @@
+// Making elements and texts. Nothing here or elsewhere writes markup: text stays text.
+
+// Makes an element: attributes by name, `on…` handlers as functions, children as nodes or texts.
+export function make(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === undefined || value === null || value === false) continue;
+    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else if (name === "class") element.className = value;
+    else if (value === true) element.setAttribute(name, "");
+    else element.setAttribute(name, value);
+  }
+  element.append(...children.filter((child) => child !== null && child !== undefined && child !== false));
+  return element;
+}
+
+export const find = (selector) => document.querySelector(selector);
+
+// Controls that reorder a line (Unicode UAX #9) could make a sentence read as another: they are shown
+// as what they are, something strange.
+export const plain = (text) => String(text ?? "").replace(/[\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, "\ufffd");
+
+export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+export function clock(ms) {
+  const s = Math.floor(ms / 1000);
+  const two = (n) => String(n).padStart(2, "0");
+  return s >= 3600 ? `${Math.floor(s / 3600)}:${two(Math.floor(s / 60) % 60)}:${two(s % 60)}` : `${Math.floor(s / 60)}:${two(s % 60)}`;
+}
+
+export const counted = (count, noun) => `${count} ${noun}${count === 1 ? "" : "s"}`;
+
+const STAYS_MS = 8000; // what was done need not be read for ever; what went wrong stays
+let leaving = 0;
+
+export function told(text) {
+  find("#trouble").textContent = "";
+  find("#told").textContent = plain(text);
+  clearTimeout(leaving);
+  leaving = setTimeout(() => (find("#told").textContent = ""), STAYS_MS);
+}
+
+export function trouble(text) {
+  find("#told").textContent = "";
+  find("#trouble").textContent = plain(text);
+}

@@ -1,0 +1,57 @@
+// The list as the page knows it, and who wants to hear of changes.
+import { told } from "./dom.js";
+
+export const store = {
+  event: 0, // id of the last event that the page knows
+  items: new Map(), // by id
+  order: [], // ids
+  fields: [],
+  recordings: [],
+  progress: {},
+  photos: [],
+  unlisted: [], // what was said and is in no item
+  open: null, // id of the open item
+};
+
+const listeners = { items: [], unlisted: [], open: [], photos: [], recordings: [] };
+
+export const on = (what, listener) => listeners[what].push(listener);
+export const tell = (what, detail) => listeners[what].forEach((listener) => listener(detail));
+
+export const opened = () => store.items.get(store.open);
+export const inOrder = () => store.order.map((id) => store.items.get(id));
+export const text = (item, field) => item.fields[field] ?? "";
+export const undecided = (item) => item.status === "proposed";
+export const byNumber = (number) => inOrder().find((item) => item.number === number);
+export const photoNamed = (name) => store.photos.find((photo) => photo.name === name);
+export const itemsWith = (photo) => inOrder().filter((item) => (item.photos ?? []).includes(photo.name));
+
+// Takes in what changed, and says so.
+export function takeUpdate(update, { elsewhere = false, silent = false } = {}) {
+  store.event = update.event;
+  store.progress = update.progress;
+  const changed = new Set();
+  for (const item of update.items) {
+    store.items.set(item.id, item);
+    changed.add(item.id);
+  }
+  if (update.order) {
+    store.order = update.order;
+    const there = new Set(update.order);
+    for (const id of store.items.keys()) if (!there.has(id)) store.items.delete(id);
+  }
+  if (!store.items.has(store.open)) store.open = null;
+  tell("items", { changed, order: Boolean(update.order), elsewhere });
+  if (update.unlisted) {
+    store.unlisted = update.unlisted;
+    tell("unlisted");
+  }
+  if (!silent && update.told) told(elsewhere ? `Elsewhere: ${update.told}` : update.told);
+  if (update.problems?.length) told(update.problems.join("; "));
+}
+
+export function show(id, how = {}) {
+  if (!store.items.has(id)) return;
+  store.open = id;
+  tell("open", how);
+}

@@ -1,0 +1,289 @@
+//! Photos: which there are, made small once, and taking in new ones.
+
+use super::cache;
+use super::error::Refused;
+use crate::job::{Certainty, KeptPhoto, PHOTOS_FOLDER};
+use axum::http::StatusCode;
+use image::codecs::jpeg::JpegEncoder;
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+use serde::Serialize;
+use sha2::{Digest, Sha256};
+use std::fs;
+use std::io::{BufRead, Cursor, Seek};
+use std::path::{Path, PathBuf};
+use std::time::UNIX_EPOCH;
+
+/// Longest side of a small picture, in pixels: a tile on a dense screen.
+const SMALL: u32 = 320;
+/// Longest side of a picture that is taken in, in pixels: as much as the best phones have.
+const LONGEST_SIDE: u32 = 20_000;
+/// Memory for decoding one picture, in bytes: 100 million pixels of four bytes.
+const MOST_MEMORY: u64 = 400 * 1024 * 1024;
+/// Largest upload, in bytes: the largest JPEGs of phones have some 30 MB.
+pub(crate) const LARGEST_UPLOAD: usize = 40 * 1024 * 1024;
+/// JPEG quality of small pictures and of those taken in; the usual middle and high. Common practice.
+const SMALL_QUALITY: u8 = 80;
+const FULL_QUALITY: u8 = 92;
+
+/// A photo of the job.
+#[derive(Debug, Clone, Serialize)]
+pub(crate) struct PhotoView {
+    /// What it is asked for by; says nothing about where it is.
+    pub(crate) id: String,
+    pub(crate) name: String,
+    /// False for kinds that browsers do not show.
+    shown: bool,
+    /// When it was taken, by the camera's clock.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    taken: Option<String>,
+    /// The recording that ran when it was taken, and the millisecond in it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recording: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    at_ms: Option<u64>,
+    /// How sure it is that the item it was put to by its time is the right one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    certainty: Option<&'static str>,
+}
+
+impl PhotoView {
+    fn named(name: String, shown: bool) -> PhotoView {
+        PhotoView {
+            id: id_of(&name),
+            name,
+            shown,
+            taken: None,
+            recording: None,
+            at_ms: None,
+            certainty: None,
+        }
+    }
+}
+
+/// Returns the photos in the order in which they were taken, with what is known of when; those of which
+/// nothing is known last, by name.
+pub(crate) fn timed(mut photos: Vec<PhotoView>, kept: Vec<KeptPhoto>) -> Vec<PhotoView> {
+    for known in kept {
+        if let Some(photo) = photos.iter_mut().find(|photo| photo.name == known.name) {
+            photo.taken = known.taken;
+            photo.recording = known.moment.map(|moment| moment.recording);
+            photo.at_ms = known.moment.map(|moment| moment.at.0);
+            photo.certainty = known.certainty.map(Certainty::word);
+        }
+    }
+    photos.sort_by_key(|photo| {
+        let moment = photo.recording.zip(photo.at_ms);
+        (
+            moment.is_none(),
+            moment,
+            photo.taken.is_none(),
+            photo.taken.clone(),
+        )
+    });
+    photos
+}
+
+/// Returns the photos of the job by name.
+pub(crate) fn list(job: &Path) -> Vec<PhotoView> {
+    let Ok(entries) = fs::read_dir(job.join(PHOTOS_FOLDER)) else {
+        return Vec::new();
+    };
+    let files = entries
+        .filter_map(Result::ok)
+        .filter(|entry| entry.file_type().is_ok_and(|kind| kind.is_file()));
+    let names = files.filter_map(|entry| entry.file_name().into_string().ok());
+    let mut photos: Vec<PhotoView> = names
+        .filter_map(|name| {
+            let ending = name.rsplit_once('.')?.1.to_lowercase();
+            let shown = ["jpg", "jpeg", "png", "webp"].contains(&&*ending);
+            let known = shown || ["heic", "heif"].contains(&&*ending);
+            known.then(|| PhotoView::named(name, shown))
+        })
+        .collect();
+    photos.sort_by(|a, b| a.name.cmp(&b.name));
+    photos
+}
+
+fn id_of(name: &str) -> String {
+    let digest = Sha256::digest(name);
+    digest
+        .iter()
+        .take(8)
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+/// Returns the file of a photo and its type, by what the file begins with.
+///
+/// # Errors
+/// Where there is no such photo, or browsers do not show it.
+pub(crate) fn original(job: &Path, id: &str) -> Result<(PathBuf, &'static str), Refused> {
+    let photo = list(job).into_iter().find(|photo| photo.id == id);
+    let photo = photo.ok_or_else(|| Refused::not_found("there is no such photo"))?;
+    let path = job.join(PHOTOS_FOLDER).join(&photo.name);
+    let format = ImageReader::open(&path)
+        .and_then(ImageReader::with_guessed_format)
+        .ok()
+        .and_then(|reader| reader.format());
+    match format {
+        Some(ImageFormat::Jpeg) => Ok((path, "image/jpeg")),
+        Some(ImageFormat::Png) => Ok((path, "image/png")),
+        Some(ImageFormat::WebP) => Ok((path, "image/webp")),
+        _ => Err(Refused::new(
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+            format_args!("browsers do not show {}", photo.name),
+        )),
+    }
+}
+
+/// Returns a photo made small, from the cache where it is there. WebP, which cannot be made small
+/// here, is given as it is.
+///
+/// # Errors
+/// As [`original`]; where it is no whole picture.
+pub(crate) fn small(job: &Path, id: &str) -> Result<(PathBuf, &'static str), Refused> {
+    let (path, kind) = original(job, id)?;
+    if kind == "image/webp" {
+        return Ok((path, kind));
+    }
+    let failed = |error: std::io::Error| Refused::new(StatusCode::INTERNAL_SERVER_ERROR, error);
+    let metadata = fs::metadata(&path).map_err(failed)?;
+    let changed = metadata.modified().ok();
+    let changed = changed.and_then(|time| time.duration_since(UNIX_EPOCH).ok());
+    // A replaced file is another picture.
+    let stamp = changed.map_or(0, |time| time.as_millis());
+    let name = format!("small-{id}-{}-{stamp}.jpg", metadata.len());
+    let target = cache::path(job, &name).map_err(failed)?;
+    if !target.is_file() {
+        let reader = ImageReader::open(&path).map_err(failed)?;
+        let picture = decode(reader)?.thumbnail(SMALL, SMALL);
+        cache::write(&target, &jpeg(&picture, SMALL_QUALITY)?).map_err(failed)?;
+    }
+    Ok((target, "image/jpeg"))
+}
+
+/// Takes in a picture: it is decoded, turned upright and written anew, so that nothing but the picture
+/// gets in (no location, no hidden data). Returns the photo.
+///
+/// # Errors
+/// Where it is no JPEG or PNG, or is too large.
+pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<PhotoView, Refused> {
+    let picture = decode(ImageReader::new(Cursor::new(bytes)))?;
+    let bytes = jpeg(&picture, FULL_QUALITY)?;
+    let folder = job.join(PHOTOS_FOLDER);
+    let failed = |error: std::io::Error| Refused::new(StatusCode::INTERNAL_SERVER_ERROR, error);
+    fs::create_dir_all(&folder).map_err(failed)?;
+    let stem = plain_stem(name);
+    let mut name = format!("{stem}.jpg");
+    let mut number = 2;
+    while folder.join(&name).exists() {
+        name = format!("{stem}-{number}.jpg");
+        number += 1;
+    }
+    cache::write(&folder.join(&name), &bytes).map_err(failed)?;
+    Ok(PhotoView::named(name, true))
+}
+
+/// Letters, digits, dash and underscore of a name without its ending, at most 60 of them.
+fn plain_stem(name: &str) -> String {
+    let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
+    let plain = |c: char| {
+        if c.is_alphanumeric() || c == '_' {
+            c
+        } else {
+            '-'
+        }
+    };
+    let text: String = stem.chars().take(60).map(plain).collect();
+    match text.trim_matches('-') {
+        "" => "photo".into(),
+        text => text.into(),
+    }
+}
+
+fn decode<R: BufRead + Seek>(reader: ImageReader<R>) -> Result<DynamicImage, Refused> {
+    let unusable = |why: String| {
+        Refused::new(
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+            format!("this is no picture that can be taken in ({why}): give a JPEG or PNG"),
+        )
+    };
+    let mut reader = reader
+        .with_guessed_format()
+        .map_err(|error| unusable(error.to_string()))?;
+    let mut limits = Limits::default();
+    limits.max_image_width = Some(LONGEST_SIDE);
+    limits.max_image_height = Some(LONGEST_SIDE);
+    limits.max_alloc = Some(MOST_MEMORY);
+    reader.limits(limits);
+    let whole = || {
+        let mut decoder = reader.into_decoder()?;
+        let orientation = decoder.orientation()?;
+        let mut picture = DynamicImage::from_decoder(decoder)?;
+        picture.apply_orientation(orientation);
+        Ok(picture)
+    };
+    whole().map_err(|error: image::ImageError| unusable(error.to_string()))
+}
+
+fn jpeg(picture: &DynamicImage, quality: u8) -> Result<Vec<u8>, Refused> {
+    let mut bytes = Vec::new();
+    JpegEncoder::new_with_quality(&mut bytes, quality)
+        .encode_image(&picture.to_rgb8())
+        .map_err(|error| Refused::new(StatusCode::INTERNAL_SERVER_ERROR, error))?;
+    Ok(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_from_outside_keeps_only_what_is_plain() {
+        for (name, stem) in [
+            ("IMG_2041.JPG", "IMG_2041"),
+            ("../../etc/passwd", "etc-passwd"),
+            ("küche 3.png", "küche-3"),
+            ("", "photo"),
+            ("...", "photo"),
+            ("a\0b.jpg", "a-b"),
+        ] {
+            assert_eq!(plain_stem(name), stem, "{name:?}");
+        }
+    }
+
+    #[test]
+    fn what_is_taken_in_is_upright_and_holds_nothing_but_the_picture() {
+        let folder = tempfile::tempdir().unwrap();
+        let picture = DynamicImage::new_rgb8(40, 20);
+        let mut bytes = jpeg(&picture, 90).unwrap();
+        // An Exif segment (CIPA DC-008, 4.5): orientation 6, to be turned a quarter clockwise.
+        let tiff = b"II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0\x06\0\0\0\0\0\0\0";
+        let mut exif = vec![0xff, 0xe1, 0, (2 + 6 + tiff.len()) as u8];
+        exif.extend_from_slice(b"Exif\0\0");
+        exif.extend_from_slice(tiff);
+        bytes.splice(2..2, exif);
+        let photo = take_in(folder.path(), "a.jpg", &bytes).unwrap();
+        let kept = fs::read(folder.path().join("photos").join(&photo.name)).unwrap();
+        let picture = image::load_from_memory(&kept).unwrap();
+        assert_eq!((picture.width(), picture.height()), (20, 40));
+        assert!(!kept.windows(4).any(|part| part == b"Exif"));
+        let again = take_in(folder.path(), "a.jpg", &bytes).unwrap();
+        assert_eq!(again.name, "a-2.jpg");
+        let (path, _) = small(folder.path(), &photo.id).unwrap();
+        assert!(path.is_file());
+    }
+
+    #[test]
+    fn what_is_no_picture_is_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        for bytes in [
+            &b""[..],
+            b"<svg onload=alert(1)>",
+            b"\xff\xd8\xff\xe0garbled",
+        ] {
+            assert!(take_in(folder.path(), "a.jpg", bytes).is_err());
+        }
+        assert!(list(folder.path()).is_empty());
+    }
+}

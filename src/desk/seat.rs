@@ -1,0 +1,110 @@
+//! The job and the pass over it, as one: what is decided from here, and what others decided.
+
+use super::error::Refused;
+use super::view::Update;
+use crate::confirm::{Change, ConfirmError, Describe, Session, keep, session_of};
+use crate::items::Item;
+use crate::job::{DETAIL_TITLE, Decision, Field, Job, JobError};
+use crate::lexicon::Lexicon;
+use std::sync::Arc;
+
+/// The job with its pass.
+#[derive(Debug)]
+pub(crate) struct Seat {
+    pub(crate) job: Job,
+    pub(crate) session: Session,
+    pub(crate) title: String,
+}
+
+/// How an action ended.
+pub(crate) enum Acted {
+    /// Kept; this is what it changed.
+    Kept(Update),
+    /// Refused, because the page knew an older list; this is what changed since.
+    Stale(Update),
+}
+
+impl Seat {
+    /// Reads the job.
+    pub(crate) fn take(
+        job: Job,
+        describe: Describe,
+        lexicon: Option<Arc<Lexicon>>,
+    ) -> Result<Seat, JobError> {
+        let session = session_of(&job, describe, lexicon)?;
+        let title = job.detail(DETAIL_TITLE)?.unwrap_or_else(|| {
+            job.dir()
+                .file_stem()
+                .map_or(String::new(), |name| name.to_string_lossy().into_owned())
+        });
+        Ok(Seat {
+            job,
+            session,
+            title,
+        })
+    }
+
+    /// Takes in what other programs decided.
+    pub(crate) fn refresh(&mut self) -> Result<(), JobError> {
+        let known = self.session.last_event();
+        if self.job.last_event()? == known {
+            return Ok(());
+        }
+        let mut events = self.job.events()?;
+        events.retain(|event| event.id > known);
+        let proposed = |decision: &Decision| matches!(decision, Decision::Proposed { .. });
+        if events.iter().any(|event| proposed(&event.decision)) {
+            // The items themselves are others now.
+            let lexicon = self.session.around().lexicon.clone();
+            self.session = session_of(&self.job, self.session.describer(), lexicon)?;
+        } else {
+            self.session.apply(events);
+        }
+        Ok(())
+    }
+
+    /// Keeps a change asked for by a page that knew the list up to the event `after`.
+    pub(crate) fn act(&mut self, after: i64, change: &Change, at: &str) -> Result<Acted, Refused> {
+        self.refresh()?;
+        if after != self.session.last_event() {
+            return Ok(Acted::Stale(self.since(after)));
+        }
+        let before = self.session.list().clone();
+        match keep(&mut self.job, &mut self.session, change, at) {
+            Ok(told) => Ok(Acted::Kept(Update::between(&before, &self.session, told))),
+            Err(ConfirmError::ReadAgain) => Ok(Acted::Stale(self.since(after))),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    /// Returns what changed since the event `after`.
+    pub(crate) fn since(&self, after: i64) -> Update {
+        let events = self.session.events();
+        let known = events.partition_point(|event| event.id <= after);
+        let told = self.session.told(&events[known..]);
+        Update::between(&self.session.list_at(after), &self.session, told)
+    }
+
+    /// Returns texts for a field, the best first: of the item with this number, or else of a new one.
+    pub(crate) fn complete(&self, field: Field, typed: &str, number: Option<u32>) -> Vec<String> {
+        let list = self.session.list();
+        let existing = number.and_then(|number| list.numbered(number));
+        match existing.cloned().or_else(|| list.items.first().map(blank)) {
+            Some(item) => self.session.complete(field, typed, &item),
+            None => Vec::new(),
+        }
+    }
+}
+
+/// An item of which nothing is known yet.
+fn blank(any: &Item) -> Item {
+    let mut item = any.clone();
+    for text in [&mut item.place, &mut item.element, &mut item.defect] {
+        text.clear();
+    }
+    (item.position, item.remedy, item.trade) = (None, None, None);
+    item.evidence.quote.clear();
+    (item.evidence.words, item.evidence.span) = (None, None);
+    item.evidence.terms.clear();
+    item
+}

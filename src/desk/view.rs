@@ -1,0 +1,217 @@
+//! What the page is shown, as JSON: the list, an item, and what changed between two states.
+
+use super::pace::seconds_per_item;
+use crate::confirm::{Session, confidence_words, field_key};
+use crate::items::{Item, LimitCheck, RemedySource, Standing, Status};
+use crate::job::{DecidedList, Field};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// One item.
+#[derive(Debug, Serialize)]
+pub(crate) struct ItemView {
+    id: String,
+    number: u32,
+    status: Status,
+    /// Why it was rejected.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reason: Option<String>,
+    /// Text by field name; empty ones are left out.
+    fields: BTreeMap<&'static str, String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    remedy_source: Option<RemedySource>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    caution: Option<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    limits: Vec<LimitCheck>,
+    #[serde(skip_serializing_if = "is_false")]
+    hedged: bool,
+    #[serde(skip_serializing_if = "is_false")]
+    photo_wanted: bool,
+    confidence: f64,
+    sureness: &'static str,
+    recording: u32,
+    /// First and last millisecond in the recording.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    span: Option<[u64; 2]>,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    quote: String,
+    /// First word, and first word after the last, in the whole transcript.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    words: Option<(usize, usize)>,
+    /// Kind, name, heard words and how, of the terms behind it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    terms: Vec<[String; 4]>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    reasons: Vec<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    photos: Vec<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    standing: Option<Standing>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    due: Option<String>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes references")]
+fn is_false(value: &bool) -> bool {
+    !value
+}
+
+impl ItemView {
+    fn of(item: &Item, list: &DecidedList) -> ItemView {
+        let fields = Field::ALL
+            .into_iter()
+            .map(|field| (field.name(), field.read(item)))
+            .filter(|(_, text)| !text.is_empty())
+            .collect();
+        let evidence = &item.evidence;
+        let terms = evidence.terms.iter();
+        ItemView {
+            id: item.id.clone(),
+            number: item.number,
+            status: item.status,
+            reason: list.reasons.get(&item.id).cloned(),
+            fields,
+            remedy_source: item.remedy_source,
+            caution: item.caution.clone(),
+            limits: item.limits.clone(),
+            hedged: item.hedged,
+            photo_wanted: item.photo_wanted,
+            confidence: item.confidence,
+            sureness: confidence_words(item.confidence),
+            recording: evidence.recording,
+            span: evidence.span.map(|span| [span.start.0, span.end.0]),
+            quote: evidence.quote.clone(),
+            words: evidence.words,
+            terms: terms
+                .map(|t| {
+                    [
+                        t.kind.clone(),
+                        t.name.clone(),
+                        t.heard.clone(),
+                        t.how.clone(),
+                    ]
+                })
+                .collect(),
+            reasons: evidence.reasons.clone(),
+            photos: item.photos.clone(),
+            standing: (item.standing != Standing::Open).then_some(item.standing),
+            due: item.due.clone(),
+        }
+    }
+}
+
+/// How far the pass is.
+#[derive(Debug, Serialize)]
+pub(crate) struct ProgressView {
+    total: usize,
+    confirmed: usize,
+    rejected: usize,
+    /// Seconds that a decision takes, as of late; `None` after too few.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pace_s: Option<f64>,
+    undoable: bool,
+    redoable: bool,
+}
+
+impl ProgressView {
+    fn of(session: &Session) -> ProgressView {
+        let progress = session.progress();
+        ProgressView {
+            total: progress.total,
+            confirmed: progress.confirmed,
+            rejected: progress.rejected,
+            pace_s: seconds_per_item(session.events()),
+            undoable: !session.list().undoable.is_empty(),
+            redoable: !session.list().redoable.is_empty(),
+        }
+    }
+}
+
+/// A field as the page shows it.
+#[derive(Debug, Serialize)]
+pub(crate) struct FieldView {
+    name: &'static str,
+    key: char,
+}
+
+/// Returns the fields in the order of a card, with the keys that edit them.
+pub(crate) fn fields() -> Vec<FieldView> {
+    let view = |field: Field| FieldView {
+        name: field.name(),
+        key: field_key(field),
+    };
+    Field::ALL.map(view).into()
+}
+
+/// A statement that made no item.
+#[derive(Debug, Serialize)]
+struct Unlisted {
+    /// What it is asked for by.
+    statement: usize,
+    recording: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    span: Option<[u64; 2]>,
+    quote: String,
+    why: String,
+}
+
+/// What changed between two states of the list, or all of it.
+#[derive(Debug, Serialize)]
+pub(crate) struct Update {
+    /// The id of the last event it includes.
+    pub(crate) event: i64,
+    /// What was done, in words.
+    pub(crate) told: String,
+    items: Vec<ItemView>,
+    /// All ids in order, where items came, went or moved.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    order: Option<Vec<String>>,
+    /// What was said and is in no item, where that changed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unlisted: Option<Vec<Unlisted>>,
+    progress: ProgressView,
+    /// Decisions that could not be applied.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    problems: Vec<String>,
+}
+
+impl Update {
+    /// Returns everything that differs in the session's list from `before`.
+    pub(crate) fn between(before: &DecidedList, session: &Session, told: String) -> Update {
+        let list = session.list();
+        let known: BTreeMap<&str, &Item> =
+            before.items.iter().map(|i| (i.id.as_str(), i)).collect();
+        let same = |item: &Item| {
+            known.get(item.id.as_str()).copied() == Some(item)
+                && before.reasons.get(&item.id) == list.reasons.get(&item.id)
+        };
+        let changed = list.items.iter().filter(|item| !same(item));
+        let ids = |list: &DecidedList| -> Vec<String> {
+            list.items.iter().map(|item| item.id.clone()).collect()
+        };
+        let order = ids(list);
+        let unlisted = session.unplaced().map(|(statement, said)| Unlisted {
+            statement,
+            recording: said.recording,
+            span: said.span.map(|span| [span.start.0, span.end.0]),
+            quote: said.quote.clone(),
+            why: said.why.clone(),
+        });
+        let all = before.items.is_empty();
+        Update {
+            event: session.last_event(),
+            told,
+            items: changed.map(|item| ItemView::of(item, list)).collect(),
+            order: (order != ids(before)).then_some(order),
+            unlisted: (all || before.promoted != list.promoted).then(|| unlisted.collect()),
+            progress: ProgressView::of(session),
+            problems: list.problems.clone(),
+        }
+    }
+
+    /// Returns the whole list.
+    pub(crate) fn whole(session: &Session) -> Update {
+        Update::between(&DecidedList::default(), session, String::new())
+    }
+}

@@ -1,0 +1,226 @@
+// What the inspector does with the page.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { desk, launch, open, row, terminal } from "./page.mjs";
+
+let browser;
+before(async () => (browser = await launch()));
+after(() => browser.close());
+
+// A test on a desk of its own; nothing may go wrong in the page meanwhile, and nothing be asked of others.
+const on = (name, work, options) =>
+  test(name, async () => {
+    const running = await desk();
+    const page = await open(browser, running.address, options);
+    try {
+      await work(page, running);
+      assert.deepEqual(page.trouble, []);
+      const host = new URL(running.address).host;
+      assert.deepEqual(page.asked.filter((url) => new URL(url).host !== host && !url.startsWith("blob:")), []);
+    } finally {
+      await page.context().close();
+      running.end();
+    }
+  });
+
+const toldIs = (page, text) => page.waitForFunction((wanted) => document.querySelector("#told").textContent.includes(wanted), text);
+const troubleIs = (page, text) => page.waitForFunction((wanted) => document.querySelector("#trouble").textContent.includes(wanted), text);
+
+on("the secret leaves the address and the history", async (page) => {
+  assert.equal(new URL(page.url()).hash, "");
+  assert.equal(await page.title(), "Plot seven: callover desk");
+});
+
+on("accepting confirms the item and opens the next undecided one", async (page) => {
+  await row(page, 1).getByRole("button", { name: "Accept" }).click();
+  await toldIs(page, "item 1 confirmed");
+  await page.waitForSelector('.item.open[data-number="2"]');
+  assert.match(await row(page, 1).getAttribute("class"), /confirmed/);
+  assert.match(await page.locator("#progress").textContent(), /^1 of \d+ confirmed, \d+ to go$/);
+});
+
+on("editing in place keeps the field, completes it, and undo brings it back", async (page) => {
+  const value = () => row(page, 1).locator('[data-field="position"]');
+  const earlier = await value().textContent();
+  await value().click();
+  await page.keyboard.type("over the porch");
+  await page.keyboard.press("Enter");
+  await toldIs(page, "the position is now over the porch");
+  assert.equal(await value().textContent(), "over the porch");
+  await page.keyboard.press("u");
+  await toldIs(page, "undone");
+  assert.equal(await value().textContent(), earlier);
+  await page.keyboard.press("y");
+  await toldIs(page, "redone");
+
+  await row(page, 1).locator('[data-field="trade"]').click();
+  await page.keyboard.type("plum");
+  const option = page.getByRole("listbox").getByRole("option", { name: "plumber", exact: true });
+  await option.waitFor();
+  await page.keyboard.press("ArrowDown");
+  assert.equal(await page.locator("input.editing").getAttribute("aria-activedescendant"), await option.getAttribute("id"));
+  await page.keyboard.press("Enter");
+  await toldIs(page, "the trade is now plumber");
+});
+
+on("Escape leaves a field as it was", async (page) => {
+  const value = row(page, 1).locator('[data-field="element"]');
+  const earlier = await value.textContent();
+  await value.click();
+  await page.keyboard.type("something else");
+  await page.waitForTimeout(100);
+  await page.keyboard.press("Escape");
+  if (await page.locator("input.editing").count()) await page.keyboard.press("Escape");
+  assert.equal(await value.textContent(), earlier);
+  assert.equal(await page.locator("#told").textContent(), "");
+});
+
+on("a text that does not fit is refused in words, and what was typed stays", async (page) => {
+  await row(page, 1).locator('[data-field="count"]').click();
+  await page.keyboard.type("many");
+  await page.keyboard.press("Enter");
+  await troubleIs(page, "not a whole number");
+  assert.equal(await page.locator("input.editing").inputValue(), "many");
+});
+
+on("rejecting asks for the reason, restoring brings the item back", async (page) => {
+  await page.keyboard.press("x");
+  await page.keyboard.press("1");
+  await toldIs(page, "item 1 rejected: misheard");
+  await row(page, 1).locator(".opener").click();
+  await row(page, 1).getByRole("button", { name: "Restore" }).click();
+  await toldIs(page, "item 1 is undecided again");
+});
+
+on("splitting at a word of what was heard makes two items", async (page) => {
+  const count = await page.locator(".item").count();
+  const quote = (await row(page, 1).locator(".heard").textContent()).match(/“(.*)”/)[1];
+  await page.keyboard.press("h");
+  await page.keyboard.press("ArrowRight");
+  const chosen = Number(await page.locator("#split input:checked").inputValue());
+  await page.keyboard.press("Enter");
+  await page.waitForFunction((before) => document.querySelectorAll(".item").length === before + 1, count);
+  const first = await row(page, 1).locator(".heard").textContent();
+  assert.ok(first.includes(quote.split(" ").slice(0, chosen).join(" ")));
+  assert.ok(!first.includes(quote.split(" ").slice(chosen).join(" ")));
+  await page.keyboard.press("u");
+  await page.waitForFunction((before) => document.querySelectorAll(".item").length === before, count);
+});
+
+on("joining, copying, moving and numbering are one question each", async (page) => {
+  const count = await page.locator(".item").count();
+  await page.keyboard.press("b");
+  await page.keyboard.type("bathroom, loft");
+  await page.keyboard.press("Enter");
+  await page.waitForFunction((before) => document.querySelectorAll(".item").length === before + 2, count);
+  await row(page, 1).locator(".opener").click();
+  await page.keyboard.press("j");
+  await page.keyboard.type("2");
+  await page.keyboard.press("Enter");
+  await page.waitForFunction((before) => document.querySelectorAll('.item:not(.rejected)').length === before + 1, count);
+  await row(page, 1).locator(".opener").click();
+  await page.keyboard.press("M");
+  await page.keyboard.type("garage");
+  await page.keyboard.press("Enter");
+  await page.waitForFunction(() => document.querySelector('.item[data-number="1"]').closest("section").getAttribute("aria-label") === "garage");
+  await page.keyboard.press("N");
+  await page.keyboard.type("40");
+  await page.keyboard.press("Enter");
+  await row(page, 40).waitFor();
+});
+
+on("a photo dragged onto an item is the item's, and a button takes it off", async (page) => {
+  await page.locator(".tile img").first().waitFor();
+  const tile = page.locator('.tile[data-photo="photo-002.jpg"]');
+  await row(page, 2).scrollIntoViewIfNeeded();
+  await tile.dragTo(row(page, 2));
+  await toldIs(page, "photo-002.jpg");
+  assert.match(await row(page, 2).locator(".marks").textContent(), /1 photo/);
+  await row(page, 2).locator(".opener").click();
+  await row(page, 2).getByRole("button", { name: "Take photo-002.jpg off item 2" }).click();
+  await page.waitForFunction(() => !document.querySelector('.item[data-number="2"] .photo'));
+});
+
+on("clicking an item plays its moment from a second before, and the words follow", async (page) => {
+  await page.waitForFunction(() => document.querySelector("#strip").dataset.sound === "ready");
+  await row(page, 3).locator(".opener").click();
+  await page.waitForFunction(() => !document.querySelector("audio").paused);
+  const item = await page.evaluate(async () => (await (await fetch("/list")).json()).list.items.find((item) => item.number === 3));
+  const at = await page.evaluate(() => document.querySelector("audio").currentTime);
+  assert.ok(at >= item.span[0] / 1000 - 1.01 && at < item.span[1] / 1000, `${at} for ${item.span}`);
+  await page.waitForFunction(() => CSS.highlights.get("now").size === 1);
+  assert.equal(await page.getByRole("button", { name: "Pause" }).count(), 1);
+  await page.waitForFunction(() => document.querySelector("audio").paused, null, { timeout: 20000 });
+  const end = await page.evaluate(() => document.querySelector("audio").currentTime);
+  assert.ok(Math.abs(end - item.span[1] / 1000 - 0.6) < 0.4, `${end} for ${item.span}`);
+});
+
+on("selected words make an item with their moment", async (page) => {
+  await page.locator("#paragraphs p").first().waitFor();
+  const said = await page.evaluate(() => {
+    const paragraphs = [...document.querySelectorAll("#paragraphs p")];
+    const paragraph = paragraphs.find((other) => other.textContent.includes("happy with"));
+    const node = paragraph.lastChild;
+    const at = node.data.indexOf("soffits");
+    getSelection().setBaseAndExtent(node, at + 2, node, at + 18);
+    return node.data.slice(at, at + 23);
+  });
+  const button = page.locator("#from-words");
+  await button.waitFor();
+  assert.match(await button.textContent(), /soffits and the fascia/, said);
+  await button.click();
+  await page.locator("#new-item [name=element]").fill("soffit");
+  await page.locator("#new-item [name=defect]").fill("stained");
+  await page.locator("#new-item").getByRole("button", { name: "Add" }).click();
+  const made = page.locator(".item.open", { hasText: "stained" });
+  await made.waitFor();
+  assert.match(await made.locator(".heard").textContent(), /soffits and the fascia/);
+  assert.ok(await made.locator(".play").count());
+});
+
+on("what was said and is in no item can be made one", async (page) => {
+  const count = await page.locator(".item").count();
+  await page.keyboard.press("i");
+  await page.keyboard.press("Enter");
+  await page.locator("#new-item [name=place]").fill("hallway");
+  await page.locator("#new-item [name=element]").fill("door");
+  await page.locator("#new-item [name=defect]").fill("sticking");
+  await page.keyboard.press("Enter");
+  await page.waitForFunction((before) => document.querySelectorAll(".item").length === before + 1, count);
+});
+
+on("search and choices show some of the list", async (page) => {
+  await page.keyboard.press("/");
+  await page.keyboard.type("gas meter");
+  await page.waitForFunction(() => document.querySelectorAll(".item:not([hidden])").length < 5);
+  await page.locator("#search").fill("no such thing anywhere");
+  await page.getByText("No item fits").waitFor();
+  await page.locator("#search").fill("");
+  await page.locator("#show").selectOption("unsure");
+  const sure = await page.evaluate(async () => {
+    const items = (await (await fetch("/list")).json()).list.items;
+    return [...document.querySelectorAll(".item:not([hidden])")].map((row) => items.find((item) => item.number === Number(row.dataset.number)).confidence);
+  });
+  assert.deepEqual(sure, [...sure].sort((a, b) => a - b));
+});
+
+on("two windows and the terminal stay one list, and nothing is overwritten", async (page, running) => {
+  const other = await (await page.context()).newPage();
+  await other.goto(running.address.split("#")[0]);
+  await other.waitForSelector("body[data-ready]");
+  await page.keyboard.press("a");
+  await other.waitForFunction(() => document.querySelector('.item[data-number="1"]').classList.contains("confirmed"));
+  assert.match(await other.locator("#told").textContent(), /Elsewhere: item 1 confirmed/);
+  await terminal(running.job, "g 5\nr said twice\nq\n");
+  for (const window of [page, other]) await window.waitForFunction(() => document.querySelector('.item[data-number="5"]').classList.contains("rejected"));
+
+  // A page that has not heard yet is refused, reads again and says so.
+  await page.route("**/changes*", (route) => route.abort());
+  await page.evaluate(async () => {
+    const { store } = await import("/assets/store.js");
+    store.event -= 1;
+  });
+  await page.keyboard.press("a");
+  await troubleIs(page, "nothing was overwritten");
+  await other.close();
+});
