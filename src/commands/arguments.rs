@@ -32,7 +32,7 @@ pub enum Command {
     Take(Take),
     /// Go through the items: accept, edit, reject
     Confirm(Confirm),
-    /// Write the list as JSON, CSV, Markdown or HTML
+    /// Write the list as JSON, CSV, Markdown, HTML or PDF
     Export(Export),
     /// Look into the vocabulary and check it
     Lexicon(LexiconArguments),
@@ -56,8 +56,8 @@ pub struct Take {
     /// folder. Taking the same files again changes nothing that was decided.
     #[arg(long, value_name = "DIR")]
     pub job: Option<PathBuf>,
-    /// Also write the proposed list; the ending (.json, .csv, .md, .html) chooses the format (can be
-    /// repeated)
+    /// Also write the proposed list; the ending (.json, .csv, .md, .html, .pdf) chooses the format
+    /// (can be repeated)
     ///
     /// `-` is standard output, as JSON; `--out=-.csv`, `--out=-.md` and `--out=-.html` choose another
     /// format for it. The list is then not printed as text.
@@ -105,18 +105,24 @@ pub struct Confirm {
 pub struct Export {
     /// The job's folder
     pub job: PathBuf,
-    /// Where to write; the ending (.json, .csv, .md, .html) chooses the format (can be repeated)
+    /// Where to write; the ending (.json, .csv, .md, .html, .pdf) chooses the format (can be repeated)
     ///
     /// `-` is standard output, as JSON; `--out=-.csv`, `--out=-.md` and `--out=-.html` choose another
     /// format for it.
     #[arg(long, value_name = "FILE", required = true, num_args = 1..)]
     pub out: Vec<PathBuf>,
-    /// How the list is divided
+    /// How the list is divided; a PDF by trade is a sheet to tick for each trade, without anything
+    /// about the client but the plot
     #[arg(long, value_enum, default_value_t = By::Place)]
     pub by: By,
     /// Show rejected items in every format (JSON always has them, with their status)
     #[arg(long)]
     pub with_rejected: bool,
+    /// Use the logo, colours, fonts, order of sections and texts of this TOML file for PDF
+    ///
+    /// docs/template.md tells what it may hold. Files that it names are looked for beside it.
+    #[arg(long, value_name = "FILE")]
+    pub template: Option<PathBuf>,
 }
 
 /// How a list is divided.

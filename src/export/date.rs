@@ -8,6 +8,31 @@ use jiff::fmt::temporal::Pieces;
 /// # Errors
 /// [`ExportError::Created`] where it is no date.
 pub(super) fn in_words(text: &str) -> Result<String, ExportError> {
+    let Created { date, time, offset } = parse(text)?;
+    let zone = match offset.seconds() {
+        0 => " UTC".to_string(),
+        seconds => {
+            let (sign, minutes) = (
+                if seconds < 0 { '\u{2212}' } else { '+' },
+                seconds.abs() / 60,
+            );
+            format!(" UTC{sign}{}:{:02}", minutes / 60, minutes % 60)
+        }
+    };
+    Ok(format!(
+        "{}, {:02}:{:02}{zone}",
+        day(date),
+        time.hour(),
+        time.minute()
+    ))
+}
+
+/// Returns a day written `YYYY-MM-DD` in words, as in `2 March 2026`; `None` where it is no day.
+pub(super) fn day_in_words(text: &str) -> Option<String> {
+    text.trim().parse().ok().map(day)
+}
+
+fn day(date: jiff::civil::Date) -> String {
     const MONTHS: [&str; 12] = [
         "January",
         "February",
@@ -22,24 +47,8 @@ pub(super) fn in_words(text: &str) -> Result<String, ExportError> {
         "November",
         "December",
     ];
-    let Created { date, time, offset } = parse(text)?;
     let month = MONTHS[usize::from(date.month().unsigned_abs()) - 1];
-    let zone = match offset.seconds() {
-        0 => " UTC".to_string(),
-        seconds => {
-            let (sign, minutes) = (
-                if seconds < 0 { '\u{2212}' } else { '+' },
-                seconds.abs() / 60,
-            );
-            format!(" UTC{sign}{}:{:02}", minutes / 60, minutes % 60)
-        }
-    };
-    let (day, year) = (date.day(), date.year());
-    Ok(format!(
-        "{day} {month} {year}, {:02}:{:02}{zone}",
-        time.hour(),
-        time.minute()
-    ))
+    format!("{} {month} {}", date.day(), date.year())
 }
 
 /// Returns the parts of a date and time as in RFC 3339 (section 5.6), which asks for a date, a

@@ -154,6 +154,15 @@ impl Document {
             .map(|r| r.file.as_str())
     }
 
+    /// Returns what the job tells under a key, such as `plot`; `None` where it tells nothing.
+    pub fn detail(&self, key: &str) -> Option<&str> {
+        self.details
+            .iter()
+            .find(|detail| detail.key == key)
+            .map(|detail| detail.value.trim())
+            .filter(|value| !value.is_empty())
+    }
+
     /// Returns each place's position in reading order.
     fn place_order(&self) -> BTreeMap<&str, usize> {
         let mut order = BTreeMap::new();

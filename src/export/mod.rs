@@ -14,6 +14,7 @@ mod error;
 mod html;
 mod json;
 mod markdown;
+mod pdf;
 #[cfg(test)]
 mod sample;
 mod wording;
@@ -22,6 +23,7 @@ pub mod write;
 pub use document::{Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
 pub use json::SCHEMA_NAME;
+pub use pdf::{Template, TemplateProblem};
 
 use std::path::Path;
 
@@ -32,13 +34,15 @@ pub const JSON_SCHEMA: &str = include_str!("../../schema/callover-list-1.schema.
 pub const TOOL: &str = concat!("callover ", env!("CARGO_PKG_VERSION"));
 
 /// What a document shows and in which order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Options {
     /// How the list is divided. JSON is always in number order, for other programs to sort.
     pub by: Grouping,
     /// Whether rejected items are shown; `None` takes the format's own habit: JSON keeps them with
     /// their status, the documents for people leave them out.
     pub include_rejected: Option<bool>,
+    /// The user's own paper; PDF only.
+    pub template: Template,
 }
 
 /// A kind of document.
@@ -52,11 +56,19 @@ pub enum Format {
     Markdown,
     /// One self-contained page, for screen, phone and paper.
     Html,
+    /// For paper: the buyer's report, or a sheet for each trade.
+    Pdf,
 }
 
 impl Format {
     /// All formats, in the order in which messages name them.
-    pub const ALL: [Format; 4] = [Format::Json, Format::Csv, Format::Markdown, Format::Html];
+    pub const ALL: [Format; 5] = [
+        Format::Json,
+        Format::Csv,
+        Format::Markdown,
+        Format::Html,
+        Format::Pdf,
+    ];
 
     /// Returns the file ending, without the dot.
     pub fn ending(self) -> &'static str {
@@ -65,6 +77,7 @@ impl Format {
             Format::Csv => "csv",
             Format::Markdown => "md",
             Format::Html => "html",
+            Format::Pdf => "pdf",
         }
     }
 
@@ -94,6 +107,7 @@ impl Format {
             Format::Csv => csv::bytes(document, options),
             Format::Markdown => markdown::bytes(document, options),
             Format::Html => html::bytes(document, options),
+            Format::Pdf => pdf::bytes(document, options),
         }
     }
 }
@@ -121,7 +135,7 @@ mod tests {
             assert_eq!(
                 message,
                 format!(
-                    "{path}: the ending names no known format; use one of .json, .csv, .md, .html"
+                    "{path}: the ending names no known format; use one of .json, .csv, .md, .html, .pdf"
                 )
             );
         }
@@ -136,7 +150,8 @@ mod tests {
                 .bytes(&document.clone(), &Options::default())
                 .unwrap();
             assert_eq!(first, second, "{format:?}");
-            assert!(std::str::from_utf8(&first).is_ok(), "{format:?}");
+            let is_text = format != Format::Pdf;
+            assert_eq!(std::str::from_utf8(&first).is_ok(), is_text, "{format:?}");
         }
     }
 

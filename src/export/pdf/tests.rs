@@ -1,0 +1,1 @@
+//! The whole file, looked into by others.
