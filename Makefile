@@ -31,9 +31,11 @@ demo: build
 	@mkdir -p out
 	$(PROGRAM) take examples/plot-seven.m4a --job out/plot-seven.job --title "Plot seven"
 	$(PROGRAM) export out/plot-seven.job --out out/plot-seven.json out/plot-seven.csv \
-	    out/plot-seven.md out/plot-seven.html
+	    out/plot-seven.md out/plot-seven.html out/plot-seven.pdf
+	$(PROGRAM) export out/plot-seven.job --by trade --out out/trade-sheets.pdf
 	@echo
-	@echo "The list is in $(CURDIR)/out: plot-seven.html to read, .md, .csv and .json for others."
+	@echo "The list is in $(CURDIR)/out: plot-seven.pdf and .html to read, trade-sheets.pdf for the site"
+	@echo "team, .md, .csv and .json for others."
 	@echo "To decide on its items: $(PROGRAM) confirm out/plot-seven.job"
 
 test: tools

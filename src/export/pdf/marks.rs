@@ -71,7 +71,7 @@ pub(super) fn severity(stack: &mut Stack, look: &Look, severity: Severity, at: (
         ),
         Severity::Finish => fill(0.0, 0.0, half_circle(side)),
         Severity::Clean => {}
-        Severity::Watch => fill(side * 0.3, side * 0.3, circle(side * 0.4)),
+        Severity::Watch => fill(side * 0.34, side * 0.34, circle(side * 0.32)),
     }
     if matches!(severity, Severity::Finish | Severity::Clean | Severity::Watch) {
         let width = side * 0.11;

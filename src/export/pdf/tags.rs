@@ -37,7 +37,8 @@ pub(super) enum Kind {
     Link,
     Contents,
     ContentsItem,
-    Quote,
+    /// Words within a paragraph.
+    Words,
     Part,
 }
 
@@ -155,6 +156,6 @@ fn tag(kind: &Kind, bounds: Option<(usize, Rect)>) -> TagKind {
         Kind::Link => Tag::Link.into(),
         Kind::Contents => Tag::TOC.into(),
         Kind::ContentsItem => Tag::TOCI.into(),
-        Kind::Quote => Tag::InlineQuote.into(),
+        Kind::Words => Tag::Span.into(),
     }
 }

@@ -58,10 +58,15 @@ fn caution(make: &mut Make<'_>, section: NodeId, text: &str, items: &[&Item]) ->
     let look = make.look;
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let label = if items.len() == 1 { "  Item " } else { "  Items " };
+    // Words and links are parts of their own, so that they are heard in the order they are seen.
+    let words = Some(make.tree.add(Some(node), Kind::Words));
     let mut pieces = vec![look.body().of(unbroken(text)), look.label().of(label)];
+    pieces.iter_mut().for_each(|piece| piece.node = words);
     for (n, item) in items.iter().enumerate() {
         if n > 0 {
-            pieces.push(look.label().of(", "));
+            let mut comma = look.label().of(", ");
+            comma.node = Some(make.tree.add(Some(node), Kind::Words));
+            pieces.push(comma);
         }
         pieces.push(make.number_link(node, item));
     }

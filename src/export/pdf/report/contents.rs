@@ -6,6 +6,7 @@ use crate::export::pdf::stack::{Drawn, Stack};
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::template::Section;
 use crate::export::pdf::text::{Piece, fitted, one_line};
+use crate::export::wording::one_line as cleaned;
 
 pub(super) fn lay_out(make: &mut Make<'_>, sections: &[Section]) {
     // On the page that is there, unless little of it is left.
@@ -42,8 +43,10 @@ fn row(make: &mut Make<'_>, contents: NodeId, title: &str, anchor: &str, indent:
     let look = make.look;
     let item = make.tree.add(Some(contents), Kind::ContentsItem);
     let link = make.tree.add(Some(item), Kind::Link);
+    let number = make.tree.add(Some(item), Kind::Words);
     let style = if indent > 0.0 { look.body() } else { look.strong() };
-    let title = fitted(make.fonts, &make_title(title), style, WIDTH - indent - NUMBER);
+    let title = cleaned(title);
+    let title = fitted(make.fonts, &title, style, WIDTH - indent - NUMBER);
     let piece = Piece {
         node: Some(link),
         link: Some(anchor.to_string()),
@@ -56,13 +59,9 @@ fn row(make: &mut Make<'_>, contents: NodeId, title: &str, anchor: &str, indent:
         anchor: anchor.to_string(),
         style,
     };
-    stack.draw(WIDTH, line.baseline(), Some(item), page);
+    stack.draw(WIDTH, line.baseline(), Some(number), page);
     stack.gap(2.0);
     stack.rule(0.0, WIDTH, 0.4, look.line);
     stack.gap(1.5);
     stack
-}
-
-fn make_title(title: &str) -> String {
-    crate::export::wording::one_line(title)
 }

@@ -40,7 +40,8 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
             let mut stack = above.take().unwrap_or_default();
             if n == 0 {
                 let heading = make.heading(Some(section), 2, &title, &group_anchor(position), &count);
-                stack.then(heading, 0.0, false);
+                let below_title = if position == 0 { 8.0 } else { 0.0 };
+                stack.then(heading, below_title, false);
             }
             let item = item::item(make, section, &group.key, item);
             stack.then(item, 0.0, false);

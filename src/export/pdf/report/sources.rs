@@ -76,8 +76,7 @@ fn recordings(make: &mut Make<'_>, section: super::super::tags::NodeId) -> Stack
     let document = make.document;
     for (n, recording) in document.recordings.iter().enumerate() {
         let row = make.tree.add(Some(body), Kind::Row);
-        let [file, whole, speech] = [Kind::RowHead, Kind::Cell, Kind::Cell]
-            .map(|kind| make.tree.add(Some(row), kind));
+        let [file, whole, speech] = [(); 3].map(|()| make.tree.add(Some(row), Kind::Cell));
         let known = |seconds: f64| match seconds {
             s if s > 0.0 => length(s),
             _ => "not known".to_string(),
