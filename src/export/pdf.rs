@@ -59,7 +59,11 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
         by: options.by,
         include_rejected,
         // Trade sheets go round in many hands and need no photos of somebody's home.
-        photos: if sheets { Default::default() } else { photos::prepare(document, &items) },
+        photos: if sheets {
+            Default::default()
+        } else {
+            photos::prepare(document, &items)
+        },
         tree: Default::default(),
         paper: Default::default(),
     };

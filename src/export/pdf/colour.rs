@@ -4,14 +4,14 @@ use std::fmt;
 
 /// A colour in sRGB.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Colour(pub u8, pub u8, pub u8);
+pub(super) struct Colour(pub(super) u8, pub(super) u8, pub(super) u8);
 
 impl Colour {
     /// White, the paper itself.
-    pub const WHITE: Colour = Colour(255, 255, 255);
+    pub(super) const WHITE: Colour = Colour(255, 255, 255);
 
     /// Returns the colour written as `#rrggbb`; `None` for anything else.
-    pub fn parse(text: &str) -> Option<Colour> {
+    pub(super) fn parse(text: &str) -> Option<Colour> {
         let digits = text.strip_prefix('#')?;
         if digits.len() != 6 || !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
             return None;
@@ -37,7 +37,7 @@ impl Colour {
 
     /// Returns the contrast ratio of two colours, 1 (none) to 21 (black on white), by the
     /// definition in WCAG 2.2 (<https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio>).
-    pub fn contrast(self, other: Colour) -> f64 {
+    pub(super) fn contrast(self, other: Colour) -> f64 {
         let (a, b) = (self.luminance(), other.luminance());
         (a.max(b) + 0.05) / (a.min(b) + 0.05)
     }
@@ -61,7 +61,9 @@ mod tests {
     use super::*;
 
     fn ratio(a: &str, b: &str) -> f64 {
-        Colour::parse(a).unwrap().contrast(Colour::parse(b).unwrap())
+        Colour::parse(a)
+            .unwrap()
+            .contrast(Colour::parse(b).unwrap())
     }
 
     /// 21:1 and 1:1 are the ends of the scale in WCAG 2.2's definition; #777777 on white as 4.48:1 and
@@ -85,7 +87,9 @@ mod tests {
     #[test]
     fn only_six_hexadecimal_digits_are_a_colour() {
         assert_eq!(Colour::parse("#1a2B3c"), Some(Colour(0x1a, 0x2b, 0x3c)));
-        for wrong in ["", "#", "#fff", "1a2b3c", "#1a2b3", "#1a2b3cd", "#+12345", "red", "#ééé"] {
+        for wrong in [
+            "", "#", "#fff", "1a2b3c", "#1a2b3", "#1a2b3cd", "#+12345", "red", "#ééé",
+        ] {
             assert_eq!(Colour::parse(wrong), None, "{wrong}");
         }
         assert_eq!(Colour(1, 2, 255).to_string(), "#0102ff");

@@ -62,7 +62,12 @@ impl Look {
             ("text", self.text, "the ground of panels", self.panel()),
             ("quiet", self.quiet, "white paper", white),
             ("quiet", self.quiet, "the ground of panels", self.panel()),
-            ("alert", self.alert, "the ground of cautions", self.alert_panel()),
+            (
+                "alert",
+                self.alert,
+                "the ground of cautions",
+                self.alert_panel(),
+            ),
         ]
     }
 
@@ -152,7 +157,10 @@ mod tests {
     fn every_text_stands_out_from_its_ground() {
         for (name, text, ground_name, ground) in Look::default().pairs() {
             let contrast = text.contrast(ground);
-            assert!(contrast >= LEAST_CONTRAST, "{name} on {ground_name}: {contrast:.2}");
+            assert!(
+                contrast >= LEAST_CONTRAST,
+                "{name} on {ground_name}: {contrast:.2}"
+            );
         }
     }
 }

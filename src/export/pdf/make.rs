@@ -55,7 +55,11 @@ pub(super) fn unbroken(text: &str) -> String {
     for (n, word) in words.iter().enumerate() {
         if n > 0 {
             let after_number = words[n - 1].ends_with(|c: char| c.is_ascii_digit());
-            joined.push(if after_number && is_unit(word) { '\u{a0}' } else { ' ' });
+            joined.push(if after_number && is_unit(word) {
+                '\u{a0}'
+            } else {
+                ' '
+            });
         }
         joined.push_str(word);
     }
@@ -66,8 +70,27 @@ fn is_unit(word: &str) -> bool {
     let bare = word.trim_end_matches(|c: char| c.is_ascii_punctuation());
     matches!(
         bare,
-        "mm" | "cm" | "m" | "in" | "ft" | "°C" | "Pa" | "bar" | "l" | "lux" | "V" | "W" | "A"
-            | "dB" | "kg" | "s" | "min" | "h" | "storey" | "storeys" | "m²" | "ft²"
+        "mm" | "cm"
+            | "m"
+            | "in"
+            | "ft"
+            | "°C"
+            | "Pa"
+            | "bar"
+            | "l"
+            | "lux"
+            | "V"
+            | "W"
+            | "A"
+            | "dB"
+            | "kg"
+            | "s"
+            | "min"
+            | "h"
+            | "storey"
+            | "storeys"
+            | "m²"
+            | "ft²"
     ) || bare.starts_with("l/")
 }
 
@@ -98,7 +121,9 @@ impl Make<'_> {
 
     /// Returns a small heading without a place in the bookmarks.
     pub(super) fn subheading(&mut self, parent: NodeId, level: u16, title: &str) -> Stack {
-        let node = self.tree.add(Some(parent), Kind::Heading(level, short(title)));
+        let node = self
+            .tree
+            .add(Some(parent), Kind::Heading(level, short(title)));
         let mut stack = Stack::default();
         let piece = self.look.subheading().of(title);
         stack.paragraph(self.fonts, &[piece], (0.0, WIDTH), Some(node));
@@ -180,7 +205,10 @@ mod tests {
 
     #[test]
     fn numbers_keep_their_units() {
-        assert_eq!(unbroken("19 mm over 2 m, or so"), "19\u{a0}mm over 2\u{a0}m, or so");
+        assert_eq!(
+            unbroken("19 mm over 2 m, or so"),
+            "19\u{a0}mm over 2\u{a0}m, or so"
+        );
         assert_eq!(unbroken("the 3 doors in hall 2"), "the 3 doors in hall 2");
     }
 

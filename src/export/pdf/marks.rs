@@ -47,7 +47,13 @@ pub(super) fn severity_colour(look: &Look, severity: Severity) -> Colour {
 
 /// Draws a severity's mark, `side` points wide: a triangle, a square, a half disc, a ring, and a
 /// ring with a dot.
-pub(super) fn severity(stack: &mut Stack, look: &Look, severity: Severity, at: (f32, f32), side: f32) {
+pub(super) fn severity(
+    stack: &mut Stack,
+    look: &Look,
+    severity: Severity,
+    at: (f32, f32),
+    side: f32,
+) {
     let colour = severity_colour(look, severity);
     let (x, y) = at;
     let mut fill = |dx: f32, dy: f32, outline| {
@@ -73,7 +79,10 @@ pub(super) fn severity(stack: &mut Stack, look: &Look, severity: Severity, at: (
         Severity::Clean => {}
         Severity::Watch => fill(side * 0.34, side * 0.34, circle(side * 0.32)),
     }
-    if matches!(severity, Severity::Finish | Severity::Clean | Severity::Watch) {
+    if matches!(
+        severity,
+        Severity::Finish | Severity::Clean | Severity::Watch
+    ) {
         let width = side * 0.11;
         let outline = circle(side - width);
         let ring = Drawn::Stroke {
@@ -97,7 +106,13 @@ pub(super) fn tick_box(stack: &mut Stack, look: &Look, at: (f32, f32), side: f32
 }
 
 /// Draws a frame.
-pub(super) fn frame(stack: &mut Stack, at: (f32, f32), size: (f32, f32), colour: Colour, width: f32) {
+pub(super) fn frame(
+    stack: &mut Stack,
+    at: (f32, f32),
+    size: (f32, f32),
+    colour: Colour,
+    width: f32,
+) {
     let outline = rectangle(size.0, size.1);
     stack.draw(
         at.0,

@@ -169,11 +169,12 @@ impl Paper {
             self.places.insert(anchor.name, place);
         }
         if let Some(last) = self.pages.last_mut() {
-            last.placed.extend(stack.placed.into_iter().map(|placed| Placed {
-                x: placed.x + x,
-                y: placed.y + y,
-                ..placed
-            }));
+            last.placed
+                .extend(stack.placed.into_iter().map(|placed| Placed {
+                    x: placed.x + x,
+                    y: placed.y + y,
+                    ..placed
+                }));
         }
     }
 }
@@ -201,7 +202,11 @@ mod tests {
         item.then(block(300.0), 0.0, true);
         paper.place(item.clone());
         paper.place(item);
-        assert_eq!(pages(&paper), [2, 2], "the second item begins on a new page");
+        assert_eq!(
+            pages(&paper),
+            [2, 2],
+            "the second item begins on a new page"
+        );
     }
 
     #[test]

@@ -3,7 +3,6 @@
 use crate::export::Document;
 use crate::items::Item;
 use image::codecs::jpeg::JpegEncoder;
-use image::imageops::FilterType;
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits, RgbImage};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
@@ -80,7 +79,9 @@ fn picture(bytes: &[u8], weight: usize) -> Option<Picture> {
         });
     }
     let smaller = if width.max(height) > side {
-        decoded.resize(side, side, FilterType::Triangle)
+        // The mean of the dots that become one: a third of the time of a finer filter, and no
+        // difference to be seen at a third of the size.
+        decoded.thumbnail(side, side)
     } else {
         decoded
     };
@@ -183,7 +184,8 @@ mod tests {
     #[test]
     fn a_turned_photo_is_set_upright_and_loses_its_exif_data() {
         let plain = encoded(120, 90, ImageFormat::Jpeg);
-        let mut exif = b"Exif\0\0II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0\x06\0\0\0\0\0\0\0".to_vec();
+        let mut exif =
+            b"Exif\0\0II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0\x06\0\0\0\0\0\0\0".to_vec();
         let length = (exif.len() + 2) as u16;
         let mut bytes = vec![0xff, 0xd8, 0xff, 0xe1];
         bytes.extend(length.to_be_bytes());

@@ -58,6 +58,8 @@ fn shortened(text: &str, longest: usize) -> String {
         return text.to_string();
     }
     let start: String = text.chars().take(longest).collect();
-    let words = start.rsplit_once(' ').map_or(start.as_str(), |(words, _)| words);
+    let words = start
+        .rsplit_once(' ')
+        .map_or(start.as_str(), |(words, _)| words);
     format!("{}…", words.trim_end_matches([',', ';', ':', '.', ' ']))
 }

@@ -55,7 +55,9 @@ fn sheet(make: &mut Make<'_>, position: usize, group: &Group<'_>) {
     let mut head = make.heading(Some(section), 1, &trade, &anchor, "");
     let about = about(make, section, group);
     head.then(about, 0.0, false);
-    let table = make.tree.add(Some(section), Kind::Table(format!("Work for {trade}")));
+    let table = make
+        .tree
+        .add(Some(section), Kind::Table(format!("Work for {trade}")));
     let columns = make.tree.add(Some(table), Kind::TableHead);
     let row = make.tree.add(Some(columns), Kind::Row);
     let cells = [(); 5].map(|()| Some(make.tree.add(Some(row), Kind::ColumnHead)));
@@ -92,9 +94,17 @@ fn about(make: &mut Make<'_>, section: NodeId, group: &Group<'_>) -> Stack {
     let look = make.look;
     let document = make.document;
     let mut parts = vec![subject(document)];
-    parts.extend(["stage", "date"].iter().filter_map(|key| Some(one_line(document.detail(key)?))));
+    parts.extend(
+        ["stage", "date"]
+            .iter()
+            .filter_map(|key| Some(one_line(document.detail(key)?))),
+    );
     parts.push(counted(group.items.len(), "item", "items"));
-    let waiting = group.items.iter().filter(|i| i.status == Status::Proposed).count();
+    let waiting = group
+        .items
+        .iter()
+        .filter(|i| i.status == Status::Proposed)
+        .count();
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let mut stack = Stack::default();
     let text = look.strong().sized(10.4).of(parts.join(" · "));
@@ -132,9 +142,14 @@ fn column_heads(make: &Make<'_>, nodes: [Option<NodeId>; 5]) -> Stack {
 fn place_row(make: &mut Make<'_>, body: NodeId, place: &str) -> Stack {
     let look = make.look;
     let row = make.tree.add(Some(body), Kind::Row);
-    let node = make.tree.add(Some(row), Kind::RowGroupHead);
+    let node = make.tree.add(Some(row), Kind::WideCell);
     let mut stack = Stack::default();
-    let line = fitted(make.fonts, &place_heading(place), look.subheading(), WIDTH - 16.0);
+    let line = fitted(
+        make.fonts,
+        &place_heading(place),
+        look.subheading(),
+        WIDTH - 16.0,
+    );
     stack.fill((0.0, 0.0), (WIDTH, line.leading + 8.0), look.panel());
     stack.line_at(&line, 6.0, 4.0, Some(node));
     stack.gap(line.leading + 8.0);
@@ -149,10 +164,17 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
     let [done, number, what, initials, date] =
         [(); 5].map(|()| make.tree.add(Some(row), Kind::Cell));
     let mut stack = Stack::default();
-    let tick = make.tree.add(Some(done), Kind::Figure("Box to tick".into()));
+    let tick = make
+        .tree
+        .add(Some(done), Kind::Figure("Box to tick".into()));
     marks::tick_box(&mut stack, look, (4.0, ABOVE + 1.0), BOX, tick);
     let figure = look.number().sized(15.0).of(format!("{} ", item.number));
-    stack.line_at(&line_of(make.fonts, &[figure]), NUMBER, ABOVE - 3.4, Some(number));
+    stack.line_at(
+        &line_of(make.fonts, &[figure]),
+        NUMBER,
+        ABOVE - 3.4,
+        Some(number),
+    );
     let mut text = Stack::default();
     let width = INITIALS - WHAT - 12.0;
     let mut pieces = vec![look.strong().of(unbroken(&what_in_short(item)))];
@@ -167,9 +189,17 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
         let piece = look.body().sized(9.2).of(unbroken(&detail));
         text.paragraph(make.fonts, &[piece], (0.0, width), Some(what));
     }
-    if let Some(caution) = item.caution.as_deref().map(one_line).filter(|c| !c.is_empty()) {
+    if let Some(caution) = item
+        .caution
+        .as_deref()
+        .map(one_line)
+        .filter(|c| !c.is_empty())
+    {
         let pieces = [
-            look.strong().sized(9.2).coloured(look.alert).of("Caution. "),
+            look.strong()
+                .sized(9.2)
+                .coloured(look.alert)
+                .of("Caution. "),
             look.body().sized(9.2).of(caution),
         ];
         text.paragraph(make.fonts, &pieces, (0.0, width), Some(what));
@@ -180,7 +210,12 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
     const LEAST: f32 = 30.0;
     stack.height = (stack.height + 6.0).max(LEAST);
     for (x, width, node, says) in [
-        (INITIALS, DATE - INITIALS - 10.0, initials, "Room for initials"),
+        (
+            INITIALS,
+            DATE - INITIALS - 10.0,
+            initials,
+            "Room for initials",
+        ),
         (DATE, WIDTH - DATE, date, "Room for a date"),
     ] {
         let node = make.tree.add(Some(node), Kind::Figure(says.into()));
@@ -202,7 +237,11 @@ fn details(item: &Item) -> Vec<String> {
         let shown: Vec<String> = item.measurements.iter().map(measurement).collect();
         details.push(format!("Measured: {}.", shown.join("; ")));
     }
-    let remedy = item.remedy.as_deref().map(one_line).filter(|r| !r.is_empty());
+    let remedy = item
+        .remedy
+        .as_deref()
+        .map(one_line)
+        .filter(|r| !r.is_empty());
     if let Some(remedy) = remedy {
         let suggested = match item.remedy_source {
             Some(RemedySource::Suggested) => " (suggested)",
@@ -211,7 +250,10 @@ fn details(item: &Item) -> Vec<String> {
         details.push(format!("{}{suggested}.", capitalised(&remedy)));
     }
     if !item.remarks.is_empty() {
-        details.push(format!("{}.", capitalised(&one_line(&item.remarks.join("; ")))));
+        details.push(format!(
+            "{}.",
+            capitalised(&one_line(&item.remarks.join("; ")))
+        ));
     }
     details
 }
@@ -221,13 +263,21 @@ fn signature(make: &mut Make<'_>, section: NodeId) -> Stack {
     let look = make.look;
     let mut stack = Stack::default();
     let list = make.tree.add(Some(section), Kind::List);
-    for (n, label) in ["All done by, date", "Looked at by, date"].into_iter().enumerate() {
+    for (n, label) in ["All done by, date", "Looked at by, date"]
+        .into_iter()
+        .enumerate()
+    {
         let width = (WIDTH - 24.0) / 2.0;
         let x = n as f32 * (width + 24.0);
         let item = make.tree.add(Some(list), Kind::ListItem);
         let node = make.tree.add(Some(item), Kind::ListBody);
         stack.fill((x, 26.0), (width, 0.7), look.quiet);
-        stack.line_at(&line_of(make.fonts, &[look.label().of(label)]), x, 29.0, Some(node));
+        stack.line_at(
+            &line_of(make.fonts, &[look.label().of(label)]),
+            x,
+            29.0,
+            Some(node),
+        );
     }
     stack.gap(44.0);
     stack

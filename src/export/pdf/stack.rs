@@ -183,7 +183,14 @@ impl Stack {
         }
         let top = self.height;
         self.cuts.extend(other.cuts.iter().map(|cut| top + cut));
-        self.beside(Stack { cuts: vec![], ..other }, 0.0, top);
+        self.beside(
+            Stack {
+                cuts: vec![],
+                ..other
+            },
+            0.0,
+            top,
+        );
     }
 
     /// Puts another stack at a place; together they are not parted there.

@@ -28,8 +28,8 @@ pub(super) enum Kind {
     Row,
     ColumnHead,
     RowHead,
-    /// The only cell of its row: the head of the rows below it.
-    RowGroupHead,
+    /// The only cell of its row, over all columns of a sheet.
+    WideCell,
     Cell,
     /// A picture, with its description.
     Figure(String),
@@ -145,7 +145,7 @@ fn tag(kind: &Kind, bounds: Option<(usize, Rect)>) -> TagKind {
         Kind::Row => Tag::TR.into(),
         Kind::ColumnHead => Tag::TH(TableHeaderScope::Column).into(),
         Kind::RowHead => Tag::TH(TableHeaderScope::Row).into(),
-        Kind::RowGroupHead => Tag::TH(TableHeaderScope::Row)
+        Kind::WideCell => Tag::TD
             .with_col_span(NonZeroU32::new(super::sheets::COLUMNS))
             .into(),
         Kind::Cell => Tag::TD.into(),

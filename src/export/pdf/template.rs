@@ -169,7 +169,10 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
         let known: Vec<String> = TABLES.iter().map(|(name, _)| format!("[{name}]")).collect();
         self.problem(
             table.span(),
-            format!("{name}: no such table; expected one of {}", known.join(", ")),
+            format!(
+                "{name}: no such table; expected one of {}",
+                known.join(", ")
+            ),
         );
     }
 
@@ -215,7 +218,10 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
                 if let Some((_, keys)) = TABLES.iter().find(|(known, _)| *known == table) {
                     self.problem(
                         key.span(),
-                        format!("{field}: no such field; expected one of {}", keys.join(", ")),
+                        format!(
+                            "{field}: no such field; expected one of {}",
+                            keys.join(", ")
+                        ),
                     );
                 }
             }
@@ -236,8 +242,10 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
     fn strings(&mut self, field: &str, value: &Value<'_>) -> Option<Vec<String>> {
         match value.get_ref() {
             DeValue::Array(values) => {
-                let texts: Vec<Option<String>> =
-                    values.iter().map(|value| self.string(field, value)).collect();
+                let texts: Vec<Option<String>> = values
+                    .iter()
+                    .map(|value| self.string(field, value))
+                    .collect();
                 texts.into_iter().collect()
             }
             _ => Some(vec![self.string(field, value)?]),
@@ -248,7 +256,9 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
         let text = self.string(field, value)?;
         let colour = Colour::parse(&text);
         if colour.is_none() {
-            let message = format!("{field}: {text:?} is no colour; expected six hexadecimal digits as in \"#174a5b\"");
+            let message = format!(
+                "{field}: {text:?} is no colour; expected six hexadecimal digits as in \"#174a5b\""
+            );
             self.problem(value.span(), message);
         }
         colour
@@ -271,7 +281,8 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
     fn logo(&mut self, field: &str, value: &Value<'_>) -> Option<Arc<Vec<u8>>> {
         let bytes = self.file(field, value)?;
         if !is_logo(&bytes) {
-            let message = format!("{field}: not a picture that can be used; expected a PNG or JPEG file");
+            let message =
+                format!("{field}: not a picture that can be used; expected a PNG or JPEG file");
             self.problem(value.span(), message);
             return None;
         }
@@ -296,20 +307,24 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
             let known = Section::USUAL.into_iter().find(|s| s.name() == name);
             match known {
                 Some(section) if sections.contains(&section) => {
-                    let message = format!("{field}: {name:?} stands there twice; name each section once");
+                    let message =
+                        format!("{field}: {name:?} stands there twice; name each section once");
                     self.problem(value.span(), message);
                 }
                 Some(section) => sections.push(section),
                 None => {
                     let known: Vec<&str> = Section::USUAL.iter().map(|s| s.name()).collect();
-                    let message =
-                        format!("{field}: no section {name:?}; expected some of {}", known.join(", "));
+                    let message = format!(
+                        "{field}: no section {name:?}; expected some of {}",
+                        known.join(", ")
+                    );
                     self.problem(value.span(), message);
                 }
             }
         }
         if !sections.contains(&Section::List) {
-            let message = format!("{field}: \"list\" is missing; a report without its items is none");
+            let message =
+                format!("{field}: \"list\" is missing; a report without its items is none");
             self.problem(value.span(), message);
         }
         Some(sections)
@@ -344,7 +359,9 @@ mod tests {
     fn parse(text: &str) -> Result<(Template, Vec<TemplateProblem>), Vec<TemplateProblem>> {
         Template::parse(Path::new("own/paper.toml"), text, |path| {
             match path.to_str() {
-                Some("own/regular.otf") => Ok(include_bytes!("../../../fonts/SourceSans3-It.otf").to_vec()),
+                Some("own/regular.otf") => {
+                    Ok(include_bytes!("../../../fonts/SourceSans3-It.otf").to_vec())
+                }
                 Some("own/text.txt") => Ok(b"text".to_vec()),
                 _ => Err(std::io::ErrorKind::NotFound.into()),
             }
@@ -381,30 +398,77 @@ inspection = "What could be seen."
         assert_eq!(template.look.main, Colour(0x33, 0x33, 0x66));
         assert!(template.look.fonts[0].is_some());
         assert_eq!(template.texts.firm, ["Pell & Dray", "12 Fold Lane"]);
-        assert_eq!(template.texts.inspection, Some(vec!["What could be seen.".into()]));
+        assert_eq!(
+            template.texts.inspection,
+            Some(vec!["What could be seen.".into()])
+        );
         assert_eq!(parse("").unwrap().0, Template::default());
     }
 
     #[test]
     fn problems_name_line_and_field() {
         for (text, expected) in [
-            ("[colours]\nmain = \"teal\"", "own/paper.toml:2: colours.main: \"teal\" is no colour; expected six hexadecimal digits as in \"#174a5b\""),
-            ("\n[colours]\n\nmain = 7", "own/paper.toml:4: colours.main: expected a text in quotes"),
-            ("[colours]\nmane = \"#000000\"", "own/paper.toml:2: colours.mane: no such field; expected one of main, text, quiet, alert"),
-            ("[colors]\nmain = \"#000000\"", "own/paper.toml:1: colors: no such table; expected one of [paper], [colours], [fonts], [texts]"),
-            ("main = \"#000000\"", "own/paper.toml:1: main: no such table; expected one of [paper], [colours], [fonts], [texts]"),
-            ("[paper]\nsections = [\"list\", \"lists\"]", "own/paper.toml:2: paper.sections: no section \"lists\"; expected some of cover, summary, reading, contents, list, cautions, index, sources"),
-            ("[paper]\nsections = [\"list\", \"list\"]", "own/paper.toml:2: paper.sections: \"list\" stands there twice; name each section once"),
-            ("[paper]\nsections = [\"cover\"]", "own/paper.toml:2: paper.sections: \"list\" is missing; a report without its items is none"),
-            ("[paper]\nlogo = \"text.txt\"", "own/paper.toml:2: paper.logo: not a picture that can be used; expected a PNG or JPEG file"),
-            ("[fonts]\nbold = \"text.txt\"", "own/paper.toml:2: fonts.bold: not a TrueType or OpenType font"),
-            ("[fonts]\nbold = \"gone.ttf\"", "own/paper.toml:2: fonts.bold: cannot read own/gone.ttf: entity not found"),
-            ("[texts]\nfoot = \"\"", "own/paper.toml:2: texts.foot: expected a text in quotes"),
+            (
+                "[colours]\nmain = \"teal\"",
+                "own/paper.toml:2: colours.main: \"teal\" is no colour; expected six hexadecimal digits as in \"#174a5b\"",
+            ),
+            (
+                "\n[colours]\n\nmain = 7",
+                "own/paper.toml:4: colours.main: expected a text in quotes",
+            ),
+            (
+                "[colours]\nmane = \"#000000\"",
+                "own/paper.toml:2: colours.mane: no such field; expected one of main, text, quiet, alert",
+            ),
+            (
+                "[colors]\nmain = \"#000000\"",
+                "own/paper.toml:1: colors: no such table; expected one of [paper], [colours], [fonts], [texts]",
+            ),
+            (
+                "main = \"#000000\"",
+                "own/paper.toml:1: main: no such table; expected one of [paper], [colours], [fonts], [texts]",
+            ),
+            (
+                "[paper]\nsections = [\"list\", \"lists\"]",
+                "own/paper.toml:2: paper.sections: no section \"lists\"; expected some of cover, summary, reading, contents, list, cautions, index, sources",
+            ),
+            (
+                "[paper]\nsections = [\"list\", \"list\"]",
+                "own/paper.toml:2: paper.sections: \"list\" stands there twice; name each section once",
+            ),
+            (
+                "[paper]\nsections = [\"cover\"]",
+                "own/paper.toml:2: paper.sections: \"list\" is missing; a report without its items is none",
+            ),
+            (
+                "[paper]\nlogo = \"text.txt\"",
+                "own/paper.toml:2: paper.logo: not a picture that can be used; expected a PNG or JPEG file",
+            ),
+            (
+                "[fonts]\nbold = \"text.txt\"",
+                "own/paper.toml:2: fonts.bold: not a TrueType or OpenType font",
+            ),
+            (
+                "[fonts]\nbold = \"gone.ttf\"",
+                "own/paper.toml:2: fonts.bold: cannot read own/gone.ttf: entity not found",
+            ),
+            (
+                "[texts]\nfoot = \"\"",
+                "own/paper.toml:2: texts.foot: expected a text in quotes",
+            ),
         ] {
             assert_eq!(problems(text), [expected]);
         }
-        assert_eq!(problems("[texts]\nfoot = \"a\nb\"").len(), 1, "a fault of TOML");
-        assert_eq!(problems("[colours]\nmain = 1\ntext = 2\n[font]\na = 1").len(), 3, "all at once");
+        assert_eq!(
+            problems("[texts]\nfoot = \"a\nb\"").len(),
+            1,
+            "a fault of TOML"
+        );
+        assert_eq!(
+            problems("[colours]\nmain = 1\ntext = 2\n[font]\na = 1").len(),
+            3,
+            "all at once"
+        );
     }
 
     #[test]

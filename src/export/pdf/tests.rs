@@ -77,7 +77,12 @@ fn photo() -> Photo {
 fn with_photos() -> Document {
     let mut document = document();
     document.photos.insert("IMG_0012.jpg".into(), photo());
-    document.photos.insert("hall.heic".into(), Photo { bytes: b"no picture".to_vec() });
+    document.photos.insert(
+        "hall.heic".into(),
+        Photo {
+            bytes: b"no picture".to_vec(),
+        },
+    );
     document.items[1].photos = vec!["hall.heic".into(), "lost.jpg".into()];
     document
 }
@@ -86,7 +91,10 @@ fn with_photos() -> Document {
 fn hostile() -> Document {
     let mut document = long_document();
     document.items.truncate(12);
-    document.title = format!("<b>Plot</b> \u{202e}\u{0}\\ (( {} 漏水 \u{1f6b0}", "Longword".repeat(60));
+    document.title = format!(
+        "<b>Plot</b> \u{202e}\u{0}\\ (( {} 漏水 \u{1f6b0}",
+        "Longword".repeat(60)
+    );
     document.items[0].description = "\u{feff})> <</JS (x)>> endstream ½ \u{e000} \u{fffe}".into();
     document.items[1].place = "https://example.invalid/".repeat(20);
     document.items[2].evidence.quote = "x".repeat(4000);
@@ -135,7 +143,10 @@ fn every_file_claims_its_standards_and_qpdf_finds_nothing_wrong() {
             assert!(head.contains(claim), "{name}: {claim}");
         }
         if let Some(found) = looked_into(&bytes, "qpdf", &["--check"], &[]) {
-            assert!(found.contains("No syntax or stream encoding errors"), "{name}: {found}");
+            assert!(
+                found.contains("No syntax or stream encoding errors"),
+                "{name}: {found}"
+            );
         }
     }
 }
@@ -258,13 +269,23 @@ fn trade_sheets_tell_nothing_of_the_client_but_the_plot() {
     for (_, secret) in secrets {
         assert!(!text.contains(secret) && !raw.contains(secret), "{secret}");
     }
-    assert!(!text.contains("Hidden") && !raw.contains("Hidden"), "the title");
+    assert!(
+        !text.contains("Hidden") && !raw.contains("Hidden"),
+        "the title"
+    );
     assert!(!text.contains("and the"), "nothing that was said aloud");
     assert_in_order(
         &text,
         &[
-            "Decorator", "Plot 14 · 2 March 2026 · 1 item", "Electrician", "Do not use it.", "Joiner",
-            "Hallway", "Newel post: out of plumb", "Not yet confirmed", "All done by, date",
+            "Decorator",
+            "Plot 14 · 2 March 2026 · 1 item",
+            "Electrician",
+            "Do not use it.",
+            "Joiner",
+            "Hallway",
+            "Newel post: out of plumb",
+            "Not yet confirmed",
+            "All done by, date",
         ],
     );
 }
@@ -281,7 +302,10 @@ fn places_come_in_walking_order_on_each_trades_own_sheet() {
     document.items.truncate(4);
     let bytes = pdf(&document, &trade_sheets());
     let Some(text) = text(&bytes) else { return };
-    assert_in_order(&text, &["Joiner", "Front elevation", "Hallway", "Kitchen", "Loft"]);
+    assert_in_order(
+        &text,
+        &["Joiner", "Front elevation", "Hallway", "Kitchen", "Loft"],
+    );
 }
 
 #[test]
@@ -299,7 +323,15 @@ fn nothing_that_is_not_known_has_a_label() {
     assert!(!text.contains("Weather"), "{text}");
     let (_, list) = text.split_once("The list, place by place Kitchen").unwrap();
     let (item, _) = list.split_once("Cautions, and what").unwrap();
-    for label in ["Where", "Measured", "Limit", "To put right", "Trade", "Caution", "Photos"] {
+    for label in [
+        "Where",
+        "Measured",
+        "Limit",
+        "To put right",
+        "Trade",
+        "Caution",
+        "Photos",
+    ] {
         assert!(!item.contains(label), "{label} in {item}");
     }
 }
@@ -307,7 +339,10 @@ fn nothing_that_is_not_known_has_a_label() {
 #[test]
 fn photos_are_shown_or_named_and_lose_what_they_tell_of_the_camera() {
     let bytes = pdf(&with_photos(), &Options::default());
-    assert!(!bytes.windows(4).any(|w| w == b"Exif"), "no position of a home");
+    assert!(
+        !bytes.windows(4).any(|w| w == b"Exif"),
+        "no position of a home"
+    );
     if let Some(images) = looked_into(&bytes, "pdfimages", &["-list"], &[]) {
         assert_eq!(images.lines().count(), 3, "one picture: {images}");
     }
@@ -363,12 +398,23 @@ foot = "Private and confidential"
         template,
         ..Options::default()
     };
-    let Some(text) = text(&pdf(&document(), &options)) else { return };
+    let Some(text) = text(&pdf(&document(), &options)) else {
+        return;
+    };
     assert_in_order(
         &text,
-        &["The list, place by place", "Private and confidential", "Snags", "Pell & Dray", "Fold Lane 12"],
+        &[
+            "The list, place by place",
+            "Private and confidential",
+            "Snags",
+            "Pell & Dray",
+            "Fold Lane 12",
+        ],
     );
-    assert!(!text.contains("How to read") && !text.contains("Defect list of"), "{text}");
+    assert!(
+        !text.contains("How to read") && !text.contains("Defect list of"),
+        "{text}"
+    );
 }
 
 #[test]

@@ -300,7 +300,11 @@ mod tests {
             cut: Cut::Bold,
             ..STYLE
         };
-        let pieces = [bold.of("Caution."), STYLE.of(" Do not"), STYLE.of(" use it.")];
+        let pieces = [
+            bold.of("Caution."),
+            STYLE.of(" Do not"),
+            STYLE.of(" use it."),
+        ];
         assert_eq!(texts(&pieces, 500.0), ["Caution. Do not use it."]);
         assert_eq!(texts(&[STYLE.of(""), STYLE.of("  ")], 500.0).len(), 0);
     }

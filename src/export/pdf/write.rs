@@ -171,8 +171,7 @@ impl Pen<'_, '_, '_> {
                 }
                 open = Some(placed.node);
             }
-            if let (Some(node), Drawn::Picture { width, height, .. }) =
-                (placed.node, &placed.drawn)
+            if let (Some(node), Drawn::Picture { width, height, .. }) = (placed.node, &placed.drawn)
                 && let Some(rect) = Rect::from_xywh(placed.x, placed.y, *width, *height)
             {
                 tree.bound(node, index, rect);
@@ -293,7 +292,11 @@ impl Pen<'_, '_, '_> {
             // Text drawn here cannot fail: only pictures can.
             let _ = self.line(&left, SIDE, y);
             let _ = self.line(&right, SIDE + WIDTH - right.width, y);
-            let rule = if kind == ArtifactType::Header { y + 7.0 } else { y - 14.0 };
+            let rule = if kind == ArtifactType::Header {
+                y + 7.0
+            } else {
+                y - 14.0
+            };
             let _ = self.one(&Placed {
                 x: SIDE,
                 y: rule,

@@ -43,7 +43,12 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
 fn distinct<'i>(items: &[&'i Item]) -> Vec<(String, Vec<&'i Item>)> {
     let mut cautions: Vec<(String, Vec<&Item>)> = Vec::new();
     for item in items {
-        let Some(text) = item.caution.as_deref().map(one_line).filter(|c| !c.is_empty()) else {
+        let Some(text) = item
+            .caution
+            .as_deref()
+            .map(one_line)
+            .filter(|c| !c.is_empty())
+        else {
             continue;
         };
         match cautions.iter_mut().find(|(known, _)| *known == text) {
@@ -57,7 +62,11 @@ fn distinct<'i>(items: &[&'i Item]) -> Vec<(String, Vec<&'i Item>)> {
 fn caution(make: &mut Make<'_>, section: NodeId, text: &str, items: &[&Item]) -> Stack {
     let look = make.look;
     let node = make.tree.add(Some(section), Kind::Paragraph);
-    let label = if items.len() == 1 { "  Item " } else { "  Items " };
+    let label = if items.len() == 1 {
+        "  Item "
+    } else {
+        "  Items "
+    };
     // Words and links are parts of their own, so that they are heard in the order they are seen.
     let words = Some(make.tree.add(Some(node), Kind::Words));
     let mut pieces = vec![look.body().of(unbroken(text)), look.label().of(label)];

@@ -44,13 +44,22 @@ fn row(make: &mut Make<'_>, contents: NodeId, title: &str, anchor: &str, indent:
     let item = make.tree.add(Some(contents), Kind::ContentsItem);
     let link = make.tree.add(Some(item), Kind::Link);
     let number = make.tree.add(Some(item), Kind::Words);
-    let style = if indent > 0.0 { look.body() } else { look.strong() };
+    let style = if indent > 0.0 {
+        look.body()
+    } else {
+        look.strong()
+    };
     let title = cleaned(title);
     let title = fitted(make.fonts, &title, style, WIDTH - indent - NUMBER);
     let piece = Piece {
         node: Some(link),
         link: Some(anchor.to_string()),
-        ..style.of(title.runs.iter().map(|run| run.text.as_str()).collect::<String>() + " ")
+        ..style.of(title
+            .runs
+            .iter()
+            .map(|run| run.text.as_str())
+            .collect::<String>()
+            + " ")
     };
     let mut stack = Stack::default();
     let line = one_line(make.fonts, &[piece]);

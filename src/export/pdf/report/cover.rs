@@ -42,7 +42,11 @@ fn title(make: &mut Make<'_>, section: NodeId) -> (Stack, f32) {
     let mut lines = lines(make.fonts, &[style.of(text.clone())], WIDTH);
     if lines.len() > TITLE_LINES {
         lines.truncate(TITLE_LINES - 1);
-        let shown: usize = lines.iter().flat_map(|l| &l.runs).map(|r| r.text.len()).sum();
+        let shown: usize = lines
+            .iter()
+            .flat_map(|l| &l.runs)
+            .map(|r| r.text.len())
+            .sum();
         let rest = text.get(shown..).unwrap_or_default();
         lines.push(fitted(make.fonts, rest, style, WIDTH));
     }
@@ -56,7 +60,10 @@ fn title(make: &mut Make<'_>, section: NodeId) -> (Stack, f32) {
     let line = fitted(make.fonts, kind, white, WIDTH);
     let top = ground - 40.0 - lines.len() as f32 * leading;
     stack.line_at(&line, SIDE, top - 26.0, Some(node));
-    let heading = make.tree.add(Some(section), Kind::Heading(1, super::super::make::short(&text)));
+    let heading = make.tree.add(
+        Some(section),
+        Kind::Heading(1, super::super::make::short(&text)),
+    );
     for (n, line) in lines.iter().enumerate() {
         stack.line_at(line, SIDE, top + n as f32 * leading, Some(heading));
     }
@@ -83,7 +90,9 @@ fn details(make: &mut Make<'_>, section: NodeId) -> Stack {
     if known.is_empty() {
         return stack;
     }
-    let table = make.tree.add(Some(section), Kind::Table("About the visit".into()));
+    let table = make
+        .tree
+        .add(Some(section), Kind::Table("About the visit".into()));
     let body = make.tree.add(Some(table), Kind::TableBody);
     for (label, value) in known {
         let row = make.tree.add(Some(body), Kind::Row);
@@ -120,10 +129,15 @@ fn standing(make: &mut Make<'_>, section: NodeId) -> Stack {
     let items = counted(all, "item", "items");
     let (head, text) = match (all, waiting) {
         (0, _) => ("Nothing is listed.", String::new()),
-        (_, 0) => ("Checked by the inspector.", format!(" {items}, each looked at and confirmed.")),
+        (_, 0) => (
+            "Checked by the inspector.",
+            format!(" {items}, each looked at and confirmed."),
+        ),
         (all, waiting) if all == waiting => (
             "Draft: not yet confirmed.",
-            format!(" {items}, none of which the inspector has confirmed yet. All of them may change."),
+            format!(
+                " {items}, none of which the inspector has confirmed yet. All of them may change."
+            ),
         ),
         (_, waiting) => (
             "Draft: not yet confirmed.",
@@ -136,7 +150,10 @@ fn standing(make: &mut Make<'_>, section: NodeId) -> Stack {
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let bar = if waiting > 0 { look.alert } else { look.main };
     let mut content = Stack::default();
-    let pieces = [look.strong().sized(10.6).of(head), look.body().sized(10.6).of(text)];
+    let pieces = [
+        look.strong().sized(10.6).of(head),
+        look.body().sized(10.6).of(text),
+    ];
     let width = WIDTH - 2.0 * PANEL_INDENT;
     content.paragraph(make.fonts, &pieces, (0.0, width), Some(node));
     make.panel(content, WIDTH, look.panel(), bar)
@@ -183,7 +200,12 @@ fn foot(make: &mut Make<'_>, section: NodeId, made: &str) {
     }
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let text = format!("List made on {made} with {TOOL}.");
-    stack.paragraph(make.fonts, &[look.small().of(text)], (0.0, WIDTH), Some(node));
+    stack.paragraph(
+        make.fonts,
+        &[look.small().of(text)],
+        (0.0, WIDTH),
+        Some(node),
+    );
     let top = BOTTOM + 28.0 - stack.height;
     make.paper.draw_at(stack, SIDE, top);
 }

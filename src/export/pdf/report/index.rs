@@ -31,7 +31,9 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         let mut stack = above.take().unwrap_or_default();
         let heading = make.heading(Some(section), 2, &title, &anchor, &count);
         stack.then(heading, 0.0, false);
-        let table = make.tree.add(Some(section), Kind::Table(format!("Items for {title}")));
+        let table = make
+            .tree
+            .add(Some(section), Kind::Table(format!("Items for {title}")));
         let head = make.tree.add(Some(table), Kind::TableHead);
         let row = make.tree.add(Some(head), Kind::Row);
         let cells = [(); 4].map(|()| Some(make.tree.add(Some(row), Kind::ColumnHead)));
@@ -48,7 +50,12 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         let repeated = self::head(make, [None; 4]);
         make.paper.head(format!("Items by trade: {title}"));
         // The head is not repeated where the table begins on a new page of its own.
-        if stack.height > make.paper.left() && stack.cuts.first().is_none_or(|&cut| cut > make.paper.left()) {
+        if stack.height > make.paper.left()
+            && stack
+                .cuts
+                .first()
+                .is_none_or(|&cut| cut > make.paper.left())
+        {
             make.paper.new_page();
         }
         make.paper.repeat(Some(repeated));
@@ -79,7 +86,12 @@ fn row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
     let link = make.number_link(number, item);
     let mut stack = Stack::default();
     stack.line_at(&line_of(make.fonts, &[link]), 0.0, 0.0, Some(number));
-    let place_line = fitted(make.fonts, &place_heading(&item.place), style, WHAT - PLACE - 8.0);
+    let place_line = fitted(
+        make.fonts,
+        &place_heading(&item.place),
+        style,
+        WHAT - PLACE - 8.0,
+    );
     stack.line_at(&place_line, PLACE, 0.3, Some(place));
     let mut text = Stack::default();
     text.gap(0.3);
@@ -112,7 +124,12 @@ pub(in crate::export::pdf) fn what_in_short(item: &Item) -> String {
     if item.count > 1 {
         text = format!("{text}, {} of them", item.count);
     }
-    if let Some(position) = item.position.as_deref().map(one_line).filter(|p| !p.is_empty()) {
+    if let Some(position) = item
+        .position
+        .as_deref()
+        .map(one_line)
+        .filter(|p| !p.is_empty())
+    {
         text = format!("{text}, {position}");
     }
     super::shortened(&text, LONGEST)

@@ -56,7 +56,11 @@ pub(super) fn item(make: &mut Make<'_>, parent: NodeId, key: &GroupKey<'_>, item
         stack.beside(photo, WIDTH - PHOTO, top + 2.0);
     }
     // An item that no page holds is parted; beside a photo only where text alone is left of it.
-    let photo_end = if item.photos.is_empty() { 0.0 } else { top + PHOTO_HEIGHT + 18.0 };
+    let photo_end = if item.photos.is_empty() {
+        0.0
+    } else {
+        top + PHOTO_HEIGHT + 18.0
+    };
     if stack.height > BOTTOM - TOP {
         stack.cuts = cuts.into_iter().filter(|&cut| cut > photo_end).collect();
     }
@@ -83,12 +87,22 @@ fn number(make: &mut Make<'_>, stack: &mut Stack, section: NodeId, item: &Item) 
 }
 
 /// Everything that is told in words.
-fn text(make: &mut Make<'_>, section: NodeId, key: &GroupKey<'_>, item: &Item, width: f32) -> Stack {
+fn text(
+    make: &mut Make<'_>,
+    section: NodeId,
+    key: &GroupKey<'_>,
+    item: &Item,
+    width: f32,
+) -> Stack {
     let look = make.look;
     let mut stack = Stack::default();
     let sentence = unbroken(&one_line(&item.description));
     let long = sentence.chars().count() > LONGEST_BOLD;
-    let style = if long { look.body().sized(10.4) } else { look.sentence() };
+    let style = if long {
+        look.body().sized(10.4)
+    } else {
+        look.sentence()
+    };
     let heading = make.tree.add(
         Some(section),
         if long {
@@ -97,7 +111,12 @@ fn text(make: &mut Make<'_>, section: NodeId, key: &GroupKey<'_>, item: &Item, w
             Kind::Heading(3, super::super::make::short(&sentence))
         },
     );
-    stack.paragraph(make.fonts, &[style.of(sentence)], (0.0, width), Some(heading));
+    stack.paragraph(
+        make.fonts,
+        &[style.of(sentence)],
+        (0.0, width),
+        Some(heading),
+    );
     stack.gap(3.0);
     let mark = match item.status {
         Status::Proposed => Some("Not yet confirmed"),
@@ -108,7 +127,12 @@ fn text(make: &mut Make<'_>, section: NodeId, key: &GroupKey<'_>, item: &Item, w
         badge(make, &mut stack, section, mark);
     }
     facts(make, &mut stack, section, key, item, width);
-    if let Some(caution) = item.caution.as_deref().map(one_line).filter(|c| !c.is_empty()) {
+    if let Some(caution) = item
+        .caution
+        .as_deref()
+        .map(one_line)
+        .filter(|c| !c.is_empty())
+    {
         stack.then(self::caution(make, section, &caution, width), 4.0, true);
         stack.gap(3.0);
     }
@@ -166,7 +190,11 @@ fn facts(
 }
 
 /// Returns label, words of weight, and text of each fact.
-fn fact_rows(make: &Make<'_>, key: &GroupKey<'_>, item: &Item) -> Vec<(&'static str, String, String)> {
+fn fact_rows(
+    make: &Make<'_>,
+    key: &GroupKey<'_>,
+    item: &Item,
+) -> Vec<(&'static str, String, String)> {
     let text = |t: &Option<String>| t.as_deref().map(one_line).filter(|t| !t.is_empty());
     let mut rows = Vec::new();
     let mut row = |label, strong: String, text: String| rows.push((label, strong, text));
@@ -194,17 +222,27 @@ fn fact_rows(make: &Make<'_>, key: &GroupKey<'_>, item: &Item) -> Vec<(&'static 
     }
     if let Some(remedy) = text(&item.remedy) {
         let origin = match item.remedy_source {
-            Some(RemedySource::Suggested) => " (suggested: usual practice, not said on the walk-round)",
+            Some(RemedySource::Suggested) => {
+                " (suggested: usual practice, not said on the walk-round)"
+            }
             Some(RemedySource::Spoken) => " (as the inspector said)",
             None => "",
         };
-        row("To put right", none(), format!("{}{origin}", capitalised(&remedy)));
+        row(
+            "To put right",
+            none(),
+            format!("{}{origin}", capitalised(&remedy)),
+        );
     }
     if let Some(trade) = text(&item.trade) {
         row("Trade", none(), capitalised(&trade));
     }
     if !item.remarks.is_empty() {
-        row("Remarks", none(), capitalised(&one_line(&item.remarks.join("; "))));
+        row(
+            "Remarks",
+            none(),
+            capitalised(&one_line(&item.remarks.join("; "))),
+        );
     }
     if item.hedged {
         row("Certainty", none(), "The inspector was not certain.".into());
@@ -215,7 +253,11 @@ fn fact_rows(make: &Make<'_>, key: &GroupKey<'_>, item: &Item) -> Vec<(&'static 
     for seen in &item.history {
         let day = date::day_in_words(&seen.date).unwrap_or_else(|| one_line(&seen.date));
         let note = one_line(&seen.note);
-        let note = if note.is_empty() { note } else { format!("; {note}") };
+        let note = if note.is_empty() {
+            note
+        } else {
+            format!("; {note}")
+        };
         let text = format!("On {day}: {}{note}", standing(seen.standing));
         row("Visit", none(), text);
     }
@@ -230,9 +272,17 @@ fn fact_rows(make: &Make<'_>, key: &GroupKey<'_>, item: &Item) -> Vec<(&'static 
         .collect();
     if !named.is_empty() {
         let names = named.join(", ");
-        row("Photos", none(), format!("{names} (kept with the list; not shown here)"));
+        row(
+            "Photos",
+            none(),
+            format!("{names} (kept with the list; not shown here)"),
+        );
     } else if item.photo_wanted && item.photos.is_empty() {
-        row("Photos", none(), "One was asked for here; none is attached.".into());
+        row(
+            "Photos",
+            none(),
+            "One was asked for here; none is attached.".into(),
+        );
     }
     rows
 }
@@ -254,7 +304,10 @@ fn caution(make: &mut Make<'_>, section: NodeId, caution: &str, width: f32) -> S
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let mut content = Stack::default();
     let pieces = [
-        look.strong().sized(9.2).coloured(look.alert).of("Caution. "),
+        look.strong()
+            .sized(9.2)
+            .coloured(look.alert)
+            .of("Caution. "),
         look.body().sized(9.2).of(unbroken(caution)),
     ];
     let inner = width - 2.0 * PANEL_INDENT;
@@ -279,7 +332,10 @@ fn evidence(make: &mut Make<'_>, section: NodeId, item: &Item, width: f32) -> St
         pieces.push(look.heard().of(format!("\u{201c}{quote}\u{201d}")));
     }
     if item.status == Status::Proposed {
-        let confidence = format!(" Confidence of the program: {:.0} in 100.", item.confidence * 100.0);
+        let confidence = format!(
+            " Confidence of the program: {:.0} in 100.",
+            item.confidence * 100.0
+        );
         pieces.push(small.of(confidence));
     }
     let mut stack = Stack::default();
@@ -313,7 +369,10 @@ fn photo(
         place_heading(&item.place),
         short_name(item)
     );
-    let node = make.tree.add(Some(section), Kind::Figure(super::super::make::short(&says)));
+    let node = make.tree.add(
+        Some(section),
+        Kind::Figure(super::super::make::short(&says)),
+    );
     let mut stack = Stack::default();
     let drawn = Drawn::Picture {
         file: picture.file.clone(),
@@ -323,7 +382,12 @@ fn photo(
     stack.draw(0.0, 0.0, Some(node), drawn);
     stack.gap(height + 2.0);
     let caption = make.tree.add(Some(section), Kind::Caption);
-    let line = fitted(make.fonts, &one_line(name), make.look.small().sized(7.2), within.0);
+    let line = fitted(
+        make.fonts,
+        &one_line(name),
+        make.look.small().sized(7.2),
+        within.0,
+    );
     stack.line(&line, 0.0, Some(caption));
     stack
 }
@@ -342,7 +406,15 @@ fn more_photos<'p>(
     for row in photos.chunks(ACROSS) {
         let mut photos = Stack::default();
         for (n, (position, (name, picture))) in row.iter().enumerate() {
-            let photo = photo(make, section, item, position + 1, name, picture, (width, 104.0));
+            let photo = photo(
+                make,
+                section,
+                item,
+                position + 1,
+                name,
+                picture,
+                (width, 104.0),
+            );
             photos.beside(photo, NUMBER + n as f32 * (width + 10.0), 0.0);
         }
         stack.then(photos, 8.0, true);

@@ -39,7 +39,8 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         for (n, item) in group.items.iter().enumerate() {
             let mut stack = above.take().unwrap_or_default();
             if n == 0 {
-                let heading = make.heading(Some(section), 2, &title, &group_anchor(position), &count);
+                let heading =
+                    make.heading(Some(section), 2, &title, &group_anchor(position), &count);
                 let below_title = if position == 0 { 8.0 } else { 0.0 };
                 stack.then(heading, below_title, false);
             }
@@ -56,7 +57,10 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         .collect();
     if !without.is_empty() {
         make.paper.gap(14.0);
-        let text = format!("Also visited, with nothing on this list: {}.", without.join(", "));
+        let text = format!(
+            "Also visited, with nothing on this list: {}.",
+            without.join(", ")
+        );
         let mut stack = Stack::default();
         stack.rule(0.0, WIDTH, 0.5, make.look.line);
         stack.gap(8.0);

@@ -23,9 +23,19 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         let body = make.tree.add(Some(item), Kind::ListBody);
         let look = make.look;
         let mut row = Stack::default();
-        row.paragraph(make.fonts, &[look.strong().of(name)], (0.0, LABEL - 8.0), Some(label));
+        row.paragraph(
+            make.fonts,
+            &[look.strong().of(name)],
+            (0.0, LABEL - 8.0),
+            Some(label),
+        );
         let mut text = Stack::default();
-        text.paragraph(make.fonts, &[look.body().of(meaning)], (0.0, WIDTH - LABEL), Some(body));
+        text.paragraph(
+            make.fonts,
+            &[look.body().of(meaning)],
+            (0.0, WIDTH - LABEL),
+            Some(body),
+        );
         row.beside(text, LABEL, 0.0);
         stack.then(row, 6.0, true);
     }

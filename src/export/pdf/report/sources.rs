@@ -40,7 +40,9 @@ fn notes(make: &Make<'_>) -> Vec<String> {
         ));
     }
     let wanted = make.items.iter().flat_map(|item| &item.photos);
-    let not_shown = wanted.filter(|name| !make.photos.contains_key(*name)).count();
+    let not_shown = wanted
+        .filter(|name| !make.photos.contains_key(*name))
+        .count();
     if not_shown > 0 {
         let photos = counted(not_shown, "photo is", "photos are");
         notes.push(format!(
@@ -61,11 +63,17 @@ fn recordings(make: &mut Make<'_>, section: super::super::tags::NodeId) -> Stack
     const SPEECH: f32 = 395.0;
     let look = make.look;
     let (label, body_style) = (look.label().sized(8.0), look.body().sized(9.2));
-    let table = make.tree.add(Some(section), Kind::Table("Recordings".into()));
+    let table = make
+        .tree
+        .add(Some(section), Kind::Table("Recordings".into()));
     let head = make.tree.add(Some(table), Kind::TableHead);
     let row = make.tree.add(Some(head), Kind::Row);
     let mut stack = Stack::default();
-    for (x, word) in [(0.0, "File "), (LENGTH, "Length "), (SPEECH, "Of which speech ")] {
+    for (x, word) in [
+        (0.0, "File "),
+        (LENGTH, "Length "),
+        (SPEECH, "Of which speech "),
+    ] {
         let cell = make.tree.add(Some(row), Kind::ColumnHead);
         stack.line_at(&line_of(make.fonts, &[label.of(word)]), x, 0.0, Some(cell));
     }
@@ -82,7 +90,12 @@ fn recordings(make: &mut Make<'_>, section: super::super::tags::NodeId) -> Stack
             _ => "not known".to_string(),
         };
         let mut entry = Stack::default();
-        let name = fitted(make.fonts, &one_line(&recording.file), body_style, LENGTH - 10.0);
+        let name = fitted(
+            make.fonts,
+            &one_line(&recording.file),
+            body_style,
+            LENGTH - 10.0,
+        );
         entry.line(&name, 0.0, Some(file));
         let digest = format!("SHA-256 {}", recording.sha256);
         let digest = fitted(make.fonts, &digest, look.small().sized(6.6), LENGTH - 10.0);

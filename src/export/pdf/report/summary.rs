@@ -36,14 +36,24 @@ fn figures(make: &mut Make<'_>, section: NodeId) -> Stack {
     let count = |test: fn(&Item) -> bool| make.items.iter().filter(|item| test(item)).count();
     let figures = [
         (make.items.len(), "item", "items", look.main),
-        (make.document.places.len(), "place visited", "places visited", look.main),
+        (
+            make.document.places.len(),
+            "place visited",
+            "places visited",
+            look.main,
+        ),
         (
             count(|item| item.severity == Severity::Safety),
             "matter of safety",
             "matters of safety",
             look.alert,
         ),
-        (count(is_outside), "outside a limit", "outside a limit", look.main),
+        (
+            count(is_outside),
+            "outside a limit",
+            "outside a limit",
+            look.main,
+        ),
         (
             count(|item| item.status == Status::Proposed),
             "not yet confirmed",
@@ -102,7 +112,12 @@ fn safety(make: &mut Make<'_>, section: NodeId) {
 
 /// Measurements beyond a published limit.
 fn beyond_limits(make: &mut Make<'_>, section: NodeId) {
-    let items: Vec<&Item> = make.items.iter().copied().filter(|item| is_outside(item)).collect();
+    let items: Vec<&Item> = make
+        .items
+        .iter()
+        .copied()
+        .filter(|item| is_outside(item))
+        .collect();
     let mut stack = make.subheading(section, 2, "Outside a published limit");
     if items.is_empty() {
         let text = make.paragraphs(section, &[words::NO_LIMIT_ITEM.to_string()], WIDTH);
@@ -137,9 +152,14 @@ fn row(make: &mut Make<'_>, list: NodeId, item: &Item, beside: &str, width: f32)
     stack.line_at(&line_of(make.fonts, &[number]), 0.0, 0.0, Some(label));
     let mut text = Stack::default();
     let sentence = unbroken(&super::shortened(&one_line(&item.description), LONGEST));
-    let waiting = if item.status == Status::Proposed { " Not yet confirmed." } else { "" };
+    let waiting = if item.status == Status::Proposed {
+        " Not yet confirmed."
+    } else {
+        ""
+    };
     let pieces = [
-        look.strong().of(format!("{}: ", place_heading(&item.place))),
+        look.strong()
+            .of(format!("{}: ", place_heading(&item.place))),
         look.body().of(sentence),
         look.label().of(waiting),
     ];
@@ -159,7 +179,11 @@ fn counts(make: &mut Make<'_>, section: NodeId) {
     let by_severity = SEVERITIES
         .into_iter()
         .map(|severity| {
-            let count = make.items.iter().filter(|item| item.severity == severity).count();
+            let count = make
+                .items
+                .iter()
+                .filter(|item| item.severity == severity)
+                .count();
             (capitalised(severity_word(severity)), count, Some(severity))
         })
         .collect();
@@ -181,7 +205,10 @@ fn counts(make: &mut Make<'_>, section: NodeId) {
     }
     let most = places.iter().map(|row| row.1).max().unwrap_or(1);
     let mut stack = make.subheading(section, 2, "By place");
-    let table = make.tree.add(Some(section), Kind::Table("Number of items by place".into()));
+    let table = make.tree.add(
+        Some(section),
+        Kind::Table("Number of items by place".into()),
+    );
     let body = make.tree.add(Some(table), Kind::TableBody);
     // As many rows as surely fit on a page beside each other.
     const ROWS: usize = 40;
@@ -251,7 +278,10 @@ fn bar_rows(make: &mut Make<'_>, body: NodeId, rows: &[Bar], most: usize, width:
         if long > 0.0 {
             stack.fill((LABEL, top + 3.2), (long, BAR), colour);
         }
-        let number = line_of(make.fonts, &[look.strong().sized(9.0).of(count.to_string())]);
+        let number = line_of(
+            make.fonts,
+            &[look.strong().sized(9.0).of(count.to_string())],
+        );
         stack.line_at(&number, LABEL + long + 5.0, top, Some(cell));
         stack.gap(ROW);
     }
