@@ -12,6 +12,7 @@
 mod demo;
 mod errors;
 mod help;
+mod paper;
 mod sandbox;
 mod score;
 mod transcript;

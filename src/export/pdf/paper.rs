@@ -14,6 +14,10 @@ pub(super) const TOP: f32 = 76.0;
 /// Where the text of a page ends, above its foot.
 pub(super) const BOTTOM: f32 = PAGE.1 - 68.0;
 
+/// How much of a page may stay empty so that an item stays whole. Four items with photos fill a page,
+/// so that an item beside others never leaves more than a quarter.
+const MOST_EMPTY: f32 = 0.35;
+
 /// A page while it is laid out.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Page {
@@ -106,8 +110,8 @@ impl Paper {
         self.y = before;
     }
 
-    /// Puts a stack on the last page if it fits there, else on a new one; parts it where it is
-    /// higher than a page.
+    /// Puts a stack on the last page if it fits there, else on a new one. It is parted where it is
+    /// higher than a page, or where most of the last page would stay empty.
     pub(super) fn place(&mut self, stack: Stack) {
         self.put_in(stack, true);
     }
@@ -125,7 +129,7 @@ impl Paper {
             }
             let fresh = self.full_height();
             let cut = stack.cuts.iter().copied().rfind(|&cut| cut <= left);
-            let whole_fits = stack.height <= fresh;
+            let whole_fits = stack.height <= fresh && left <= fresh * MOST_EMPTY;
             match cut {
                 Some(cut) if !(together && whole_fits) => {
                     let (above, below) = stack.part(cut);
@@ -207,6 +211,16 @@ mod tests {
             [2, 2],
             "the second item begins on a new page"
         );
+    }
+
+    #[test]
+    fn what_would_leave_most_of_a_page_empty_is_parted() {
+        let mut paper = Paper::default();
+        paper.place(block(350.0));
+        let mut item = block(200.0);
+        item.then(block(300.0), 0.0, true);
+        paper.place(item);
+        assert_eq!(pages(&paper), [2, 1]);
     }
 
     #[test]

@@ -3,9 +3,11 @@
 mod cautions;
 mod contents;
 mod cover;
+mod facts;
 mod index;
 mod item;
 mod list;
+mod pictures;
 mod reading;
 mod sources;
 mod summary;

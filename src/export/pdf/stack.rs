@@ -154,20 +154,6 @@ impl Stack {
         self.draw(x, y, None, Drawn::Fill { outline, colour });
     }
 
-    /// Fills a rectangle behind what is there already.
-    pub(super) fn back(&mut self, (x, y): (f32, f32), (width, height): (f32, f32), colour: Colour) {
-        let outline = rectangle(width, height);
-        self.placed.insert(
-            0,
-            Placed {
-                x,
-                y,
-                node: None,
-                drawn: Drawn::Fill { outline, colour },
-            },
-        );
-    }
-
     /// Draws a rule across, `width` long, at the height reached.
     pub(super) fn rule(&mut self, x: f32, width: f32, thickness: f32, colour: Colour) {
         let y = self.height;

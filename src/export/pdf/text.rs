@@ -80,37 +80,56 @@ struct Chunk {
     piece: usize,
     /// Whether a space stands before it.
     spaced: bool,
+    /// Whether it belongs to the chunk before, as a comma after a linked number does.
+    glued: bool,
 }
 
 /// Returns the pieces in lines of at most `width` points. Lines break at spaces and after hyphens,
 /// strokes and dashes; a word that is wider than a line is broken where the line ends.
 pub(super) fn lines(fonts: &Fonts<'_>, pieces: &[Piece], width: f32) -> Vec<Line> {
+    // A hair's breadth of rounding must not break a line that was measured to fit.
+    const ROUNDING: f32 = 0.01;
     let mut lines = Vec::new();
-    let mut line = Vec::new();
+    let mut line: Vec<Chunk> = Vec::new();
     let mut used = 0.0;
     for chunk in chunks(fonts, pieces, width) {
-        let style = pieces[chunk.piece].style;
-        let space = if chunk.spaced && !line.is_empty() {
-            fonts.shape(style.cut, " ").width * style.size
-        } else {
-            0.0
-        };
-        let wide = chunk.shaped.width * style.size;
-        // A hair's breadth of rounding must not break a line that was measured to fit.
-        const ROUNDING: f32 = 0.01;
-        if !line.is_empty() && used + space + wide > width + ROUNDING {
-            lines.push(set(fonts, pieces, &line, chunk.spaced));
-            line.clear();
-            used = wide;
-        } else {
-            used += space + wide;
+        let wide = wide(fonts, pieces, &chunk, line.is_empty());
+        if !line.is_empty() && used + wide > width + ROUNDING {
+            // What the chunk belongs to goes with it, unless that is the whole line.
+            let start = if chunk.glued {
+                line.iter()
+                    .rposition(|chunk| !chunk.glued)
+                    .filter(|&start| start > 0)
+            } else {
+                None
+            };
+            let next = start.map(|start| line.split_off(start)).unwrap_or_default();
+            let spaced = next.first().unwrap_or(&chunk).spaced;
+            lines.push(set(fonts, pieces, &line, spaced));
+            line = next;
+            used = 0.0;
+            for (n, chunk) in line.iter().enumerate() {
+                used += self::wide(fonts, pieces, chunk, n == 0);
+            }
         }
+        used += self::wide(fonts, pieces, &chunk, line.is_empty());
         line.push(chunk);
     }
     if !line.is_empty() {
         lines.push(set(fonts, pieces, &line, false));
     }
     lines
+}
+
+/// Returns how wide a chunk is in points, with the space before it unless it begins a line.
+fn wide(fonts: &Fonts<'_>, pieces: &[Piece], chunk: &Chunk, begins: bool) -> f32 {
+    let style = pieces[chunk.piece].style;
+    let space = if chunk.spaced && !begins {
+        fonts.shape(style.cut, " ").width
+    } else {
+        0.0
+    };
+    (space + chunk.shaped.width) * style.size
 }
 
 /// Returns the text on one line, however long; empty for no text.
@@ -160,10 +179,14 @@ fn chunks(fonts: &Fonts<'_>, pieces: &[Piece], width: f32) -> Vec<Chunk> {
                     if shaped.glyphs.is_empty() {
                         continue;
                     }
+                    let begins = chunks
+                        .last()
+                        .is_some_and(|last: &Chunk| last.piece != index);
                     chunks.push(Chunk {
                         shaped,
                         piece: index,
                         spaced,
+                        glued: begins && !spaced,
                     });
                     spaced = false;
                 }
@@ -282,6 +305,31 @@ mod tests {
             texts(&[STYLE.of("out by 19\u{a0}mm")], 42.0),
             ["out by ", "19\u{a0}mm"]
         );
+    }
+
+    #[test]
+    fn what_belongs_together_stays_on_one_line() {
+        let pieces = [
+            STYLE.of("See items\u{a0}"),
+            STYLE.of("13"),
+            STYLE.of(", "),
+            STYLE.of("14"),
+            STYLE.of("."),
+        ];
+        for width in 48..120 {
+            let lines = texts(&pieces, width as f32);
+            assert_eq!(
+                lines.concat(),
+                "See items\u{a0}13, 14.",
+                "{width}: nothing is lost"
+            );
+            for line in lines {
+                assert!(
+                    !line.starts_with([',', '.', '1']) || line == "14.",
+                    "{width}: {line}"
+                );
+            }
+        }
     }
 
     #[test]

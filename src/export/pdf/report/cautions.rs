@@ -63,9 +63,9 @@ fn caution(make: &mut Make<'_>, section: NodeId, text: &str, items: &[&Item]) ->
     let look = make.look;
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let label = if items.len() == 1 {
-        "  Item "
+        "  Item\u{a0}"
     } else {
-        "  Items "
+        "  Items\u{a0}"
     };
     // Words and links are parts of their own, so that they are heard in the order they are seen.
     let words = Some(make.tree.add(Some(node), Kind::Words));

@@ -1,7 +1,7 @@
 //! The contents: sections and places with their pages.
 
 use crate::export::pdf::make::Make;
-use crate::export::pdf::paper::WIDTH;
+use crate::export::pdf::paper::{BOTTOM, TOP, WIDTH};
 use crate::export::pdf::stack::{Drawn, Stack};
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::template::Section;
@@ -12,8 +12,8 @@ pub(super) fn lay_out(make: &mut Make<'_>, sections: &[Section]) {
     // On the page that is there, unless little of it is left.
     const LEAST: f32 = 160.0;
     make.paper.gap(24.0);
+    make.paper.head("Contents");
     if make.paper.left() < LEAST {
-        make.paper.head("Contents");
         make.paper.new_page();
     }
     let section = make.tree.add(None, Kind::Section);
@@ -34,6 +34,10 @@ pub(super) fn lay_out(make: &mut Make<'_>, sections: &[Section]) {
             let row = self::row(make, contents, &title, &super::list::group_anchor(n), 14.0);
             stack.then(row, 0.0, true);
         }
+    }
+    // A line or two alone on a page are not worth it.
+    if stack.height > make.paper.left() && stack.height <= BOTTOM - TOP {
+        make.paper.new_page();
     }
     make.paper.flow(stack);
 }
@@ -69,8 +73,13 @@ fn row(make: &mut Make<'_>, contents: NodeId, title: &str, anchor: &str, indent:
         style,
     };
     stack.draw(WIDTH, line.baseline(), Some(number), page);
-    stack.gap(2.0);
-    stack.rule(0.0, WIDTH, 0.4, look.line);
-    stack.gap(1.5);
+    // Sections have rules; places are lines of a block between them.
+    if indent == 0.0 {
+        stack.gap(2.0);
+        stack.rule(0.0, WIDTH, 0.4, look.line);
+        stack.gap(1.5);
+    } else {
+        stack.gap(0.6);
+    }
     stack
 }

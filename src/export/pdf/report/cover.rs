@@ -2,7 +2,7 @@
 
 use crate::export::date;
 use crate::export::pdf::colour::Colour;
-use crate::export::pdf::make::{Make, PANEL_INDENT};
+use crate::export::pdf::make::{Make, PANEL_INDENT, short};
 use crate::export::pdf::paper::{BOTTOM, PAGE, SIDE, WIDTH};
 use crate::export::pdf::stack::{Drawn, Stack};
 use crate::export::pdf::tags::{Kind, NodeId};
@@ -60,14 +60,11 @@ fn title(make: &mut Make<'_>, section: NodeId) -> (Stack, f32) {
     let line = fitted(make.fonts, kind, white, WIDTH);
     let top = ground - 40.0 - lines.len() as f32 * leading;
     stack.line_at(&line, SIDE, top - 26.0, Some(node));
-    let heading = make.tree.add(
-        Some(section),
-        Kind::Heading(1, super::super::make::short(&text)),
-    );
+    let heading = make.tree.add(Some(section), Kind::Heading(1, short(&text)));
     for (n, line) in lines.iter().enumerate() {
         stack.line_at(line, SIDE, top + n as f32 * leading, Some(heading));
     }
-    stack.anchor("cover", Some((1, super::super::make::short(&text))));
+    stack.anchor("cover", Some((1, short(&text))));
     stack.height = ground;
     (stack, ground)
 }

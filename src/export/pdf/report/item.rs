@@ -1,29 +1,29 @@
 //! One item of the report: its number, sentence, facts, photos, caution, and what it rests on.
 
-use crate::export::date;
+use super::{facts, pictures};
 use crate::export::document::GroupKey;
-use crate::export::pdf::make::{Make, PANEL_INDENT, item_anchor, unbroken};
+use crate::export::pdf::make::{Make, PANEL_INDENT, item_anchor, short, unbroken};
 use crate::export::pdf::marks;
 use crate::export::pdf::paper::{BOTTOM, TOP, WIDTH};
 use crate::export::pdf::photos::Picture;
-use crate::export::pdf::stack::{Drawn, Stack};
+use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::text::{fitted, one_line as line_of};
-use crate::export::wording::{
-    capitalised, heard_at, measurement, one_line, place_heading, short_name,
-};
-use crate::items::{Item, RemedySource, Standing, Status};
+use crate::export::wording::{heard_at, one_line};
+use crate::items::{Item, Status};
 
 /// Width of the column of numbers.
-const NUMBER: f32 = 54.0;
+pub(super) const NUMBER: f32 = 54.0;
 /// Width of the column of photos.
 const PHOTO: f32 = 168.0;
 /// Highest photo in that column: one held upright stays whole and leaves room for other items.
 const PHOTO_HEIGHT: f32 = 150.0;
-/// Between the text and the photos, and between photos.
+/// Between the text and a photo beside it.
 const BETWEEN: f32 = 14.0;
 /// Lines longer than this many points are hard to follow.
 const MEASURE: f32 = 400.0;
+/// An item higher than this part of a page may be parted.
+const HIGH: f32 = 0.4;
 /// About two lines in the width beside a photo: longer sentences are hard to read in bold.
 const LONGEST_BOLD: usize = 160;
 
@@ -41,30 +41,30 @@ pub(super) fn item(make: &mut Make<'_>, parent: NodeId, key: &GroupKey<'_>, item
     stack.gap(9.0);
     stack.anchor(item_anchor(item.number), None);
     let top = stack.height;
-    let width = if shown.is_empty() {
-        MEASURE
-    } else {
+    // One photo stands beside the text; several stand below it in rows.
+    let beside = shown.len() == 1;
+    let width = if beside {
         WIDTH - NUMBER - BETWEEN - PHOTO
+    } else {
+        MEASURE
     };
     number(make, &mut stack, section, item);
     let text = text(make, section, key, item, width);
     let cuts: Vec<f32> = text.cuts.iter().map(|cut| top + cut).collect();
     stack.beside(text, NUMBER, top);
-    let mut shown = shown.iter().enumerate();
-    if let Some((_, (name, picture))) = shown.next() {
-        let photo = photo(make, section, item, 1, name, picture, (PHOTO, PHOTO_HEIGHT));
+    let mut photo_end = 0.0;
+    if beside {
+        let photo = pictures::photo(make, section, item, 1, &shown[0], (PHOTO, PHOTO_HEIGHT));
+        photo_end = top + 2.0 + photo.height;
         stack.beside(photo, WIDTH - PHOTO, top + 2.0);
     }
-    // An item that no page holds is parted; beside a photo only where text alone is left of it.
-    let photo_end = if item.photos.is_empty() {
-        0.0
-    } else {
-        top + PHOTO_HEIGHT + 18.0
-    };
-    if stack.height > BOTTOM - TOP {
+    // A high item may be parted; beside a photo only where text alone is left of it.
+    if stack.height > (BOTTOM - TOP) * HIGH {
         stack.cuts = cuts.into_iter().filter(|&cut| cut > photo_end).collect();
     }
-    more_photos(make, section, item, &mut stack, shown);
+    if !beside {
+        pictures::rows(make, section, item, &mut stack, &shown);
+    }
     stack.gap(10.0);
     stack
 }
@@ -108,7 +108,7 @@ fn text(
         if long {
             Kind::Paragraph
         } else {
-            Kind::Heading(3, super::super::make::short(&sentence))
+            Kind::Heading(3, short(&sentence))
         },
     );
     stack.paragraph(
@@ -165,7 +165,7 @@ fn facts(
     width: f32,
 ) {
     const LABEL: f32 = 66.0;
-    let rows = fact_rows(make, key, item);
+    let rows = facts::rows(make, key, item);
     if rows.is_empty() {
         return;
     }
@@ -186,116 +186,6 @@ fn facts(
         row.beside(value, LABEL, 0.0);
         row.cuts = cuts;
         stack.then(row, 1.6, true);
-    }
-}
-
-/// Returns label, words of weight, and text of each fact.
-fn fact_rows(
-    make: &Make<'_>,
-    key: &GroupKey<'_>,
-    item: &Item,
-) -> Vec<(&'static str, String, String)> {
-    let text = |t: &Option<String>| t.as_deref().map(one_line).filter(|t| !t.is_empty());
-    let mut rows = Vec::new();
-    let mut row = |label, strong: String, text: String| rows.push((label, strong, text));
-    let none = String::new;
-    if !matches!(key, GroupKey::Place(_)) {
-        row("Place", none(), place_heading(&item.place));
-    }
-    if let Some(position) = text(&item.position) {
-        row("Where", none(), capitalised(&position));
-    }
-    if item.count > 1 {
-        row("How many", none(), item.count.to_string());
-    }
-    if !item.measurements.is_empty() {
-        let shown: Vec<String> = item.measurements.iter().map(measurement).collect();
-        row("Measured", shown.join("; "), none());
-    }
-    for limit in &item.limits {
-        let verdict = match limit.verdict.as_str() {
-            "outside" => "Outside the limit. ".to_string(),
-            "within" => "Within the limit. ".to_string(),
-            other => format!("{}. ", capitalised(&one_line(other))),
-        };
-        row("Limit", verdict, capitalised(&one_line(&limit.why)));
-    }
-    if let Some(remedy) = text(&item.remedy) {
-        let origin = match item.remedy_source {
-            Some(RemedySource::Suggested) => {
-                " (suggested: usual practice, not said on the walk-round)"
-            }
-            Some(RemedySource::Spoken) => " (as the inspector said)",
-            None => "",
-        };
-        row(
-            "To put right",
-            none(),
-            format!("{}{origin}", capitalised(&remedy)),
-        );
-    }
-    if let Some(trade) = text(&item.trade) {
-        row("Trade", none(), capitalised(&trade));
-    }
-    if !item.remarks.is_empty() {
-        row(
-            "Remarks",
-            none(),
-            capitalised(&one_line(&item.remarks.join("; "))),
-        );
-    }
-    if item.hedged {
-        row("Certainty", none(), "The inspector was not certain.".into());
-    }
-    if item.standing != Standing::Open || !item.history.is_empty() {
-        row("Work", capitalised(standing(item.standing)), none());
-    }
-    for seen in &item.history {
-        let day = date::day_in_words(&seen.date).unwrap_or_else(|| one_line(&seen.date));
-        let note = one_line(&seen.note);
-        let note = if note.is_empty() {
-            note
-        } else {
-            format!("; {note}")
-        };
-        let text = format!("On {day}: {}{note}", standing(seen.standing));
-        row("Visit", none(), text);
-    }
-    if let Some(due) = text(&item.due) {
-        row("Due", none(), date::day_in_words(&due).unwrap_or(due));
-    }
-    let named: Vec<&str> = item
-        .photos
-        .iter()
-        .filter(|name| !make.photos.contains_key(*name))
-        .map(String::as_str)
-        .collect();
-    if !named.is_empty() {
-        let names = named.join(", ");
-        row(
-            "Photos",
-            none(),
-            format!("{names} (kept with the list; not shown here)"),
-        );
-    } else if item.photo_wanted && item.photos.is_empty() {
-        row(
-            "Photos",
-            none(),
-            "One was asked for here; none is attached.".into(),
-        );
-    }
-    rows
-}
-
-/// Returns where the work stands, in words.
-fn standing(standing: Standing) -> &'static str {
-    match standing {
-        Standing::Open => "open",
-        Standing::Offered => "offered as done, not yet looked at",
-        Standing::PutRight => "put right",
-        Standing::NotPutRight => "not put right",
-        Standing::Changed => "changed, and not in order yet",
-        Standing::Closed => "closed by agreement",
     }
 }
 
@@ -341,82 +231,4 @@ fn evidence(make: &mut Make<'_>, section: NodeId, item: &Item, width: f32) -> St
     let mut stack = Stack::default();
     stack.paragraph(make.fonts, &pieces, (0.0, width), Some(node));
     stack
-}
-
-/// Returns a photo as large as the box allows, with its file's name.
-fn photo(
-    make: &mut Make<'_>,
-    section: NodeId,
-    item: &Item,
-    position: usize,
-    name: &str,
-    picture: &Picture,
-    within: (f32, f32),
-) -> Stack {
-    // Dots of an inch: below this a photo is enlarged until single dots show.
-    const LEAST_DOTS: f32 = 90.0;
-    let (width, height) = (picture.size.0 as f32, picture.size.1 as f32);
-    let largest = 72.0 / LEAST_DOTS;
-    let scale = (within.0 / width).min(within.1 / height).min(largest);
-    let (width, height) = (width * scale, height * scale);
-    let of = match item.photos.len() {
-        1 => String::new(),
-        count => format!(" {position} of {count}"),
-    };
-    let says = format!(
-        "Photo{of} for item {}, {}: {}",
-        item.number,
-        place_heading(&item.place),
-        short_name(item)
-    );
-    let node = make.tree.add(
-        Some(section),
-        Kind::Figure(super::super::make::short(&says)),
-    );
-    let mut stack = Stack::default();
-    let drawn = Drawn::Picture {
-        file: picture.file.clone(),
-        width,
-        height,
-    };
-    stack.draw(0.0, 0.0, Some(node), drawn);
-    stack.gap(height + 2.0);
-    let caption = make.tree.add(Some(section), Kind::Caption);
-    let line = fitted(
-        make.fonts,
-        &one_line(name),
-        make.look.small().sized(7.2),
-        within.0,
-    );
-    stack.line(&line, 0.0, Some(caption));
-    stack
-}
-
-/// The photos after the first, three beside each other.
-fn more_photos<'p>(
-    make: &mut Make<'_>,
-    section: NodeId,
-    item: &Item,
-    stack: &mut Stack,
-    photos: impl Iterator<Item = (usize, &'p (String, Picture))>,
-) {
-    const ACROSS: usize = 3;
-    let width = (WIDTH - NUMBER - 2.0 * 10.0) / ACROSS as f32;
-    let photos: Vec<_> = photos.collect();
-    for row in photos.chunks(ACROSS) {
-        let mut photos = Stack::default();
-        for (n, (position, (name, picture))) in row.iter().enumerate() {
-            let photo = photo(
-                make,
-                section,
-                item,
-                position + 1,
-                name,
-                picture,
-                (width, 104.0),
-            );
-            photos.beside(photo, NUMBER + n as f32 * (width + 10.0), 0.0);
-        }
-        stack.then(photos, 8.0, true);
-    }
 }
