@@ -54,7 +54,7 @@ pub(super) fn item(make: &mut Make<'_>, parent: NodeId, key: &GroupKey<'_>, item
     stack.beside(text, NUMBER, top);
     let mut photo_end = 0.0;
     if beside {
-        let photo = pictures::photo(make, section, item, 1, &shown[0], (PHOTO, PHOTO_HEIGHT));
+        let (photo, _) = pictures::photo(make, section, item, 1, &shown[0], (PHOTO, PHOTO_HEIGHT));
         photo_end = top + 2.0 + photo.height;
         stack.beside(photo, WIDTH - PHOTO, top + 2.0);
     }

@@ -13,7 +13,7 @@ use crate::items::Item;
 /// Highest photo in a row of several.
 const PHOTO_ROW: f32 = 118.0;
 
-/// Returns a photo as large as the box allows, with its file's name.
+/// Returns a photo as large as the box allows, with its file's name, and how wide both are.
 pub(super) fn photo(
     make: &mut Make<'_>,
     section: NodeId,
@@ -21,7 +21,7 @@ pub(super) fn photo(
     position: usize,
     (name, picture): &(String, Picture),
     within: (f32, f32),
-) -> Stack {
+) -> (Stack, f32) {
     // Dots of an inch: below this a photo is enlarged until single dots show.
     const LEAST_DOTS: f32 = 90.0;
     let (width, height) = (picture.size.0 as f32, picture.size.1 as f32);
@@ -48,15 +48,16 @@ pub(super) fn photo(
     stack.draw(0.0, 0.0, Some(node), drawn);
     stack.gap(height + 2.0);
     let caption = make.tree.add(Some(section), Kind::Caption);
-    let line = fitted(
-        make.fonts,
-        &one_line(name),
-        make.look.small().sized(7.2),
-        within.0,
-    );
+    // The item's number again: a row of photos may come to stand on the next page.
+    let words = format!("Item {}: {}", item.number, one_line(name));
+    let style = make.look.small().sized(7.2);
+    let line = fitted(make.fonts, &words, style, width.max(NARROWEST_CAPTION));
     stack.line(&line, 0.0, Some(caption));
-    stack
+    (stack, width.max(NARROWEST_CAPTION))
 }
+
+/// Room for the name of a photo's file under a very narrow photo, in points.
+const NARROWEST_CAPTION: f32 = 60.0;
 
 /// Several photos, three beside each other.
 pub(super) fn rows(
@@ -71,10 +72,12 @@ pub(super) fn rows(
     let width = (WIDTH - NUMBER - GAP * (ACROSS - 1) as f32) / ACROSS as f32;
     for (row, photos) in shown.chunks(ACROSS).enumerate() {
         let mut together = Stack::default();
+        let mut x = NUMBER;
         for (n, shown) in photos.iter().enumerate() {
             let position = row * ACROSS + n + 1;
-            let photo = photo(make, section, item, position, shown, (width, PHOTO_ROW));
-            together.beside(photo, NUMBER + n as f32 * (width + GAP), 0.0);
+            let (photo, wide) = photo(make, section, item, position, shown, (width, PHOTO_ROW));
+            together.beside(photo, x, 0.0);
+            x += wide + GAP;
         }
         stack.then(together, 8.0, true);
     }
