@@ -119,11 +119,44 @@ fn decode(bytes: &[u8]) -> Option<DynamicImage> {
     (picture.width() > 0 && picture.height() > 0).then_some(picture)
 }
 
-/// Tells whether the bytes are a JPEG file without Exif data, which may hold a position and a
-/// turn that a PDF reader does not know of.
+/// Tells whether the bytes are a JPEG file in grey or in red, green and blue that holds the picture
+/// and nothing else: no Exif data (which may hold a position, and a turn that a PDF reader does not
+/// know of), no comments, no colour profile.
 fn is_plain_jpeg(bytes: &[u8]) -> bool {
-    const EXIF: &[u8] = b"Exif\0";
-    bytes.starts_with(&[0xff, 0xd8, 0xff]) && !bytes.windows(EXIF.len()).any(|w| w == EXIF)
+    let mut components = None;
+    for (marker, segment) in segments(bytes) {
+        match marker {
+            // JFIF head, tables of the coder (ITU-T T.81, table B.1).
+            0xe0 | 0xdb | 0xc4 | 0xdd => {}
+            0xc0 | 0xc2 => components = segment.get(5).copied(),
+            0xda => return matches!(components, Some(1 | 3)),
+            _ => return false,
+        }
+    }
+    false
+}
+
+/// Tells whether a JPEG file is printed in four inks, which the file's standards take with a colour
+/// profile only.
+pub(super) fn is_four_colour_jpeg(bytes: &[u8]) -> bool {
+    // Every start of a frame; the other markers from C0 to CF are tables (ITU-T T.81, table B.1).
+    let is_frame = |marker| matches!(marker, 0xc0..=0xcf) && !matches!(marker, 0xc4 | 0xc8 | 0xcc);
+    segments(bytes).any(|(marker, segment)| is_frame(marker) && segment.get(5) == Some(&4))
+}
+
+/// Returns the marker and the content of each segment of a JPEG file, up to the picture's data
+/// (ITU-T T.81, annex B.1).
+fn segments(bytes: &[u8]) -> impl Iterator<Item = (u8, &[u8])> {
+    let mut rest = bytes.strip_prefix(&[0xff, 0xd8]).unwrap_or_default();
+    std::iter::from_fn(move || {
+        let [0xff, marker, high, low, after @ ..] = rest else {
+            return None;
+        };
+        let length = usize::from(u16::from_be_bytes([*high, *low])).checked_sub(2)?;
+        let (segment, next) = after.split_at_checked(length)?;
+        rest = if *marker == 0xda { &[] } else { next };
+        Some((*marker, segment))
+    })
 }
 
 /// Returns the picture on white: paper does not shine through.
@@ -194,6 +227,37 @@ mod tests {
         let shown = picture(&bytes, ONE_PHOTO).unwrap();
         assert_eq!(shown.size, (90, 120));
         assert!(is_plain_jpeg(&shown.file));
+    }
+
+    #[test]
+    fn only_a_jpeg_with_nothing_but_a_picture_stays_as_it_is() {
+        let plain = encoded(40, 30, ImageFormat::Jpeg);
+        assert!(is_plain_jpeg(&plain));
+        let with = |marker: u8, content: &[u8]| {
+            let mut bytes = vec![0xff, 0xd8, 0xff, marker, 0, content.len() as u8 + 2];
+            bytes.extend(content);
+            bytes.extend(&plain[2..]);
+            bytes
+        };
+        for (marker, content) in [
+            (0xe1, b"http://ns.adobe.com/xap/1.0/".as_slice()),
+            (0xe2, b"ICC_PROFILE"),
+            (0xed, b"Photoshop 3.0"),
+            (0xfe, b"taken at home"),
+        ] {
+            let bytes = with(marker, content);
+            assert!(!is_plain_jpeg(&bytes), "{marker:x}");
+            let shown = picture(&bytes, ONE_PHOTO).unwrap();
+            assert!(is_plain_jpeg(&shown.file), "{marker:x}");
+        }
+        let frame = plain.windows(2).position(|w| w == [0xff, 0xc0]).unwrap();
+        let mut four = plain.clone();
+        four[frame + 9] = 4;
+        assert!(is_four_colour_jpeg(&four) && !is_plain_jpeg(&four));
+        assert!(!is_four_colour_jpeg(&plain) && !is_four_colour_jpeg(b"") && !is_plain_jpeg(b""));
+        for cut in 0..plain.len() {
+            is_plain_jpeg(&plain[..cut]);
+        }
     }
 
     #[test]

@@ -4,6 +4,7 @@
 use super::colour::Colour;
 use super::fonts;
 use super::look::{LEAST_CONTRAST, Look};
+use super::photos;
 use super::write::PNG_MARK;
 use std::ops::Range;
 use std::path::{Path, PathBuf};
@@ -281,8 +282,9 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
     fn logo(&mut self, field: &str, value: &Value<'_>) -> Option<Arc<Vec<u8>>> {
         let bytes = self.file(field, value)?;
         if !is_logo(&bytes) {
-            let message =
-                format!("{field}: not a picture that can be used; expected a PNG or JPEG file");
+            let message = format!(
+                "{field}: not a picture that can be used; expected a PNG or an RGB JPEG file"
+            );
             self.problem(value.span(), message);
             return None;
         }
@@ -349,7 +351,7 @@ impl<F: Fn(&Path) -> std::io::Result<Vec<u8>>> Reader<'_, F> {
 /// Tells whether the PDF library will take the picture as a logo.
 fn is_logo(bytes: &[u8]) -> bool {
     let known = bytes.starts_with(PNG_MARK) || bytes.starts_with(&[0xff, 0xd8, 0xff]);
-    known && image::load_from_memory(bytes).is_ok()
+    known && !photos::is_four_colour_jpeg(bytes) && image::load_from_memory(bytes).is_ok()
 }
 
 #[cfg(test)]
@@ -442,7 +444,7 @@ inspection = "What could be seen."
             ),
             (
                 "[paper]\nlogo = \"text.txt\"",
-                "own/paper.toml:2: paper.logo: not a picture that can be used; expected a PNG or JPEG file",
+                "own/paper.toml:2: paper.logo: not a picture that can be used; expected a PNG or an RGB JPEG file",
             ),
             (
                 "[fonts]\nbold = \"text.txt\"",
