@@ -241,6 +241,7 @@ mod tests {
             let options = Options {
                 by,
                 include_rejected: Some(true),
+                ..Options::default()
             };
             let bytes = Format::Csv.bytes(&sample::document(), &options).unwrap();
             let rows = read(bytes.strip_prefix(BYTE_ORDER_MARK).unwrap());

@@ -77,6 +77,7 @@ fn every_page_is_well_formed_and_its_links_lead_somewhere() {
                     &Options {
                         by,
                         include_rejected,
+                        ..Options::default()
                     },
                 );
                 tags(&page).unwrap();
