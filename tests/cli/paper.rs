@@ -49,13 +49,13 @@ fn a_template_that_cannot_be_used_names_every_line_and_writes_nothing() {
         "--template",
         "paper.toml",
     ];
-    insta::assert_snapshot!(sandbox.run(&arguments).shown(), @r#"
+    insta::assert_snapshot!(sandbox.run(&arguments).shown(), @r##"
     --- stderr
     error: paper.toml:2: paper.logo: cannot read logo.png: No such file or directory (os error 2)
     error: paper.toml:5: colours.main: "teal" is no colour; expected six hexadecimal digits as in "#174a5b"
     error: paper.toml:6: colours.green: no such field; expected one of main, text, quiet, alert
     --- exit code 1
-    "#);
+    "##);
     assert!(!sandbox.path("report.pdf").exists());
 }
 
