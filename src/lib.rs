@@ -6,21 +6,28 @@
 //! 2. [`speech`]: windows become words with times and probabilities, a [`speech::Transcript`].
 //! 3. [`lexicon`]: words become term hits.
 //! 4. [`statements`]: words and hits become statements: place change, defect, remark, command.
-//! 5. [`items`]: statements become a [`items::Proposal`].
+//! 5. [`items`]: statements become a [`items::Proposal`]; [`cautions`] warn where work can hurt.
 //! 6. [`job`]: everything is kept in one job folder.
 //! 7. [`confirm`]: the inspector accepts, edits or rejects each item.
-//! 8. [`export`]: the list becomes documents, one file per format.
+//! 8. [`photos`]: photos find their item by the time they were taken.
+//! 9. [`recheck`]: a later visit's words become findings about the items, and new items.
+//! 10. [`export`]: the list becomes documents, one file per format.
 //!
 //! Stages are functions from plain data to plain data; files, the model, the clock and the
 //! terminal stay in [`commands`] and in thin adapters.
 
 pub mod audio;
+pub mod cautions;
 pub mod commands;
 pub mod confirm;
+pub mod due;
 pub mod export;
 pub mod items;
 pub mod job;
 pub mod lexicon;
+pub mod photos;
+mod plain;
+pub mod recheck;
 pub mod score;
 pub mod speech;
 pub mod statements;

@@ -38,6 +38,7 @@ pub use pack::{
     KEEP_GAP_MS, LEAST_FILL_MS, PackSettings, Packer, Piece, Plan, SHORT_GAP_MS, SourceMap, Stretch,
 };
 pub use resample::{RATE, Resampler};
+pub(crate) use sniff::{Looks, SNIFF_BYTES, sniff};
 pub use stream::SpeechStream;
 pub use wav::write_wav_16k;
 pub use windows::{Progress, Summary, Window, WindowSettings, Windower, windows};

@@ -32,11 +32,17 @@ pub enum Command {
     Take(Take),
     /// Go through the items: accept, edit, reject
     Confirm(Confirm),
+    /// Put photos to the items that were being spoken about when they were taken
+    Photos(Photos),
+    /// Listen to a later visit: what was put right, what was not, what is new
+    Recheck(Recheck),
+    /// Show or set what holds for the whole job: address, date, periods
+    Details(Details),
     /// Write the list as JSON, CSV, Markdown, HTML or PDF
     Export(Export),
     /// Look into the vocabulary and check it
     Lexicon(LexiconArguments),
-    /// Show versions, the model and what the processor offers, and run a self-test
+    /// Show versions, the model and what the processor offers, and run a self-test; or check a job
     Doctor(Doctor),
 }
 
@@ -69,9 +75,6 @@ pub struct Take {
     /// numbered where there are several: walk-1.vtt, walk-2.vtt.
     #[arg(long, value_name = "FILE")]
     pub transcript_out: Vec<PathBuf>,
-    /// What the list is about, such as the plot; by default the first file's name
-    #[arg(long, value_name = "TEXT")]
-    pub title: Option<String>,
     /// Recognise speech with this ggml Whisper model instead of the built-in one
     #[arg(long, value_name = "FILE")]
     pub model: Option<PathBuf>,
@@ -83,6 +86,93 @@ pub struct Take {
     /// Do not print the proposed list
     #[arg(long)]
     pub quiet: bool,
+    /// What holds for the whole job; the title is by default the first file's name
+    #[command(flatten)]
+    pub details: DetailOptions,
+}
+
+/// Details of a job, as `take` and `details` set them
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Details of the job (an empty text takes one out)")]
+pub struct DetailOptions {
+    /// What the list is about, such as the plot
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+    /// Where the home is
+    #[arg(long, value_name = "TEXT")]
+    pub address: Option<String>,
+    /// The plot
+    #[arg(long, value_name = "TEXT")]
+    pub plot: Option<String>,
+    /// For whom the list is made
+    #[arg(long, value_name = "TEXT")]
+    pub client: Option<String>,
+    /// Who inspected
+    #[arg(long, value_name = "TEXT")]
+    pub inspector: Option<String>,
+    /// The date of the first visit, as YYYY-MM-DD; by default the day the list was made
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
+    /// The weather on the visit
+    #[arg(long, value_name = "TEXT")]
+    pub weather: Option<String>,
+    /// The stage of the work, such as before handover
+    #[arg(long, value_name = "TEXT")]
+    pub stage: Option<String>,
+    /// Your own reference
+    #[arg(long, value_name = "TEXT")]
+    pub reference: Option<String>,
+    /// The region whose limits and usual practice apply
+    #[arg(long, value_name = "TEXT")]
+    pub region: Option<String>,
+    /// Until when items are to be put right, counted from the visit that found them (can be repeated)
+    ///
+    /// `30 days`, `10 working days` (Monday to Friday; holidays are not known), `2 weeks`, `1 month`;
+    /// `safety=1 day` for one severity. No period is assumed.
+    #[arg(long, value_name = "PERIOD")]
+    pub within: Vec<String>,
+    /// Until when the builder is to answer, counted from the first visit
+    #[arg(long, value_name = "PERIOD")]
+    pub respond_within: Option<String>,
+}
+
+/// Arguments of `recheck`
+#[derive(Debug, Args)]
+pub struct Recheck {
+    /// The job's folder
+    pub job: PathBuf,
+    /// Recordings or transcripts of one later visit, in the order they were made
+    ///
+    /// Say items by number ("twelve done, thirteen still outstanding"), by place ("all the kitchen
+    /// ones are done bar the worktop") or by name ("hallway, the newel post's been fixed"). What is
+    /// on no list and named with a defect is proposed as new. Only confirmed items are looked for.
+    #[arg(required = true, value_name = "AUDIO")]
+    pub files: Vec<PathBuf>,
+    /// The date of this visit, as YYYY-MM-DD; by default today
+    ///
+    /// Recordings of the same date belong to one visit. Giving files again changes nothing that was
+    /// decided.
+    #[arg(long, value_name = "DATE", value_parser = super::recheck::date)]
+    pub date: Option<String>,
+    /// Recognise speech with this ggml Whisper model instead of the built-in one
+    #[arg(long, value_name = "FILE")]
+    pub model: Option<PathBuf>,
+    /// Add vocabulary from this TOML file (can be repeated)
+    #[arg(long, value_name = "FILE")]
+    pub lexicon: Vec<PathBuf>,
+    /// Do not print what was found
+    #[arg(long)]
+    pub quiet: bool,
+}
+
+/// Arguments of `details`
+#[derive(Debug, Args)]
+pub struct Details {
+    /// The job's folder; without any option its details are printed
+    pub job: PathBuf,
+    /// The details to set
+    #[command(flatten)]
+    pub options: DetailOptions,
 }
 
 /// Arguments of `confirm`
@@ -98,6 +188,45 @@ pub struct Confirm {
     /// This is also what happens where standard input or output is not a terminal.
     #[arg(long)]
     pub plain: bool,
+}
+
+/// Arguments of `photos`
+#[derive(Debug, Args)]
+pub struct Photos {
+    /// The job's folder
+    pub job: PathBuf,
+    /// Folder with photos (JPEG, PNG, WebP, HEIC), looked through with its subfolders; or one photo
+    ///
+    /// Each is copied into the job as it is. Documents embed a smaller picture, upright and without
+    /// the data on where and with what it was taken. HEIC is kept and put to its item, but cannot be
+    /// shown: save such photos as JPEG for documents.
+    pub folder: PathBuf,
+    /// How far the cameras' clock is ahead of the recorder's, such as +2:30, -45 or +1:00:00 for an
+    /// hour
+    ///
+    /// Without it, and without --taken-at, the difference is found from the moments at which a photo
+    /// was spoken of, or from the times that the files tell; where that is not clear, it is asked for.
+    #[arg(long, value_name = "[+-][H:]M:SS", allow_hyphen_values = true, value_parser = difference,
+          conflicts_with = "taken_at")]
+    pub offset: Option<i64>,
+    /// One photo and when in the recording it was taken, such as IMG_0012.jpg=12:35; its camera's
+    /// clock is set by it
+    ///
+    /// Where the job has several recordings, the number of the recording stands before the time:
+    /// IMG_0012.jpg=2/12:35.
+    #[arg(long, value_name = "PHOTO=[N/][H:]M:SS", value_parser = taken_at)]
+    pub taken_at: Option<TakenAt>,
+}
+
+/// A photo and the moment at which it was taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakenAt {
+    /// The photo's file name.
+    pub photo: String,
+    /// Number of the recording; `None` where it was not given.
+    pub recording: Option<u32>,
+    /// Milliseconds since the start of the recording.
+    pub at_ms: u64,
 }
 
 /// Arguments of `export`
@@ -123,6 +252,23 @@ pub struct Export {
     /// docs/template.md tells what it may hold. Files that it names are looked for beside it.
     #[arg(long, value_name = "FILE")]
     pub template: Option<PathBuf>,
+    /// Leave out what was put right or closed by agreement
+    #[arg(long)]
+    pub outstanding: bool,
+    /// Tell overdue items and open days for this date (YYYY-MM-DD, or `today`)
+    ///
+    /// By default the date of the last visit, so that the same job gives the same document on every
+    /// day.
+    #[arg(long, value_name = "DATE", value_parser = as_of)]
+    pub as_of: Option<String>,
+}
+
+/// A date, or `today`.
+fn as_of(text: &str) -> Result<String, String> {
+    match text {
+        "today" => Ok(text.into()),
+        date => super::recheck::date(date),
+    }
 }
 
 /// How a list is divided.
@@ -169,8 +315,23 @@ pub enum LexiconCommand {
 /// Arguments of `doctor`
 #[derive(Debug, Args)]
 pub struct Doctor {
+    /// A job's folder: check it in place of the program
+    ///
+    /// Checked are the job file, the decisions in it, and whether every recording and photo is there
+    /// as it was taken. Nothing is changed without --repair.
+    pub job: Option<PathBuf>,
+    /// Mend what can be mended
+    ///
+    /// A damaged job file is saved row by row into a new one, with a list of what was lost; the
+    /// damaged one is kept beside it. Recordings and photos that are missing are copied from where
+    /// they were, or from the folder given with --recordings, wherever their content is the same.
+    #[arg(long, requires = "job")]
+    pub repair: bool,
+    /// Look for missing recordings and photos in this folder and its subfolders
+    #[arg(long, value_name = "DIR", requires = "repair")]
+    pub recordings: Option<PathBuf>,
     /// Try this ggml Whisper model instead of the built-in one
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", conflicts_with = "job")]
     pub model: Option<PathBuf>,
 }
 
@@ -181,6 +342,59 @@ fn confidence(text: &str) -> Result<f64, String> {
     }
 }
 
+/// Returns the milliseconds of `1:02:03`, `2:03.5` or `123`.
+fn clock_ms(text: &str) -> Option<u64> {
+    let mut parts = text.rsplit(':');
+    let seconds: f64 = parts.next().filter(|part| is_plain(part))?.parse().ok()?;
+    let mut ms = (seconds * 1000.0).round() as u64;
+    for (unit, part) in [60_000u64, 3_600_000].into_iter().zip(parts.by_ref()) {
+        let whole: u64 = part.parse().ok()?;
+        ms = ms.checked_add(whole.checked_mul(unit)?)?;
+    }
+    // Ten years: beyond that it is a slip of the finger.
+    parts
+        .next()
+        .is_none()
+        .then_some(ms)
+        .filter(|&ms| ms < 10 * 366 * 86_400_000)
+}
+
+/// Digits and a point only: no signs, no exponents.
+fn is_plain(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| c.is_ascii_digit() || c == '.')
+}
+
+fn difference(text: &str) -> Result<i64, String> {
+    let (sign, rest) = match text.strip_prefix('-') {
+        Some(rest) => (-1, rest),
+        None => (1, text.strip_prefix('+').unwrap_or(text)),
+    };
+    clock_ms(rest)
+        .and_then(|ms| i64::try_from(ms).ok())
+        .map(|ms| sign * ms)
+        .ok_or_else(|| "expected a time, such as +2:30, -45 or +1:00:00".into())
+}
+
+fn taken_at(text: &str) -> Result<TakenAt, String> {
+    let parse = || {
+        let (photo, moment) = text.rsplit_once('=')?;
+        let (recording, at) = match moment.split_once('/') {
+            Some((number, at)) => (Some(number.parse().ok()?), at),
+            None => (None, moment),
+        };
+        let at_ms = clock_ms(at)?;
+        let photo = photo.to_owned();
+        (!photo.is_empty()).then_some(TakenAt {
+            photo,
+            recording,
+            at_ms,
+        })
+    };
+    parse().ok_or_else(|| {
+        "expected a photo and a time in the recording, such as IMG_0012.jpg=12:35".into()
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -189,5 +403,46 @@ mod tests {
     #[test]
     fn the_command_line_is_consistent() {
         Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn differences_of_clocks_are_read() {
+        for (text, want) in [
+            ("+2:30", Some(150_000)),
+            ("-45", Some(-45_000)),
+            ("1:00:00", Some(3_600_000)),
+            ("-0:00.5", Some(-500)),
+            ("+26:00:00", Some(93_600_000)),
+            ("", None),
+            ("+", None),
+            ("2h", None),
+            ("--5", None),
+            ("1:2:3:4", None),
+            ("1e3", None),
+            ("nan", None),
+        ] {
+            assert_eq!(difference(text).ok(), want, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_photo_and_its_moment_are_read() {
+        let at = |photo: &str, recording, at_ms| {
+            Some(TakenAt {
+                photo: photo.into(),
+                recording,
+                at_ms,
+            })
+        };
+        for (text, want) in [
+            ("IMG_0012.jpg=12:35", at("IMG_0012.jpg", None, 755_000)),
+            ("a=b.jpg=2/0:05", at("a=b.jpg", Some(2), 5_000)),
+            ("IMG.jpg", None),
+            ("=12:35", None),
+            ("IMG.jpg=x/1:00", None),
+            ("IMG.jpg=-1", None),
+        ] {
+            assert_eq!(taken_at(text).ok(), want, "{text}");
+        }
     }
 }

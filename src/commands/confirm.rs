@@ -3,11 +3,12 @@
 use super::arguments::Confirm;
 use super::error::CliError;
 use super::shared;
-use crate::confirm::{Options, run_plain, run_terminal};
+use crate::confirm::{Options, Player, run_plain, run_terminal};
 use crate::items::describe;
 use crate::job::Job;
 use std::env;
 use std::io::{self, BufReader, IsTerminal};
+use std::sync::Arc;
 
 /// Goes through the list on the full screen, or line by line where that is asked for or there is
 /// no terminal.
@@ -19,7 +20,9 @@ pub(crate) fn run(arguments: &Confirm) -> Result<(), CliError> {
     let (typed, shown) = (io::stdin().is_terminal(), io::stdout().is_terminal());
     let options = Options {
         describe,
+        lexicon: Some(Arc::new(shared::lexicon(&[])?)),
         accept_above: arguments.accept_above,
+        player: env::var_os("PATH").and_then(|path| Player::installed(&path)),
         // <https://no-color.org>: any value but an empty one.
         colour: env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()),
         prompt: typed,
@@ -31,7 +34,7 @@ pub(crate) fn run(arguments: &Confirm) -> Result<(), CliError> {
         run_terminal(&mut job, &options, &shared::now)?
     };
     let folder = shared::quoted(&arguments.job);
-    if outcome.progress.to_go() > 0 {
+    if outcome.progress.waiting() > 0 {
         shared::say(format_args!("to go on: callover confirm {folder}"));
     } else {
         shared::say(format_args!(

@@ -1,4 +1,7 @@
-//! `callover doctor`: versions, the model, the processor, and whether it all works here.
+//! `callover doctor`: versions, the model, the processor, and whether it all works here; or, given a
+//! job, whether that is whole.
+
+mod job;
 
 use super::arguments::Doctor;
 use super::error::{CliError, with_causes};
@@ -13,11 +16,14 @@ use std::time::Instant;
 /// What the self-test understands: one defect in the simplest words.
 const SENTENCE: &str = "Hallway. The skirting board is loose.";
 
-/// Prints what is here and what works.
+/// Prints what is here and what works, or looks a job over.
 ///
 /// # Errors
-/// Where a part of the program does not work, after everything was printed.
+/// Where a part of the program or of the job does not work, after everything was printed.
 pub(crate) fn run(arguments: &Doctor) -> Result<(), CliError> {
+    if let Some(job) = &arguments.job {
+        return job::run(job, arguments.repair, arguments.recordings.as_deref());
+    }
     let mut broken = Vec::new();
     line("program", TOOL);
     line("tables", &format!("SQLite {}", rusqlite::version()));

@@ -2,6 +2,7 @@
 
 use super::arguments::{By, Export};
 use super::error::CliError;
+use super::pictures::pictures;
 use super::shared;
 use crate::export::write::{prepare, write};
 use crate::export::{Grouping, Options, Template, TemplateProblem};
@@ -17,7 +18,18 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     let targets = prepare(&arguments.out)?;
     let template = arguments.template.as_deref().map(template).transpose()?;
     let job = Job::open_to_read(&arguments.job)?;
-    let document = shared::document(&job)?;
+    let mut document = shared::document(&job)?;
+    if targets.iter().any(|target| target.format.shows_photos()) {
+        document.photos = pictures(&job, &document.items)?;
+    }
+    match arguments.as_of.as_deref() {
+        Some("today") => document.as_of = Some(shared::today()),
+        Some(date) => document.as_of = Some(date.to_owned()),
+        None => {}
+    }
+    if arguments.outstanding {
+        document.items.retain(|item| item.standing.is_outstanding());
+    }
     let by = match arguments.by {
         By::Place => Grouping::Place,
         By::Trade => Grouping::Trade,

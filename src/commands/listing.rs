@@ -2,8 +2,9 @@
 
 use crate::confirm::confidence_words;
 use crate::export::{Document, Grouping};
-use crate::items::{Item, RemedySource, Severity};
+use crate::items::{Item, RemedySource, Severity, standing_words};
 use crate::job::{Field, severity_word};
+use crate::recheck::{Heard, SURE};
 use unicode_width::UnicodeWidthStr;
 
 /// Widest line in columns; also what the help texts keep to.
@@ -42,10 +43,7 @@ fn item_lines(document: &Document, item: &Item, lines: &mut Vec<String>) {
         INDENT,
         lines,
     );
-    if let Some(line) = lines.get_mut(first) {
-        let number = format!("{:>3}  ", item.number);
-        line.replace_range(..INDENT.min(line.len()), &number);
-    }
+    number_line(lines, first, item.number);
     let measured = Field::Measurement.read(item);
     if !measured.is_empty() {
         wrap(&format!("measured: {measured}"), INDENT, lines);
@@ -72,6 +70,72 @@ fn item_lines(document: &Document, item: &Item, lines: &mut Vec<String>) {
         facts.push("said with doubt".into());
     }
     wrap(&facts.join(", "), INDENT, lines);
+}
+
+/// Returns what a later visit found as text: a line for each finding, then what is new, then what is
+/// to be looked at again.
+pub(crate) fn findings(items: &[Item], heard: &Heard) -> String {
+    let mut lines = Vec::new();
+    for finding in &heard.findings {
+        let Some(item) = items.iter().find(|item| item.id == finding.item) else {
+            continue;
+        };
+        let seen = &finding.seen;
+        let note = match seen.note.as_str() {
+            "" => String::new(),
+            note => format!(" – “{note}”"),
+        };
+        let unsure = match finding.confidence < SURE {
+            true => format!(" (unsure{})", reasons(&finding.reasons)),
+            false => String::new(),
+        };
+        let standing = standing_words(seen.standing);
+        let (place, element) = (&item.place, &item.element);
+        let first = lines.len();
+        wrap(
+            &format!(
+                "{standing}: {place}, {element}, {}{note}{unsure}",
+                item.defect
+            ),
+            INDENT,
+            &mut lines,
+        );
+        number_line(&mut lines, first, item.number);
+    }
+    for item in &heard.fresh.items {
+        let kept = items.iter().find(|kept| kept.id == item.id);
+        let first = lines.len();
+        wrap(
+            &format!("new: {}, {}: {}", item.place, item.element, item.defect),
+            INDENT,
+            &mut lines,
+        );
+        number_line(&mut lines, first, kept.unwrap_or(item).number);
+    }
+    lines.push(String::new());
+    let found = counted(heard.findings.len(), "finding", "findings");
+    let fresh = counted(heard.fresh.items.len(), "new item", "new items");
+    let mut text = format!("{found}, {fresh}");
+    if !heard.fresh.unplaced.is_empty() {
+        let remarks = counted(heard.fresh.unplaced.len(), "remark", "remarks");
+        text += &format!("; {remarks} made neither, the exported list shows them");
+    }
+    wrap(&text, 0, &mut lines);
+    lines.join("\n") + "\n"
+}
+
+fn reasons(reasons: &[String]) -> String {
+    match reasons {
+        [] => String::new(),
+        some => format!(": {}", some.join("; ")),
+    }
+}
+
+/// Puts an item's number before the line that was added first.
+fn number_line(lines: &mut [String], first: usize, number: u32) {
+    if let Some(line) = lines.get_mut(first) {
+        line.replace_range(..INDENT.min(line.len()), &format!("{number:>3}  "));
+    }
 }
 
 /// Returns when the item was said, with the file where there are several.

@@ -5,18 +5,24 @@
 
 mod arguments;
 mod confirm;
+mod details;
 mod doctor;
 mod error;
 mod export;
 mod interrupt;
+mod keep_file;
 mod lexicon;
 mod listing;
+mod photos;
+mod pictures;
 mod processor;
+mod recheck;
 mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Doctor, Export, LexiconArguments, LexiconCommand, Take,
+    Arguments, By, Command, Confirm, DetailOptions, Details, Doctor, Export, LexiconArguments,
+    LexiconCommand, Photos, Recheck, Take,
 };
 pub use error::{CliError, Exit};
 
@@ -30,6 +36,9 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
     match &arguments.command {
         Command::Take(take) => take::run(take),
         Command::Confirm(confirm) => confirm::run(confirm),
+        Command::Photos(arguments) => photos::run(arguments),
+        Command::Recheck(recheck) => recheck::run(recheck),
+        Command::Details(details) => details::run(details),
         Command::Export(export) => export::run(export),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),

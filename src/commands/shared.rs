@@ -1,11 +1,15 @@
 //! What several commands need: the clock, the user's vocabulary, a job's document, messages.
 
+use super::details::SHOWN;
 use super::error::CliError;
+use crate::cautions::Region;
+use crate::due::{self, Rules};
 use crate::export::write::{Destination, Target};
-use crate::export::{Detail, Document};
+use crate::export::{Detail, Document, HeldVisit};
 use crate::items::Status;
-use crate::job::Job;
+use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
+use crate::recheck::LaterVisit;
 use std::env;
 use std::fmt::Display;
 use std::io::{self, Write};
@@ -22,6 +26,31 @@ pub(crate) fn now() -> String {
         .and_then(|text| jiff::Timestamp::from_second(text.trim().parse().ok()?).ok());
     let moment = given.unwrap_or_else(jiff::Timestamp::now);
     moment.strftime("%Y-%m-%dT%H:%M:%SZ").to_string()
+}
+
+/// Returns today's date in UTC, `YYYY-MM-DD`.
+pub(crate) fn today() -> String {
+    day(&now())
+}
+
+/// Returns the date of a date and time of RFC 3339.
+fn day(moment: &str) -> String {
+    moment.chars().take("YYYY-MM-DD".len()).collect()
+}
+
+/// Returns the date of the first visit: the detail, or else the day the list was made.
+///
+/// # Errors
+/// As reading the job has it.
+pub(crate) fn first_date(job: &Job) -> Result<String, CliError> {
+    if let Some(date) = job.detail("date")? {
+        return Ok(date);
+    }
+    let events = job.events()?;
+    let made = events
+        .iter()
+        .find(|event| matches!(event.decision, Decision::Proposed { .. }));
+    Ok(made.map_or_else(today, |event| day(&event.at)))
 }
 
 /// Says something on standard error, where everything but results goes. There is nobody left to
@@ -115,22 +144,12 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
     let transcript = job.transcript()?;
     let proposal = job.proposal()?;
     let details = job.details()?;
-    let shown = [
-        ("address", "Address"),
-        ("plot", "Plot"),
-        ("client", "Client"),
-        ("inspector", "Inspected by"),
-        ("date", "Date"),
-        ("weather", "Weather"),
-        ("stage", "Stage"),
-        ("reference", "Reference"),
-    ];
     let decided = list
         .items
         .iter()
         .filter(|i| i.status != Status::Proposed)
         .count();
-    let mut lines: Vec<Detail> = shown
+    let mut lines: Vec<Detail> = SHOWN
         .iter()
         .filter_map(|(key, label)| {
             Some(Detail {
@@ -145,7 +164,17 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         label: "Items".into(),
         value: format!("{} ({decided} decided)", list.items.len()),
     });
-    Ok(Document {
+    let rules = Rules::of_details(&details)?;
+    let visits = visits(job, &list.visits.held)?;
+    if let Some(due) = rules.respond.zip(due::date(&visits[0].date)) {
+        lines.extend(due.0.after(due.1).map(|date| Detail {
+            key: "respond-by".into(),
+            label: "Answer due by".into(),
+            value: date.to_string(),
+        }));
+    }
+    let region = Region::named(details.get(DETAIL_REGION).map(String::as_str));
+    let mut document = Document {
         title: details
             .get("title")
             .cloned()
@@ -153,10 +182,51 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         // The time of the proposal, so that the same job gives the same document.
         created: details.get("created").cloned().unwrap_or_else(now),
         details: lines,
+        as_of: visits.last().map(|visit| visit.date.clone()),
+        visits,
         recordings: transcript.recordings,
         places: proposal.places,
+        unplaced: proposal
+            .unplaced
+            .into_iter()
+            .filter(|statement| !list.promoted.contains(statement))
+            .collect(),
         items: list.items,
-        unplaced: proposal.unplaced,
         ..Document::default()
-    })
+    };
+    let due: Vec<Option<String>> = document
+        .items
+        .iter()
+        .map(|item| {
+            Some(
+                rules
+                    .due(item.severity, document.found_on(item)?)?
+                    .to_string(),
+            )
+        })
+        .collect();
+    for (item, due) in document.items.iter_mut().zip(due) {
+        item.due = due;
+    }
+    document.word_for(&lexicon(&[])?, region);
+    Ok(document)
+}
+
+/// Returns the visits with their recordings, the first one first.
+fn visits(job: &Job, later: &[LaterVisit]) -> Result<Vec<HeldVisit>, CliError> {
+    let recordings = job.recordings()?;
+    let held = |number: u32, date: String| HeldVisit {
+        number,
+        date,
+        recordings: recordings
+            .iter()
+            .filter(|kept| kept.visit == number)
+            .map(|kept| kept.recording.id)
+            .collect(),
+    };
+    let first = held(FIRST_VISIT, first_date(job)?);
+    let later = later
+        .iter()
+        .map(|visit| held(visit.number, visit.date.clone()));
+    Ok(std::iter::once(first).chain(later).collect())
 }

@@ -3,30 +3,30 @@
 //! # Steps
 //! 1. `targets`: what is to be written is checked before any slow work.
 //! 2. `sources`: each file is looked into, and known again by its content.
-//! 3. `hear`: sound becomes words, window by window, each kept at once.
+//! 3. `hear`: sound becomes words, window by window, each kept at once; `intake` leads through both.
 //! 4. `keep`: the file itself and its words go into the job.
 //! 5. The words become the proposal; it is kept, printed and written.
 
 mod hear;
+mod intake;
 mod keep;
 mod progress;
 mod sources;
 mod targets;
 
 use super::arguments::Take;
-use super::error::{CliError, Exit};
-use super::interrupt::Interrupt;
-use super::{listing, processor, shared};
+use super::error::CliError;
+use super::pictures::pictures;
+use super::{details, listing, recheck, shared};
 use crate::export::write::{Destination, prepare, write};
 use crate::export::{Document, Options};
 use crate::items::{self, Proposal};
-use crate::job::{DETAIL_TITLE, Job};
+use crate::job::{DETAIL_TITLE, FIRST_VISIT, Job};
 use crate::lexicon::Lexicon;
-use crate::speech::Model;
-use hear::{Heard, Listener};
 use sha2::{Digest, Sha256};
-use sources::{Content, Source};
 use std::path::{Path, PathBuf};
+
+pub(crate) use intake::Intake;
 
 /// Ending of a job's folder.
 const JOB_ENDING: &str = "job";
@@ -43,37 +43,16 @@ const DETAIL_PROPOSAL: &str = "proposal_sha256";
 pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     let out = prepare(&arguments.out)?;
     let transcripts = targets::prepare(&arguments.transcript_out, &arguments.out)?;
-    let own_model = arguments
-        .model
-        .as_deref()
-        .map(Model::from_file)
-        .transpose()?;
+    let changes = details::changes(&arguments.details)?;
     let lexicon = shared::lexicon(&arguments.lexicon)?;
-    let mut failures = Failures::new(arguments.files.len());
-    let sources = sources::look_into(&arguments.files, &mut failures);
-    if sources.is_empty() {
-        return failures.result(0);
-    }
-    let mut listener = None;
-    if sources.iter().any(Source::is_sound) {
-        processor::check(&processor::features())?;
-        let model = own_model.map_or_else(Model::embedded, Ok)?;
-        listener = Some(Listener::new(model, Interrupt::listen()?));
-    }
-    let mut job = open_job(arguments)?;
-    let mut taken = 0;
-    for source in &sources {
-        match take_in(&mut job, source, listener.as_mut()) {
-            Ok(()) => taken += 1,
-            Err(stop) if stop.exit == Exit::Interrupted => return Err(stop),
-            Err(error) => failures.add(error),
-        }
-    }
-    if taken == 0 {
-        return failures.result(taken);
-    }
+    let intake = Intake::prepare(&arguments.files, arguments.model.as_deref())?;
+    let mut job = open_job(arguments, &changes)?;
+    let failures = intake.into_job(&mut job, FIRST_VISIT)?;
     propose(&mut job, &lexicon)?;
-    let document = shared::document(&job)?;
+    let mut document = shared::document(&job)?;
+    if out.iter().any(|target| target.format.shows_photos()) {
+        document.photos = pictures(&job, &document.items)?;
+    }
     let on_stdout = out.iter().any(|target| target.place == Destination::Stdout);
     if !arguments.quiet && !on_stdout {
         shared::print(&listing::text(&document));
@@ -87,54 +66,11 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     }
     targets::write(&transcripts, &job.transcript()?)?;
     say_next(&document, &job);
-    failures.result(taken)
-}
-
-/// Errors of single files. Among several files each is told at once, and the others go on.
-pub(crate) struct Failures {
-    files: usize,
-    failed: usize,
-    only: Option<CliError>,
-}
-
-impl Failures {
-    fn new(files: usize) -> Self {
-        Failures {
-            files,
-            failed: 0,
-            only: None,
-        }
-    }
-
-    /// Takes note of one more file that failed.
-    pub(crate) fn add(&mut self, error: CliError) {
-        self.failed += 1;
-        if self.files == 1 {
-            self.only = Some(error);
-        } else {
-            shared::say(error);
-        }
-    }
-
-    /// Returns what the command ends with once `taken` files were taken.
-    fn result(self, taken: usize) -> Result<(), CliError> {
-        match (self.only, self.failed, taken) {
-            (Some(error), ..) => Err(error),
-            (None, 0, _) => Ok(()),
-            (None, _, 0) => Err(CliError::input(
-                "none of the files could be used; no list was made",
-            )),
-            (None, failed, _) => Err(CliError::input(format_args!(
-                "{failed} of {} files could not be used; the list was made without them",
-                self.files
-            ))
-            .exit(Exit::Partly)),
-        }
-    }
+    failures.result()
 }
 
 /// Opens the job or makes it, and says which.
-fn open_job(arguments: &Take) -> Result<Job, CliError> {
+fn open_job(arguments: &Take, changes: &[(String, Option<String>)]) -> Result<Job, CliError> {
     let folder = arguments
         .job
         .clone()
@@ -152,12 +88,9 @@ fn open_job(arguments: &Take) -> Result<Job, CliError> {
             "job folder: {shown}, which has {n} recordings already"
         )),
     }
-    match &arguments.title {
-        Some(title) => job.set_detail(DETAIL_TITLE, title)?,
-        None if job.detail(DETAIL_TITLE)?.is_none() => {
-            job.set_detail(DETAIL_TITLE, &stem(&arguments.files))?;
-        }
-        None => {}
+    details::set(&mut job, changes)?;
+    if job.detail(DETAIL_TITLE)?.is_none() {
+        job.set_detail(DETAIL_TITLE, &stem(&arguments.files))?;
     }
     Ok(job)
 }
@@ -174,38 +107,17 @@ fn default_folder(files: &[PathBuf]) -> PathBuf {
     Path::new(&format!("{}.{JOB_ENDING}", stem(files))).to_path_buf()
 }
 
-/// Takes one file into the job.
-fn take_in(
-    job: &mut Job,
-    source: &Source,
-    listener: Option<&mut Listener>,
-) -> Result<(), CliError> {
-    keep::refuse_changed(job, source)?;
-    let heard = match (&source.content, listener) {
-        (Content::Transcript(transcript), _) => Heard::read(transcript),
-        (Content::Sound, Some(listener)) => {
-            if keep::is_taken(job, source, &listener.key())? {
-                shared::say(format_args!(
-                    "{}: taken already, nothing to do",
-                    source.shown()
-                ));
-                return Ok(());
-            }
-            listener.hear(job, source)?
-        }
-        (Content::Sound, None) => {
-            return Err(CliError::input(format_args!(
-                "{}: no speech recogniser was made ready for it",
-                source.shown()
-            )));
-        }
-    };
-    keep::keep(job, source, heard)
-}
-
 /// Makes the proposal of everything in the job and keeps it, unless it is the one kept already.
-fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<(), CliError> {
-    let mut proposal = items::propose(lexicon, &job.transcript()?);
+///
+/// # Errors
+/// As reading and writing the job has it.
+pub(crate) fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<(), CliError> {
+    let (first, places) = job.transcript_of(FIRST_VISIT)?;
+    let mut proposal = items::propose(lexicon, &first);
+    recheck::renumber_words(&mut proposal, &places);
+    for visit in job.list()?.visits.held {
+        recheck::add_new(&mut proposal, recheck::heard(job, lexicon, &visit)?.fresh);
+    }
     proposal.unplaced.extend(keep::notes(job)?);
     proposal.unplaced.sort_by_key(|u| (u.recording, u.span));
     let mark = fingerprint(&proposal)?;

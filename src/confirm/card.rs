@@ -2,6 +2,7 @@
 
 use super::Session;
 use super::text::safe;
+use super::visit::visit_rows;
 use crate::items::{Item, Measurement, RemedySource, Status};
 use crate::job::Field;
 use crate::speech::Recording;
@@ -38,7 +39,22 @@ pub(super) struct Row {
     pub(super) text: String,
     /// True for cautions, which must not be overlooked.
     pub(super) alarm: bool,
+    /// Marks of the text's words, one each from the end of the text; none where none is marked.
+    pub(super) marks: Vec<Mark>,
 }
+
+/// How a heard word is marked.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Mark {
+    /// It belongs to a term that the item rests on.
+    pub(super) term: bool,
+    /// The recogniser was not sure of it.
+    pub(super) unsure: bool,
+}
+
+/// Words of a lower probability are shown as unsure: right words are often marked 0.7, wrong ones
+/// seldom higher. Own choice.
+const UNSURE_WORD: f32 = 0.6;
 
 /// Returns the confidence in words.
 pub fn confidence_words(confidence: f64) -> &'static str {
@@ -89,8 +105,12 @@ pub(super) fn card(session: &Session, item: &Item, recordings: &[Recording]) -> 
             label,
             text: safe(&text),
             alarm,
+            marks: Vec::new(),
         });
     };
+    for (label, text, alarm) in visit_rows(session, item) {
+        add(None, label, text, alarm);
+    }
     // The words come first: they are what the inspector judges the rest by.
     if !item.evidence.quote.is_empty() {
         add(None, "heard", heard(item, recordings), false);
@@ -126,6 +146,9 @@ pub(super) fn card(session: &Session, item: &Item, recordings: &[Recording]) -> 
     let why = why(item);
     if !why.is_empty() {
         add(None, "why", why, false);
+    }
+    if let Some(row) = rows.iter_mut().find(|row| row.label == "heard") {
+        row.marks = marks(session, item);
     }
     Card {
         title,
@@ -166,7 +189,7 @@ fn why(item: &Item) -> String {
         .evidence
         .terms
         .iter()
-        .filter(|term| term.how != "exact");
+        .filter(|term| term.how != "exact" && term.heard != term.name);
     let terms = bent.map(|term| {
         let Some(heard) = Some(&term.heard).filter(|heard| !heard.is_empty()) else {
             return format!("{} “{}” is {}", term.kind, term.name, term.how);
@@ -183,4 +206,37 @@ fn why(item: &Item) -> String {
         .chain(terms)
         .collect::<Vec<_>>()
         .join("; ")
+}
+
+/// Returns the marks of the quote's words.
+fn marks(session: &Session, item: &Item) -> Vec<Mark> {
+    let evidence = &item.evidence;
+    let plain = |text: &str| {
+        text.trim_matches(|c: char| !c.is_alphanumeric())
+            .to_lowercase()
+    };
+    let texts: Vec<String> = evidence.quote.split_whitespace().map(plain).collect();
+    let mut marks = vec![Mark::default(); texts.len()];
+    for term in &evidence.terms {
+        let heard: Vec<String> = term.heard.split_whitespace().map(plain).collect();
+        // What is carried from before was heard elsewhere.
+        if heard.is_empty() || term.how == "carried" {
+            continue;
+        }
+        let places = texts.windows(heard.len());
+        if let Some(at) = places.into_iter().position(|words| words == heard) {
+            marks[at..at + heard.len()]
+                .iter_mut()
+                .for_each(|mark| mark.term = true);
+        }
+    }
+    let said = evidence
+        .words
+        .and_then(|range| session.around().said(range));
+    if let Some(words) = said.filter(|words| words.len() == marks.len()) {
+        for (mark, word) in marks.iter_mut().zip(words) {
+            mark.unsure = word.probability < UNSURE_WORD;
+        }
+    }
+    marks
 }

@@ -1,10 +1,9 @@
 //! From a change that the inspector asks for to the decisions it amounts to.
 
-use super::change::{Change, NewItem, Refusal};
+use super::change::{Change, Refusal};
 use super::state::Session;
-use crate::items::{Evidence, Item, Severity, Standing, Status};
+use crate::items::{Item, Status};
 use crate::job::{Decision, Field};
-use sha2::{Digest, Sha256};
 
 impl Session {
     /// Returns the decisions that `change` amounts to. They are not applied.
@@ -12,99 +11,137 @@ impl Session {
     /// # Errors
     /// [`Refusal`] where the change makes no sense for the list as it stands.
     pub fn decide(&self, change: &Change) -> Result<Vec<Decision>, Refusal> {
-        match change {
-            Change::Accept { number } => {
-                let item = self.existing(*number)?;
-                if item.status == Status::Confirmed {
-                    return Err(Refusal::AlreadyConfirmed(*number));
-                }
-                Ok(vec![Decision::Accept {
-                    item: item.id.clone(),
-                    above: None,
-                }])
-            }
-            Change::AcceptAbove { confidence } => self.accept_above(*confidence),
-            Change::Reject { number, reason } => {
-                let item = self.existing(*number)?;
-                if item.status == Status::Rejected {
-                    return Err(Refusal::AlreadyRejected(*number));
-                }
-                let reason = reason.split_whitespace().collect::<Vec<_>>().join(" ");
-                Ok(vec![Decision::Reject {
-                    item: item.id.clone(),
-                    reason,
-                }])
-            }
-            Change::Restore { number } => {
-                let item = self.existing(*number)?;
-                if item.status == Status::Proposed {
-                    return Err(Refusal::NotDecided(*number));
-                }
-                Ok(vec![Decision::Restore {
-                    item: item.id.clone(),
-                }])
-            }
+        let decision = match change {
+            Change::Accept { number } => self.accept(*number)?,
+            Change::AcceptAbove { confidence } => self.accept_above(*confidence)?,
+            Change::AcceptPlace { place, confidence } => self.accept_place(place, *confidence)?,
+            Change::Stand {
+                number,
+                standing,
+                note,
+            } => self.stand(*number, *standing, note)?,
+            Change::Dismiss { number } => self.dismiss(*number)?,
+            Change::Reject { number, reason } => self.reject(*number, reason)?,
+            Change::Restore { number } => self.restore(*number)?,
             Change::Edit {
                 number,
                 field,
                 text,
-            } => self.edit(*number, *field, text),
-            Change::Add(new) => self.add(new),
-            Change::Undo => match self.list.undoable.last() {
-                Some(step) => Ok(vec![Decision::Undo {
-                    events: step.clone(),
-                }]),
-                None => Err(Refusal::NothingToUndo),
-            },
-            Change::Redo => match self.list.redoable.last() {
-                Some(step) => Ok(vec![Decision::Redo {
-                    events: step.clone(),
-                }]),
-                None => Err(Refusal::NothingToRedo),
-            },
-        }
+            } => together(self.edit(*number, *field, text)?),
+            Change::Move { numbers, place } => self.move_to(numbers, place)?,
+            Change::Split { number, at } => self.split(*number, *at)?,
+            Change::Merge { number, other } => self.merge(*number, *other)?,
+            Change::Copy { number, places } => self.copy(*number, places)?,
+            Change::Renumber { number, to } => self.renumber(*number, *to)?,
+            Change::RenumberAll => self.renumber_all()?,
+            Change::Add(new) => self.add(new)?,
+            Change::AddSaid { new, words } => self.add_said(new, *words)?,
+            Change::Promote { statement, new } => self.promote(*statement, new)?,
+            Change::AttachPhoto { number, photo } => self.attach_photo(*number, photo)?,
+            Change::DetachPhoto { number, photo } => self.detach_photo(*number, photo)?,
+            Change::Undo => {
+                let step = self.list.undoable.last().ok_or(Refusal::NothingToUndo)?;
+                let events = step.clone();
+                Decision::Undo { events }
+            }
+            Change::Redo => {
+                let step = self.list.redoable.last().ok_or(Refusal::NothingToRedo)?;
+                let events = step.clone();
+                Decision::Redo { events }
+            }
+        };
+        Ok(vec![decision])
     }
 
-    fn accept_above(&self, confidence: f64) -> Result<Vec<Decision>, Refusal> {
+    fn accept(&self, number: u32) -> Result<Decision, Refusal> {
+        let item = self.existing(number)?;
+        if item.status == Status::Confirmed {
+            return self
+                .keep_finding(item)
+                .ok_or(Refusal::AlreadyConfirmed(number));
+        }
+        let item = item.id.clone();
+        Ok(Decision::Accept { item, above: None })
+    }
+
+    fn accept_above(&self, confidence: f64) -> Result<Decision, Refusal> {
+        self.accept_all(confidence, |_| true)?
+            .ok_or(Refusal::NoneAbove(confidence))
+    }
+
+    fn accept_place(&self, place: &str, confidence: f64) -> Result<Decision, Refusal> {
+        self.accept_all(confidence, |item| item.place == place)?
+            .ok_or_else(|| Refusal::NoneAboveIn {
+                place: place.to_string(),
+                confidence,
+            })
+    }
+
+    /// Accepts every undecided item that is sure enough and `wanted`; `None` where there is none.
+    fn accept_all(
+        &self,
+        confidence: f64,
+        wanted: impl Fn(&Item) -> bool,
+    ) -> Result<Option<Decision>, Refusal> {
         if !(0.0..=1.0).contains(&confidence) {
             return Err(Refusal::NotAConfidence(confidence));
         }
         let sure = |item: &&Item| item.status == Status::Proposed && item.confidence >= confidence;
-        let decisions: Vec<Decision> = self
-            .items()
-            .iter()
-            .filter(sure)
+        let items = self.items().iter().filter(sure);
+        let decisions: Vec<Decision> = items
+            .filter(|item| wanted(item))
             .map(|item| Decision::Accept {
                 item: item.id.clone(),
                 above: Some(confidence),
             })
             .collect();
-        if decisions.is_empty() {
-            Err(Refusal::NoneAbove(confidence))
-        } else {
-            Ok(decisions)
-        }
+        Ok((!decisions.is_empty()).then_some(Decision::Together { decisions }))
     }
 
-    fn edit(&self, number: u32, field: Field, text: &str) -> Result<Vec<Decision>, Refusal> {
+    fn reject(&self, number: u32, reason: &str) -> Result<Decision, Refusal> {
         let item = self.existing(number)?;
         if item.status == Status::Rejected {
-            return Err(Refusal::EditOfRejected(number));
+            return Err(Refusal::AlreadyRejected(number));
         }
+        Ok(Decision::Reject {
+            item: item.id.clone(),
+            reason: reason.split_whitespace().collect::<Vec<_>>().join(" "),
+        })
+    }
+
+    fn restore(&self, number: u32) -> Result<Decision, Refusal> {
+        let item = self.existing(number)?;
+        if item.status == Status::Proposed {
+            return Err(Refusal::NotDecided(number));
+        }
+        let item = item.id.clone();
+        Ok(Decision::Restore { item })
+    }
+
+    /// The edit, and what the vocabulary says of the new facts.
+    fn edit(&self, number: u32, field: Field, text: &str) -> Result<Vec<Decision>, Refusal> {
+        let item = self.living(number)?;
         let mut after = item.clone();
         field.write(&mut after, text)?;
         let (from, to) = (field.read(item), field.read(&after));
         if from == to {
             return Err(Refusal::Unchanged { number, field });
         }
-        let description = self.remade(item, &after, field);
-        Ok(vec![Decision::Edit {
+        let edit = Decision::Edit {
             item: item.id.clone(),
             field,
             from,
             to,
-            description,
-        }])
+            description: self.remade(item, &after, field),
+        };
+        let mut facts = self.around.following(item, &after);
+        let own = |field| self.list.edited.contains(&(item.id.clone(), field));
+        facts.trade = facts.trade.filter(|_| !own(Field::Trade));
+        facts.severity = facts.severity.filter(|_| !own(Field::Severity));
+        facts.remedy = facts.remedy.filter(|_| !own(Field::Remedy));
+        let item = item.id.clone();
+        let follow = (!facts.is_empty()).then_some(Decision::Follow { item, facts });
+        Ok([edit].into_iter().chain(follow).collect())
     }
 
     /// The sentence for the facts after an edit; `None` where it stays. It stays where it is the
@@ -123,61 +160,88 @@ impl Session {
             .then_some(remade)
     }
 
-    /// An item written by hand is the inspector's own, so it is confirmed from the start. Its
-    /// severity is `repair` until they say otherwise: neither alarming nor playing down.
-    fn add(&self, new: &NewItem) -> Result<Vec<Decision>, Refusal> {
-        let number = self.list.highest + 1;
-        let mut item = Item {
-            number,
-            id: id_by_hand(number),
-            place: String::new(),
-            position: None,
-            element: String::new(),
-            defect: String::new(),
-            description: String::new(),
-            count: 1,
-            measurements: Vec::new(),
-            limits: Vec::new(),
-            remedy: None,
-            remedy_source: None,
-            trade: None,
-            severity: Severity::Repair,
-            caution: None,
-            remarks: Vec::new(),
-            hedged: false,
-            photo_wanted: false,
-            evidence: Evidence {
-                recording: self.current().map_or(1, |item| item.evidence.recording),
-                span: None,
-                quote: String::new(),
-                words: None,
-                terms: Vec::new(),
-                reasons: vec!["added by hand".into()],
-            },
-            confidence: 1.0,
-            status: Status::Confirmed,
-            photos: Vec::new(),
-            standing: Standing::Open,
-            history: Vec::new(),
-            due: None,
-        };
-        Field::Place.write(&mut item, &new.place)?;
-        Field::Element.write(&mut item, &new.element)?;
-        Field::Defect.write(&mut item, &new.defect)?;
-        item.description = self.describer()(&item);
-        Ok(vec![Decision::Add {
-            item: Box::new(item),
-        }])
+    fn move_to(&self, numbers: &[u32], place: &str) -> Result<Decision, Refusal> {
+        let mut decisions = Vec::new();
+        for number in numbers {
+            match self.edit(*number, Field::Place, place) {
+                Ok(edit) => decisions.extend(edit),
+                Err(Refusal::Unchanged { .. }) => {}
+                Err(refusal) => return Err(refusal),
+            }
+        }
+        match (numbers.is_empty(), decisions.is_empty()) {
+            (true, _) => Err(Refusal::NoneGiven("item number")),
+            (_, true) => Err(Refusal::AlreadyThere(place.to_string())),
+            _ => Ok(together(decisions)),
+        }
+    }
+
+    fn renumber(&self, number: u32, to: u32) -> Result<Decision, Refusal> {
+        let item = self.existing(number)?;
+        if to == 0 {
+            return Err(Refusal::NumberZero);
+        }
+        if number == to {
+            return Err(Refusal::InOrder);
+        }
+        let mut numbers = vec![(item.id.clone(), to)];
+        let holder = self.list.numbered(to);
+        numbers.extend(holder.map(|holder| (holder.id.clone(), number)));
+        Ok(Decision::Renumber { numbers })
+    }
+
+    fn renumber_all(&self) -> Result<Decision, Refusal> {
+        let rejected = |item: &&Item| item.status == Status::Rejected;
+        let items = self.items().iter();
+        let ordered = items.clone().filter(|item| !rejected(item));
+        let ordered: Vec<&Item> = ordered.chain(items.filter(rejected)).collect();
+        if ordered
+            .iter()
+            .zip(1..)
+            .all(|(item, number)| item.number == number)
+        {
+            return Err(Refusal::InOrder);
+        }
+        let ids = ordered.iter().map(|item| item.id.clone());
+        let numbers = ids.zip(1..).collect();
+        Ok(Decision::Renumber { numbers })
+    }
+
+    fn attach_photo(&self, number: u32, photo: &str) -> Result<Decision, Refusal> {
+        let (item, photo) = (self.existing(number)?, photo.to_string());
+        if item.photos.contains(&photo) {
+            return Err(Refusal::PhotoThere { number, photo });
+        }
+        let item = item.id.clone();
+        Ok(Decision::AttachPhoto { item, photo })
+    }
+
+    fn detach_photo(&self, number: u32, photo: &str) -> Result<Decision, Refusal> {
+        let (item, photo) = (self.existing(number)?, photo.to_string());
+        if !item.photos.contains(&photo) {
+            return Err(Refusal::NoSuchPhoto { number, photo });
+        }
+        let item = item.id.clone();
+        Ok(Decision::DetachPhoto { item, photo })
+    }
+
+    /// The item with this number, unless it is rejected.
+    pub(super) fn living(&self, number: u32) -> Result<&Item, Refusal> {
+        let item = self.existing(number)?;
+        match item.status {
+            Status::Rejected => Err(Refusal::EditOfRejected(number)),
+            _ => Ok(item),
+        }
     }
 }
 
-/// Returns the identity of an item added by hand: numbers are never given twice within a job, so
-/// it follows from the number. 16 hexadecimal digits, like every item's.
-fn id_by_hand(number: u32) -> String {
-    let digest = Sha256::digest(format!("added by hand: {number}"));
-    digest
-        .iter()
-        .take(8)
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+/// One decision of one or more.
+pub(super) fn together(mut decisions: Vec<Decision>) -> Decision {
+    match decisions.pop() {
+        Some(only) if decisions.is_empty() => only,
+        last => {
+            decisions.extend(last);
+            Decision::Together { decisions }
+        }
+    }
 }

@@ -12,7 +12,7 @@ use unicode_width::UnicodeWidthStr;
 
 /// Columns of the key, the label and the gaps before a card's texts: the longest label is
 /// `description`.
-const TEXT_COLUMN: usize = 17;
+const TEXT_COLUMN: usize = 16;
 
 /// Returns the card of the item shown, all its lines.
 pub(super) fn body(screen: &Screen, palette: Palette, width: usize) -> Vec<Line<'static>> {
@@ -23,7 +23,7 @@ pub(super) fn body(screen: &Screen, palette: Palette, width: usize) -> Vec<Line<
     };
     let card = card(&screen.session, item, &screen.recordings);
     let editing = match &screen.mode {
-        Mode::Prompt(prompt) => prompt.edited_field(),
+        Mode::Prompt(prompt) => prompt.purpose.edited_field(),
         _ => None,
     };
     let mut lines = title_lines(&card, palette, width);
@@ -76,6 +76,7 @@ fn row_lines(
 ) -> Vec<Line<'static>> {
     let label = label(row, editing, palette);
     let (text, style) = shown(row, palette);
+    let mut styles = character_styles(row, palette).into_iter();
     let mut lines = Vec::new();
     for (number, part) in wrap(&text, width.saturating_sub(TEXT_COLUMN))
         .into_iter()
@@ -86,10 +87,54 @@ fn row_lines(
         } else {
             vec![Span::raw(" ".repeat(TEXT_COLUMN))]
         };
-        spans.push(Span::styled(part, style));
+        match row.marks.is_empty() {
+            true => spans.push(Span::styled(part, style)),
+            false => spans.extend(marked(&part, &mut styles, palette)),
+        }
         lines.push(Line::from(spans));
     }
     lines
+}
+
+/// The style of each character of the text but spaces, by the marks of its last words.
+fn character_styles(row: &Row, palette: Palette) -> Vec<Style> {
+    let words: Vec<&str> = row.text.split_whitespace().collect();
+    let first_marked = words.len().saturating_sub(row.marks.len());
+    let mut styles = Vec::new();
+    for (place, word) in words.iter().enumerate() {
+        let mark = place
+            .checked_sub(first_marked)
+            .and_then(|at| row.marks.get(at));
+        for c in word.chars() {
+            // The quotation marks are not the speaker's.
+            let mark = mark.filter(|_| !matches!(c, '“' | '”'));
+            let style = mark.map_or(palette.plain(), |mark| {
+                palette.heard(mark.term, mark.unsure)
+            });
+            styles.push(style);
+        }
+    }
+    styles
+}
+
+/// One line of marked text, in stretches of one style each.
+fn marked(
+    line: &str,
+    styles: &mut impl Iterator<Item = Style>,
+    palette: Palette,
+) -> Vec<Span<'static>> {
+    let mut spans: Vec<Span> = Vec::new();
+    for c in line.chars() {
+        let style = match c {
+            ' ' => palette.plain(),
+            _ => styles.next().unwrap_or_default(),
+        };
+        match spans.last_mut() {
+            Some(span) if span.style == style => span.content.to_mut().push(c),
+            _ => spans.push(Span::styled(c.to_string(), style)),
+        }
+    }
+    spans
 }
 
 /// Count, trade and severity are short: side by side where they fit.

@@ -20,19 +20,22 @@ pub(super) fn field_key(field: Field) -> char {
 }
 
 /// The usual keys, for the foot of the screen; as many as fit are shown.
-pub(super) const USUAL_KEYS: [(&str, &str); 8] = [
+pub(super) const USUAL_KEYS: [(&str, &str); 11] = [
     ("a", "accept"),
     ("x", "reject"),
     ("s", "skip"),
     ("u", "undo"),
     ("?", "all keys"),
     ("q", "quit"),
+    ("Space", "hear"),
     ("n", "new"),
+    ("i", "not listed"),
+    ("f", "filter"),
     ("g", "go to"),
 ];
 
 /// All keys of the terminal face.
-pub(super) const ALL_KEYS: [(&str, &str); 18] = [
+pub(super) const ALL_KEYS: [(&str, &str); 31] = [
     (
         "a, Enter",
         "accept the item as it stands, and show the next undecided one",
@@ -44,12 +47,18 @@ pub(super) const ALL_KEYS: [(&str, &str); 18] = [
     ),
     ("z", "restore it: make it undecided again"),
     (
+        "S",
+        "say how its work stands since a later visit: put right, not put right, changed, …",
+    ),
+    (
         "u",
         "undo the last decision, also one from an earlier sitting",
     ),
     ("y", "do again what was undone"),
-    ("A", "accept all undecided items of at least a confidence"),
-    ("n", "write a new item by hand"),
+    (
+        "Space, l",
+        "hear the moment, from a second before; again stops it",
+    ),
     ("p o e d", "change place, position, element, defect"),
     (
         "t",
@@ -59,6 +68,31 @@ pub(super) const ALL_KEYS: [(&str, &str); 18] = [
         "m c r w v k",
         "change measurements, count, remedy, trade, severity, remark",
     ),
+    ("n", "write a new item by hand"),
+    (
+        "i",
+        "show what was said and is in no item, to make an item of it",
+    ),
+    ("b", "the same at other places too: copy the item there"),
+    ("h", "split it into two, at a word of what was heard"),
+    ("j", "join another item into it"),
+    ("M", "move one or many items to another place"),
+    ("N", "give it another number, or number all anew"),
+    ("+ -", "attach a photo, detach one"),
+    (
+        "C",
+        "accept the rest of this place, from a confidence on, unseen",
+    ),
+    (
+        "A",
+        "accept all undecided items from a confidence on, unseen",
+    ),
+    (
+        "f",
+        "show some only: a place, a trade, a severity, unsure first, outside limits, no photo",
+    ),
+    ("/", "search, in what was heard too"),
+    ("Esc", "show all again; while typing: leave it as it was"),
     (
         "Left, Right",
         "the item before, the item after, decided or not",
@@ -66,8 +100,14 @@ pub(super) const ALL_KEYS: [(&str, &str); 18] = [
     ("Home, End", "the first item, the last item"),
     ("g", "go to an item by its number"),
     ("Up, Down", "scroll a long card"),
-    ("Tab", "while typing: words used elsewhere in the list"),
-    ("Esc", "while typing: leave it as it was"),
+    (
+        "1 to 9",
+        "while typing: take the text offered with that digit",
+    ),
+    (
+        "Tab",
+        "while typing: put in what is offered, one after the other",
+    ),
     (
         "q, Ctrl-C",
         "quit; everything decided is kept, and you can go on later",
@@ -75,12 +115,20 @@ pub(super) const ALL_KEYS: [(&str, &str); 18] = [
 ];
 
 /// All commands of the plain face.
-pub(super) const COMMANDS: [(&str, &str); 15] = [
+pub(super) const COMMANDS: [(&str, &str); 32] = [
     (
         "a",
         "accept the item as it stands, and show the next undecided one",
     ),
     ("r REASON", "reject it; the reason may be left out"),
+    (
+        "stands HOW; NOTE",
+        "say how its work stands since a later visit, such as stands changed; patchy",
+    ),
+    (
+        "dismiss",
+        "drop what a later visit is said to have found about it; a keeps it",
+    ),
     (
         "s",
         "skip it: leave it undecided, and show the next undecided one",
@@ -88,6 +136,10 @@ pub(super) const COMMANDS: [(&str, &str); 15] = [
     (
         "e FIELD=TEXT",
         "change a field, such as e place=bedroom two; no text empties it",
+    ),
+    (
+        "o FIELD [TEXT]",
+        "show what a field might be given, such as o element",
     ),
     ("z", "restore it: make it undecided again"),
     (
@@ -99,11 +151,46 @@ pub(super) const COMMANDS: [(&str, &str); 15] = [
     ("b", "the item before, decided or not"),
     ("g NUMBER", "go to an item by its number"),
     ("new PLACE; ELEMENT; DEFECT", "write a new item by hand"),
+    ("said", "list what was said and is in no item"),
+    (
+        "promote NUMBER [PLACE; ELEMENT; DEFECT]",
+        "make an item of a statement that `said` lists",
+    ),
+    (
+        "also PLACES",
+        "the same at other places, such as also bedrooms two and three",
+    ),
+    (
+        "split WORDS",
+        "split it in two; the second begins with these words",
+    ),
+    ("merge NUMBER", "join that item into this one"),
+    (
+        "move NUMBERS to PLACE",
+        "move items, such as move 4-7, 9 to loft",
+    ),
+    ("number NUMBER", "give this item another number"),
+    ("renumber", "number all items from 1, in order"),
+    ("photo NAME", "attach a photo of the job's photos folder"),
+    ("unphoto NAME", "detach it"),
+    (
+        "rest CONFIDENCE",
+        "accept the undecided items of this place of at least this confidence",
+    ),
     (
         "above CONFIDENCE",
         "accept all undecided items of at least this confidence, 0 to 1",
     ),
-    ("l", "list all items, one a line"),
+    (
+        "show WHAT",
+        "show some only: a place, trade, severity, unsure, outside, no photo, undecided; or all",
+    ),
+    (
+        "find WORDS",
+        "show the items with these words; no words for all",
+    ),
+    ("p", "hear the moment, from a second before"),
+    ("l", "list the items shown, one a line"),
     ("c, empty line", "the card again"),
     (
         "q",

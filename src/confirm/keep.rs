@@ -1,17 +1,24 @@
 //! What both faces share: keeping a change in the job before it shows, and their options.
 
-use super::{Change, Describe, Move, Progress, Refusal, Session};
-use crate::job::{DETAIL_TITLE, Job, JobError};
+use super::{Around, Change, Describe, Move, Player, Progress, Refusal, Session};
+use crate::job::{DETAIL_TITLE, Job, JobError, PHOTOS_FOLDER};
+use crate::lexicon::Lexicon;
 use crate::speech::Recording;
-use std::io;
+use std::path::Path;
+use std::sync::Arc;
+use std::{fs, io};
 
 /// What a face needs beside the job.
 #[derive(Debug, Clone)]
 pub struct Options {
     /// Writes an item's sentence when its facts change.
     pub describe: Describe,
+    /// The vocabulary, for completing what is typed and for what follows from it.
+    pub lexicon: Option<Arc<Lexicon>>,
     /// Accept all undecided items of at least this confidence, 0 to 1, before the pass begins.
     pub accept_above: Option<f64>,
+    /// Plays the moment behind an item; `None` where no player is installed.
+    pub player: Option<Player>,
     /// Use colours; to be false where the variable `NO_COLOR` is set and not empty
     /// (<https://no-color.org>).
     pub colour: bool,
@@ -72,7 +79,11 @@ pub fn keep(
         }
         Err(JobError::ChangedElsewhere { .. }) => {
             let shown = session.current().map(|item| item.number);
-            *session = session_of(job, session.describer())?;
+            let filter = session.filter().clone();
+            let lexicon = session.around().lexicon.clone();
+            *session = session_of(job, session.describer(), lexicon)?;
+            // Where nothing would be shown any more, everything is.
+            let _ = session.show(filter);
             if let Some(number) = shown {
                 // The item may be gone; then the first undecided one is shown.
                 let _ = session.go(Move::Number(number));
@@ -98,7 +109,7 @@ pub(super) fn start(
     options: &Options,
     clock: &dyn Fn() -> String,
 ) -> Result<Start, ConfirmError> {
-    let mut session = session_of(job, options.describe)?;
+    let mut session = session_of(job, options.describe, options.lexicon.clone())?;
     let mut told = session.list().problems.join("; ");
     if let Some(confidence) = options.accept_above {
         told = match keep(
@@ -131,6 +142,34 @@ pub(super) fn start(
     })
 }
 
-fn session_of(job: &Job, describe: Describe) -> Result<Session, JobError> {
-    Ok(Session::new(job.proposal()?.items, job.events()?, describe))
+/// Returns a session over the job as it stands now.
+///
+/// # Errors
+/// As reading has it.
+pub fn session_of(
+    job: &Job,
+    describe: Describe,
+    lexicon: Option<Arc<Lexicon>>,
+) -> Result<Session, JobError> {
+    let proposal = job.proposal()?;
+    let around = Around {
+        words: job.transcript()?.words,
+        unplaced: proposal.unplaced,
+        photos: photo_names(&job.dir().join(PHOTOS_FOLDER)),
+        lexicon,
+    };
+    let session = Session::new(proposal.items, job.events()?, describe);
+    Ok(session.with(Arc::new(around)))
+}
+
+/// Names of the files in a folder, in order; none where it cannot be read: a job may have no photos.
+fn photo_names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let files = entries.filter(|entry| entry.file_type().is_ok_and(|kind| kind.is_file()));
+    let mut names: Vec<String> = files
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
+        .filter(|name| !name.starts_with('.'))
+        .collect();
+    names.sort();
+    names
 }

@@ -33,6 +33,27 @@ impl Palette {
         Style::new().add_modifier(Modifier::REVERSED)
     }
 
+    pub(super) fn plain(self) -> Style {
+        Style::new()
+    }
+
+    /// What is on the list no more.
+    pub(super) fn struck(self) -> Style {
+        Style::new().add_modifier(Modifier::DIM | Modifier::CROSSED_OUT)
+    }
+
+    /// A heard word: underlined where it is a term, dim where the recogniser was unsure of it.
+    pub(super) fn heard(self, term: bool, unsure: bool) -> Style {
+        let mut style = Style::new();
+        if term {
+            style = style.add_modifier(Modifier::UNDERLINED);
+        }
+        if unsure {
+            style = style.add_modifier(Modifier::DIM);
+        }
+        style
+    }
+
     fn with(self, style: Style, colour: Color) -> Style {
         if self.colour { style.fg(colour) } else { style }
     }

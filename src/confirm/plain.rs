@@ -2,25 +2,18 @@
 //! a line.
 
 use super::card::card;
+use super::command::{Command, parse};
 use super::help::COMMANDS;
 use super::keep::{ConfirmError, Options, Outcome, keep, start};
+use super::play::{Playing, play};
 use super::text::safe;
-use super::{Change, Move, NewItem, Session};
-use crate::items::Status;
+use super::{Session, status_word};
 use crate::job::{Field, Job};
 use crate::speech::Recording;
 use std::io::{BufRead, ErrorKind, Write};
 
-/// What a line asks for.
-#[derive(Debug, PartialEq)]
-enum Command {
-    Change(Change),
-    Move(Move),
-    Card,
-    List,
-    Help,
-    Quit,
-}
+/// Texts listed for a field: as many as one takes in at a glance.
+const MOST_OFFERED: usize = 9;
 
 /// Goes through the list by reading commands from `input`, one a line, and printing to `output`.
 /// Every decision is kept in the job before it is printed. A line that cannot be understood gives
@@ -83,6 +76,7 @@ fn serve(
     face.print(&session.progress().to_string())?;
     face.print_card(session)?;
     let mut line = Vec::new();
+    let mut playing: Option<Playing> = None;
     loop {
         if face.options.prompt {
             face.write("command (? for all): ")?;
@@ -112,6 +106,35 @@ fn serve(
                 face.print_help()?;
                 continue;
             }
+            Ok(Command::Said) => {
+                face.print_said(session)?;
+                continue;
+            }
+            Ok(Command::Offer(field, typed)) => {
+                face.print_offered(session, field, &typed)?;
+                continue;
+            }
+            Ok(Command::Show(filter)) => session
+                .show(filter)
+                .map(|()| {
+                    let shown = session.shown().len();
+                    let words = session.filter().words();
+                    let words = if words.is_empty() {
+                        "all".into()
+                    } else {
+                        words
+                    };
+                    let all = session.items().len();
+                    Some(format!("shown: {words}, {shown} of {all}"))
+                })
+                .map_err(|refusal| refusal.to_string()),
+            Ok(Command::Play) => {
+                drop(playing.take());
+                play(face.job, session, face.options.player.as_ref()).map(|(told, sound)| {
+                    playing = sound;
+                    Some(told)
+                })
+            }
             Ok(Command::Move(to)) => session.go(to).map(|()| None).map_err(|e| e.to_string()),
             Ok(Command::Change(change)) => {
                 let at = (face.clock)();
@@ -129,7 +152,7 @@ fn serve(
                 if let Some(told) = told {
                     face.print(&format!("{told}. {}", session.progress()))?;
                 }
-                if session.progress().to_go() == 0 && session.progress().total > 0 {
+                if session.progress().waiting() == 0 && session.progress().total > 0 {
                     face.print("every item is decided: q quits")?;
                 }
                 face.print_card(session)?;
@@ -174,16 +197,41 @@ impl Face<'_> {
     }
 
     fn print_list(&mut self, session: &Session) -> Result<(), ConfirmError> {
-        for item in session.items() {
-            let status = match item.status {
-                Status::Proposed => "undecided",
-                Status::Confirmed => "confirmed",
-                Status::Rejected => "rejected",
-            };
+        for item in session.shown() {
+            let status = status_word(item.status);
             let (number, place) = (item.number, &item.place);
             self.print(&format!("{number} {status}, {place}: {}", item.description))?;
         }
         Ok(())
+    }
+
+    fn print_said(&mut self, session: &Session) -> Result<(), ConfirmError> {
+        for (at, statement) in session.unplaced() {
+            let time = statement.span.map(|span| format!("at {}: ", span.start));
+            let (time, at) = (time.unwrap_or_default(), at + 1);
+            let (quote, why) = (&statement.quote, &statement.why);
+            self.print(&format!("{at} {time}“{quote}” ({why})"))?;
+        }
+        Ok(())
+    }
+
+    fn print_offered(
+        &mut self,
+        session: &Session,
+        field: Field,
+        typed: &str,
+    ) -> Result<(), ConfirmError> {
+        let Some(item) = session.current() else {
+            return self.print("the list has no items");
+        };
+        let offered = session.complete(field, typed, item);
+        for text in offered.iter().take(MOST_OFFERED) {
+            self.print(&format!("  {text}"))?;
+        }
+        match offered.is_empty() {
+            true => self.print(&format!("nothing is known for the {field}: give any text")),
+            false => Ok(()),
+        }
     }
 
     fn print_help(&mut self) -> Result<(), ConfirmError> {
@@ -193,79 +241,4 @@ impl Face<'_> {
         let fields = Field::ALL.map(Field::name).join(", ");
         self.print(&format!("fields: {fields}"))
     }
-}
-
-/// Understands one line, for the item shown.
-fn parse(line: &str, session: &Session) -> Result<Command, String> {
-    let (word, rest) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
-    let rest = rest.trim();
-    let number = || {
-        session
-            .current()
-            .map(|item| item.number)
-            .ok_or_else(|| "the list has no items".to_string())
-    };
-    let command = match word {
-        "" | "c" => Command::Card,
-        "a" => Command::Change(Change::Accept { number: number()? }),
-        "r" => Command::Change(Change::Reject {
-            number: number()?,
-            reason: rest.into(),
-        }),
-        "z" => Command::Change(Change::Restore { number: number()? }),
-        "u" => Command::Change(Change::Undo),
-        "y" => Command::Change(Change::Redo),
-        "s" => Command::Move(Move::Undecided),
-        "n" => Command::Move(Move::Next),
-        "b" => Command::Move(Move::Previous),
-        "l" => Command::List,
-        "?" => Command::Help,
-        "q" => Command::Quit,
-        "e" => {
-            let (field, text) = rest
-                .split_once('=')
-                .ok_or("give FIELD=TEXT after e, such as e place=bedroom two")?;
-            let field = Field::named(field).map_err(|error| error.to_string())?;
-            let (number, text) = (number()?, text.trim().into());
-            return Ok(Command::Change(Change::Edit {
-                number,
-                field,
-                text,
-            }));
-        }
-        "g" => {
-            let number = rest.parse();
-            Command::Move(Move::Number(
-                number.map_err(|_| "give a number after g, such as g 12")?,
-            ))
-        }
-        "above" => {
-            let confidence = rest.parse();
-            let confidence =
-                confidence.map_err(|_| "give a number after above, such as above 0.95")?;
-            Command::Change(Change::AcceptAbove { confidence })
-        }
-        "new" => {
-            let parts: Vec<&str> = rest.split(';').map(str::trim).collect();
-            let [place, element, defect] = parts[..] else {
-                return Err(
-                    "give PLACE; ELEMENT; DEFECT after new, such as new loft; hatch; loose".into(),
-                );
-            };
-            let (place, element) = (place.into(), element.into());
-            return Ok(Command::Change(Change::Add(NewItem {
-                place,
-                element,
-                defect: defect.into(),
-            })));
-        }
-        _ => return Err(format!("`{word}` is no command: ? shows all")),
-    };
-    let takes_more = matches!(word, "r" | "g" | "above");
-    if !rest.is_empty() && !takes_more {
-        return Err(format!(
-            "`{word}` takes nothing after it, but `{rest}` was given"
-        ));
-    }
-    Ok(command)
 }

@@ -1,32 +1,15 @@
-//! A question at the foot of the screen, answered in one line.
+//! A question at the foot of the screen, answered in one line, with texts offered for it.
 
+use super::complete::{Choice, complete};
 use super::line_editor::LineEditor;
-use super::{Change, Move, NewItem, Session};
+use super::purpose::Purpose;
+use super::{Change, Move, Session};
+use crate::confirm::Filter;
 use crate::job::Field;
-use ratatui::crossterm::event::{KeyCode, KeyEvent};
-use std::collections::BTreeSet;
+use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
-/// Reasons for rejecting that are one digit away. Own wording.
-pub(super) const USUAL_REASONS: [&str; 4] = ["misheard", "not a defect", "said twice", "put right"];
-
-/// What is being asked for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Purpose {
-    /// A field's new text.
-    Edit { number: u32, field: Field },
-    /// Why an item is rejected.
-    Reject { number: u32 },
-    /// An item's number.
-    GoTo,
-    /// A confidence.
-    AcceptAbove,
-    /// A new item's place, then its element, then its defect.
-    NewPlace,
-    /// See [`Purpose::NewPlace`].
-    NewElement { place: String },
-    /// See [`Purpose::NewPlace`].
-    NewDefect { place: String, element: String },
-}
+/// Texts offered at once: as many as have a digit of their own.
+const MOST_OFFERED: usize = 9;
 
 /// What an answer leads to.
 pub(super) enum Answer {
@@ -34,197 +17,155 @@ pub(super) enum Answer {
     Change(Change),
     /// Another item.
     Move(Move),
+    /// Other items shown.
+    Show(Filter),
     /// The next question.
-    Ask(Prompt),
+    Ask(Purpose),
     /// The answer does not fit; the question stays.
     Wrong(String),
 }
 
-/// Returns true for fields whose texts are often used again.
-fn is_vocabulary(field: Field) -> bool {
-    use Field::{Defect, Element, Place, Position, Remedy, Trade};
-    matches!(field, Place | Position | Element | Defect | Remedy | Trade)
-}
-
 /// A question with its answer so far.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Prompt {
     pub(super) purpose: Purpose,
     pub(super) editor: LineEditor,
-    /// Texts of the same kind used elsewhere in the list.
-    choices: Vec<String>,
-    /// While going through choices: what was typed, and the next choice.
-    typed: Option<(String, usize)>,
+    /// True while the text is what was there before: the first letter typed replaces it.
+    pub(super) untouched: bool,
+    /// Everything that may be offered.
+    choices: Vec<Choice>,
+    /// What is offered for what was typed, the best first.
+    pub(super) offered: Vec<String>,
+    /// While Tab goes through what is offered: what was typed, and the place of the one shown.
+    tabbed: Option<(String, usize)>,
 }
 
 impl Prompt {
     /// Asks for `purpose`; the answer starts as what is there now.
     pub(super) fn new(purpose: Purpose, session: &Session) -> Prompt {
-        let item = session.current();
-        let (start, field) = match &purpose {
-            Purpose::Edit { field, .. } => (
-                item.map(|item| field.read(item)).unwrap_or_default(),
-                Some(*field),
-            ),
-            Purpose::NewPlace => (
-                item.map(|item| item.place.clone()).unwrap_or_default(),
-                Some(Field::Place),
-            ),
-            Purpose::NewElement { .. } => (String::new(), Some(Field::Element)),
-            Purpose::NewDefect { .. } => (String::new(), Some(Field::Defect)),
-            Purpose::AcceptAbove => ("0.95".into(), None),
-            Purpose::Reject { .. } | Purpose::GoTo => (String::new(), None),
-        };
-        let field = field.filter(|field| is_vocabulary(*field));
-        let used = field.map(|field| session.items().iter().map(move |item| field.read(item)));
-        let used: BTreeSet<String> = used.into_iter().flatten().collect();
-        let choices = used.into_iter().filter(|text| !text.is_empty()).collect();
-        Prompt {
-            purpose,
+        let start = purpose.start(session);
+        let mut prompt = Prompt {
+            choices: purpose.choices(session),
+            untouched: !start.is_empty(),
             editor: LineEditor::new(&start),
-            choices,
-            typed: None,
-        }
+            purpose,
+            offered: Vec::new(),
+            tabbed: None,
+        };
+        prompt.offer();
+        prompt
     }
 
-    /// Returns the field whose text is asked for, if it is one.
-    pub(super) fn edited_field(&self) -> Option<Field> {
-        match self.purpose {
-            Purpose::Edit { field, .. } => Some(field),
-            _ => None,
-        }
-    }
-
-    /// Returns the question.
-    pub(super) fn label(&self) -> String {
-        match &self.purpose {
-            Purpose::Edit { field, .. } => field.name().to_string(),
-            Purpose::Reject { .. } => "reject because".into(),
-            Purpose::GoTo => "go to item".into(),
-            Purpose::AcceptAbove => "accept all from confidence".into(),
-            Purpose::NewPlace => "new item, place".into(),
-            Purpose::NewElement { .. } => "new item, element".into(),
-            Purpose::NewDefect { .. } => "new item, defect".into(),
-        }
-    }
-
-    /// Returns what may be answered, in short; empty where any text will do.
-    pub(super) fn hint(&self) -> String {
-        match &self.purpose {
-            Purpose::Edit {
-                field: Field::Severity,
-                ..
-            } => "safety, repair, finish, clean or watch; the first letter will do".into(),
-            Purpose::Edit {
-                field: Field::Remark,
-                ..
-            } => "several are separated by ;".into(),
-            Purpose::Reject { .. } => {
-                let reasons = USUAL_REASONS.iter().zip(1..);
-                let reasons: Vec<String> = reasons
-                    .map(|(reason, digit)| format!("{digit} {reason}"))
-                    .collect();
-                format!("{}, or your own words", reasons.join(", "))
+    /// Takes a key other than Enter and Esc. Returns true where the key is the whole answer.
+    pub(super) fn key(&mut self, key: KeyEvent) -> bool {
+        let control = key.modifiers.contains(KeyModifiers::CONTROL);
+        match key.code {
+            KeyCode::Tab | KeyCode::Down => self.tab(1),
+            KeyCode::BackTab | KeyCode::Up => self.tab(-1),
+            KeyCode::Char(digit) if !control && self.picks(digit).is_some() => {
+                let picked = self.picks(digit).unwrap_or_default();
+                self.put(&picked);
+                return !self.purpose.takes_several();
             }
-            Purpose::AcceptAbove => "0 to 1; they are confirmed unseen, and u undoes it".into(),
-            _ if !self.choices.is_empty() => "Tab: words used elsewhere in the list".into(),
-            _ => String::new(),
+            KeyCode::Char(_) if !control && self.untouched => {
+                self.editor = LineEditor::default();
+                self.typed(key);
+            }
+            _ => self.typed(key),
         }
-    }
-
-    /// Takes a key other than Enter and Esc.
-    pub(super) fn key(&mut self, key: KeyEvent) {
-        if key.code == KeyCode::Tab {
-            self.complete();
-        } else if self.editor.key(key) {
-            self.typed = None;
-        }
+        false
     }
 
     /// Takes in pasted text.
     pub(super) fn paste(&mut self, text: &str) {
+        if self.untouched {
+            self.editor = LineEditor::default();
+        }
         self.editor.insert(text);
-        self.typed = None;
+        self.touched();
     }
 
-    /// Puts the next choice that begins with what was typed in its place. Where nothing was
-    /// changed yet, all choices follow.
-    fn complete(&mut self) {
-        let (typed, next) = self.typed.clone().unwrap_or_else(|| {
-            let text = self.editor.text();
-            let untouched = self.choices.iter().any(|choice| choice == text);
-            (
-                if untouched {
-                    String::new()
-                } else {
-                    text.to_lowercase()
-                },
-                0,
-            )
-        });
-        let fits = |choice: &&String| choice.to_lowercase().starts_with(&typed);
-        let fitting: Vec<&String> = self.choices.iter().filter(fits).collect();
-        if let Some(choice) = fitting.get(next % fitting.len().max(1)) {
-            self.editor = LineEditor::new(choice);
-            self.typed = Some((typed, next + 1));
+    fn typed(&mut self, key: KeyEvent) {
+        if self.editor.key(key) {
+            self.touched();
         }
+    }
+
+    fn touched(&mut self) {
+        self.untouched = false;
+        self.tabbed = None;
+        self.offer();
+    }
+
+    /// The text that a digit stands for; none where digits may be part of what is typed: after a
+    /// space, and in figures.
+    fn picks(&self, digit: char) -> Option<String> {
+        let place = digit.to_digit(10)?.checked_sub(1)? as usize;
+        let figures = self.purpose.is_figures();
+        let after_space = !self.untouched && self.editor.text().ends_with([' ', ',']);
+        let several = self.purpose.takes_several();
+        let may = !figures && (!after_space || several) && self.tabbed.is_none();
+        self.offered.get(place).filter(|_| may).cloned()
+    }
+
+    /// Puts a text in place of the part that is being typed.
+    fn put(&mut self, text: &str) {
+        let whole = format!("{}{text}", self.kept_part());
+        self.editor = LineEditor::new(&whole);
+        self.untouched = false;
+    }
+
+    /// What stays in front of the part being typed: of several places, all but the last.
+    fn kept_part(&self) -> String {
+        let text = self.editor.text();
+        match text.rfind(',') {
+            Some(comma) if self.purpose.takes_several() => format!("{}, ", text[..comma].trim()),
+            _ => String::new(),
+        }
+    }
+
+    /// Puts the next text offered, or the one before, in place of what was typed.
+    fn tab(&mut self, step: isize) {
+        if self.offered.is_empty() {
+            return;
+        }
+        let count = self.offered.len();
+        let (typed, place) = match self.tabbed.take() {
+            Some((typed, place)) => (typed, place.wrapping_add_signed(step)),
+            None if step < 0 => (self.editor.text().to_string(), count - 1),
+            None => (self.editor.text().to_string(), 0),
+        };
+        let place = if place == usize::MAX {
+            count - 1
+        } else {
+            place % count
+        };
+        let text = self.offered[place].clone();
+        self.put(&text);
+        self.tabbed = Some((typed, place));
+    }
+
+    /// Works out what is offered for what is typed.
+    fn offer(&mut self) {
+        let (now, text) = match self.untouched {
+            true => (self.editor.text().to_string(), String::new()),
+            false => (String::new(), self.editor.text().to_string()),
+        };
+        let typed = text[self.kept_part().len().min(text.len())..]
+            .trim()
+            .to_string();
+        let field = self.purpose.field().unwrap_or(Field::Description);
+        self.offered = complete(field, &typed, &now, &self.choices);
+        self.offered.truncate(MOST_OFFERED);
+    }
+
+    /// Returns the place of the text offered that Tab has put in, if it has.
+    pub(super) fn shown_offer(&self) -> Option<usize> {
+        self.tabbed.as_ref().map(|(_, place)| *place)
     }
 
     /// Returns what the answer leads to.
     pub(super) fn answer(&self, session: &Session) -> Answer {
-        let text = self.editor.text().trim().to_string();
-        match &self.purpose {
-            Purpose::Edit { number, field } => Answer::Change(Change::Edit {
-                number: *number,
-                field: *field,
-                text,
-            }),
-            Purpose::Reject { number } => {
-                let usual = text
-                    .parse::<usize>()
-                    .ok()
-                    .and_then(|digit| digit.checked_sub(1));
-                let usual = usual.and_then(|place| USUAL_REASONS.get(place));
-                let reason = usual.map_or(text, |reason| reason.to_string());
-                Answer::Change(Change::Reject {
-                    number: *number,
-                    reason,
-                })
-            }
-            Purpose::GoTo => match text.parse() {
-                Ok(number) => Answer::Move(Move::Number(number)),
-                Err(_) => Answer::Wrong(format!("`{text}` is no number: give an item's number")),
-            },
-            Purpose::AcceptAbove => match text.parse() {
-                Ok(confidence) => Answer::Change(Change::AcceptAbove { confidence }),
-                Err(_) => {
-                    Answer::Wrong(format!("`{text}` is no number: give 0 to 1, such as 0.95"))
-                }
-            },
-            Purpose::NewPlace | Purpose::NewElement { .. } if text.is_empty() => {
-                Answer::Wrong("it cannot be empty: give it, or press Esc".into())
-            }
-            Purpose::NewPlace => {
-                Answer::Ask(Prompt::new(Purpose::NewElement { place: text }, session))
-            }
-            Purpose::NewElement { place } => {
-                let place = place.clone();
-                Answer::Ask(Prompt::new(
-                    Purpose::NewDefect {
-                        place,
-                        element: text,
-                    },
-                    session,
-                ))
-            }
-            Purpose::NewDefect { place, element } => {
-                let (place, element) = (place.clone(), element.clone());
-                Answer::Change(Change::Add(NewItem {
-                    place,
-                    element,
-                    defect: text,
-                }))
-            }
-        }
+        self.purpose.answer(self.editor.text().trim(), session)
     }
 }

@@ -2,8 +2,10 @@
 
 use super::help::field_key;
 use super::keep::Start;
-use super::prompt::{Answer, Prompt, Purpose};
-use super::{Change, ConfirmError, Move, Refusal, Session};
+use super::prompt::{Answer, Prompt};
+use super::purpose::Purpose;
+use super::{Change, ConfirmError, Filter, Move, NewItem, Refusal, Session};
+use crate::items::Status;
 use crate::job::Field;
 use crate::speech::Recording;
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
@@ -12,14 +14,16 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 const PAGE: usize = 10;
 
 /// What takes the keys.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) enum Mode {
     /// The card.
     Card,
     /// A question at the foot.
-    Prompt(Prompt),
+    Prompt(Box<Prompt>),
     /// The page of all keys.
     Help,
+    /// The statements that made no item; the one chosen, by its position among those shown.
+    Statements(usize),
 }
 
 /// What a key asks of the loop around the screen.
@@ -29,6 +33,8 @@ pub(super) enum Ask {
     Nothing,
     /// A change to be kept; [`Screen::kept`] or [`Screen::failed`] follows.
     Keep(Change),
+    /// Play what was heard with the item shown, or stop; [`Screen::tell`] follows.
+    Play,
     /// The end.
     Quit,
 }
@@ -51,6 +57,9 @@ pub(super) struct Screen {
     pub(super) message: Message,
     /// First line of the card that is shown. Drawing returns it kept within the card.
     pub(super) scroll: usize,
+    /// True right after a digit was a whole answer: an Enter pressed from habit then decides
+    /// nothing.
+    picked: bool,
 }
 
 impl Screen {
@@ -66,6 +75,7 @@ impl Screen {
                 trouble: false,
             },
             scroll: 0,
+            picked: false,
         };
         screen.tell_the_end();
         screen
@@ -79,11 +89,14 @@ impl Screen {
         }
         match &self.mode {
             Mode::Card => self.card_key(key),
-            Mode::Prompt(prompt) => self.prompt_key(prompt.clone(), key),
+            Mode::Prompt(prompt) => self.prompt_key(*prompt.clone(), key),
+            Mode::Statements(chosen) => {
+                self.statements_key(*chosen, key.code);
+                Ask::Nothing
+            }
             Mode::Help => {
                 if !self.scroll_key(key.code) {
-                    self.mode = Mode::Card;
-                    self.scroll = 0;
+                    (self.mode, self.scroll) = (Mode::Card, 0);
                 }
                 Ask::Nothing
             }
@@ -99,12 +112,8 @@ impl Screen {
 
     /// The change was kept and applied.
     pub(super) fn kept(&mut self, told: String) {
-        self.mode = Mode::Card;
-        self.scroll = 0;
-        self.message = Message {
-            text: told,
-            trouble: false,
-        };
+        (self.mode, self.scroll) = (Mode::Card, 0);
+        self.tell(Ok(told));
         self.tell_the_end();
     }
 
@@ -115,20 +124,20 @@ impl Screen {
         if unchanged || matches!(error, ConfirmError::ReadAgain) {
             self.mode = Mode::Card;
         }
-        self.trouble(error.to_string());
+        self.tell(Err(error.to_string()));
     }
 
-    fn trouble(&mut self, text: String) {
-        self.message = Message {
-            text,
-            trouble: true,
-        };
+    /// Tells what was done, or what did not work.
+    pub(super) fn tell(&mut self, told: Result<String, String>) {
+        let trouble = told.is_err();
+        let text = told.unwrap_or_else(|text| text);
+        self.message = Message { text, trouble };
     }
 
     /// Says so when the last item has been decided.
     fn tell_the_end(&mut self) {
         let progress = self.session.progress();
-        if progress.total > 0 && progress.to_go() == 0 {
+        if progress.total > 0 && progress.waiting() == 0 {
             let gap = if self.message.text.is_empty() {
                 ""
             } else {
@@ -141,45 +150,53 @@ impl Screen {
 
     fn prompt_key(&mut self, mut prompt: Prompt, key: KeyEvent) -> Ask {
         self.message = Message::default();
-        let mut ask = Ask::Nothing;
-        self.mode = match key.code {
-            KeyCode::Esc => Mode::Card,
-            KeyCode::Enter => match prompt.answer(&self.session) {
-                Answer::Ask(next) => Mode::Prompt(next),
-                Answer::Change(change) => {
-                    ask = Ask::Keep(change);
-                    Mode::Prompt(prompt)
-                }
-                Answer::Move(to) => {
-                    if self.go(to) {
-                        Mode::Card
-                    } else {
-                        Mode::Prompt(prompt)
-                    }
-                }
-                Answer::Wrong(text) => {
-                    self.trouble(text);
-                    Mode::Prompt(prompt)
-                }
-            },
+        let answered = match key.code {
+            KeyCode::Esc => {
+                self.mode = Mode::Card;
+                return Ask::Nothing;
+            }
+            KeyCode::Enter => true,
             _ => {
-                prompt.key(key);
-                Mode::Prompt(prompt)
+                self.picked = prompt.key(key);
+                self.picked
             }
         };
-        ask
+        let answer = answered.then(|| prompt.answer(&self.session));
+        self.mode = Mode::Prompt(Box::new(prompt));
+        match answer {
+            None => {}
+            Some(Answer::Ask(next)) => self.ask(next),
+            Some(Answer::Change(change)) => return Ask::Keep(change),
+            Some(Answer::Move(to)) if self.go(to) => self.mode = Mode::Card,
+            Some(Answer::Move(_)) => {}
+            Some(Answer::Show(filter)) => self.show(filter),
+            Some(Answer::Wrong(text)) => self.tell(Err(text)),
+        }
+        Ask::Nothing
     }
 
     fn card_key(&mut self, key: KeyEvent) -> Ask {
+        if std::mem::take(&mut self.picked) && key.code == KeyCode::Enter {
+            return Ask::Nothing;
+        }
         self.message = Message::default();
         match key.code {
             KeyCode::Char('q') => return Ask::Quit,
             KeyCode::Char('?') => (self.mode, self.scroll) = (Mode::Help, 0),
             KeyCode::Char('u') => return Ask::Keep(Change::Undo),
             KeyCode::Char('y') => return Ask::Keep(Change::Redo),
-            KeyCode::Char('n') => self.ask(Purpose::NewPlace),
+            KeyCode::Char('n') => self.ask(Purpose::New {
+                facts: NewItem::default(),
+                statement: None,
+            }),
             KeyCode::Char('g') => self.ask(Purpose::GoTo),
             KeyCode::Char('A') => self.ask(Purpose::AcceptAbove),
+            KeyCode::Char('f') => self.ask(Purpose::Filter),
+            KeyCode::Char('/') => self.ask(Purpose::Search),
+            KeyCode::Char('i') => self.statements(),
+            KeyCode::Esc if *self.session.filter() != Filter::default() => {
+                self.show(Filter::default());
+            }
             KeyCode::Char('s') => _ = self.go(Move::Undecided),
             KeyCode::Right => _ = self.go(Move::Next),
             KeyCode::Left => _ = self.go(Move::Previous),
@@ -205,25 +222,64 @@ impl Screen {
 
     /// Keys that need an item.
     fn item_key(&mut self, code: KeyCode) -> Ask {
-        let Some(number) = self.session.current().map(|item| item.number) else {
-            self.trouble("the list has no items: n writes one by hand".into());
+        let Some(item) = self.session.current() else {
+            self.tell(Err("the list has no items: n writes one by hand".into()));
             return Ask::Nothing;
         };
+        let (number, place) = (item.number, item.place.clone());
+        let confirmed = item.status == Status::Confirmed;
+        let waiting = self.session.has_finding(item);
         match code {
+            // Confirmed already, such as one just written: then it is only gone on from.
+            KeyCode::Char('a') | KeyCode::Enter if confirmed && !waiting => {
+                _ = self.go(Move::Undecided)
+            }
             KeyCode::Char('a') | KeyCode::Enter => return Ask::Keep(Change::Accept { number }),
             KeyCode::Char('z') => return Ask::Keep(Change::Restore { number }),
+            KeyCode::Char(' ' | 'l') => return Ask::Play,
+            KeyCode::Char('x') if waiting => return Ask::Keep(Change::Dismiss { number }),
+            KeyCode::Char('S') => self.ask(Purpose::Stand { number }),
             KeyCode::Char('x') => self.ask(Purpose::Reject { number }),
+            KeyCode::Char('C') => self.ask(Purpose::AcceptPlace { place }),
+            KeyCode::Char('h') => self.ask(Purpose::Split { number }),
+            KeyCode::Char('j') => self.ask(Purpose::Merge { number }),
+            KeyCode::Char('b') => self.ask(Purpose::Copy { number }),
+            KeyCode::Char('M') => self.ask(Purpose::Move),
+            KeyCode::Char('N') => self.ask(Purpose::Renumber { number }),
+            KeyCode::Char('+') => self.ask(Purpose::Attach { number }),
+            KeyCode::Char('-') => self.ask(Purpose::Detach { number }),
             KeyCode::Char(c) => match Field::ALL.into_iter().find(|f| field_key(*f) == c) {
                 Some(field) => self.ask(Purpose::Edit { number, field }),
-                None => self.trouble(format!("the key {c} does nothing here; ? shows all keys")),
+                None => self.tell(Err(format!(
+                    "the key {c} does nothing here; ? shows all keys"
+                ))),
             },
             _ => {}
         }
         Ask::Nothing
     }
 
-    fn ask(&mut self, purpose: Purpose) {
-        self.mode = Mode::Prompt(Prompt::new(purpose, &self.session));
+    pub(super) fn ask(&mut self, purpose: Purpose) {
+        let prompt = Prompt::new(purpose, &self.session);
+        self.mode = Mode::Prompt(Box::new(prompt));
+    }
+
+    fn show(&mut self, filter: Filter) {
+        match self.session.show(filter) {
+            Ok(()) => {
+                (self.mode, self.scroll) = (Mode::Card, 0);
+                let shown = self.session.shown().len();
+                let told = match self.session.filter().words().as_str() {
+                    "" => "everything is shown".into(),
+                    words => {
+                        let all = self.session.items().len();
+                        format!("shown: {words}, {shown} of {all}; Esc shows all")
+                    }
+                };
+                self.tell(Ok(told));
+            }
+            Err(refusal) => self.tell(Err(refusal.to_string())),
+        }
     }
 
     fn go(&mut self, to: Move) -> bool {
@@ -233,7 +289,7 @@ impl Screen {
                 true
             }
             Err(refusal) => {
-                self.trouble(refusal.to_string());
+                self.tell(Err(refusal.to_string()));
                 false
             }
         }

@@ -5,10 +5,13 @@
 //! which decisions a change amounts to without touching the session; the face keeps them
 //! ([`crate::job::Job::append`]) and hands the kept events to [`Session::apply`].
 
+use super::around::Around;
 use super::change::{Move, Refusal};
-use crate::items::{Item, Status};
+use super::filter::Filter;
+use crate::items::{Item, Status, Unplaced};
 use crate::job::{DecidedList, Decision, Event, replay};
 use std::fmt;
+use std::sync::Arc;
 
 /// Writes an item's one plain sentence from its facts.
 pub type Describe = fn(&Item) -> String;
@@ -19,9 +22,11 @@ pub struct Session {
     proposed: Vec<Item>,
     pub(super) events: Vec<Event>,
     pub(super) list: DecidedList,
-    /// Number of the item shown; `None` only while the list is empty.
-    at: Option<u32>,
+    /// Id of the item shown; `None` only while the list is empty.
+    at: Option<String>,
     describe: Describe,
+    pub(super) around: Arc<Around>,
+    filter: Filter,
 }
 
 /// How far the pass is.
@@ -33,12 +38,19 @@ pub struct Progress {
     pub confirmed: usize,
     /// Struck out.
     pub rejected: usize,
+    /// Findings of later visits that are undecided.
+    pub findings: usize,
 }
 
 impl Progress {
     /// Returns how many items are undecided.
     pub fn to_go(&self) -> usize {
         self.total - self.confirmed - self.rejected
+    }
+
+    /// Returns how many decisions wait: undecided items, and findings of later visits.
+    pub fn waiting(&self) -> usize {
+        self.to_go() + self.findings
     }
 }
 
@@ -49,7 +61,12 @@ impl fmt::Display for Progress {
         if self.rejected > 0 {
             write!(f, ", {} rejected", self.rejected)?;
         }
-        write!(f, ", {} to go", self.to_go())
+        write!(f, ", {} to go", self.to_go())?;
+        match self.findings {
+            0 => Ok(()),
+            1 => f.write_str(", 1 finding to go"),
+            findings => write!(f, ", {findings} findings to go"),
+        }
     }
 }
 
@@ -64,11 +81,31 @@ impl Session {
             list,
             at: None,
             describe,
+            around: Arc::default(),
+            filter: Filter::default(),
         };
-        session.at = session
-            .undecided_from(0)
-            .or_else(|| session.items().first().map(|i| i.number));
+        let first = session.items().first().map(|item| item.id.clone());
+        session.at = session.undecided_after(None).or(first);
         session
+    }
+
+    /// Returns the session with what it may draw on beside the list.
+    #[must_use]
+    pub fn with(mut self, around: Arc<Around>) -> Session {
+        self.around = around;
+        self
+    }
+
+    /// Returns what the session may draw on beside the list.
+    pub fn around(&self) -> &Arc<Around> {
+        &self.around
+    }
+
+    /// Returns the statements that made no item and were not made one since, each with its
+    /// position among all of them.
+    pub fn unplaced(&self) -> impl Iterator<Item = (usize, &Unplaced)> {
+        let all = self.around.unplaced.iter().enumerate();
+        all.filter(|(_, statement)| !self.list.promoted.contains(statement))
     }
 
     /// Returns all items as they stand.
@@ -83,7 +120,42 @@ impl Session {
 
     /// Returns the item shown; `None` for an empty list.
     pub fn current(&self) -> Option<&Item> {
-        self.list.numbered(self.at?)
+        let id = self.at.as_ref()?;
+        self.items().iter().find(|item| item.id == *id)
+    }
+
+    /// Returns which items are shown.
+    pub fn filter(&self) -> &Filter {
+        &self.filter
+    }
+
+    /// Returns the items shown, in the order in which they are.
+    pub fn shown(&self) -> Vec<&Item> {
+        let places = self.filter.apply(self.items());
+        places
+            .into_iter()
+            .map(|place| &self.items()[place])
+            .collect()
+    }
+
+    /// Shows other items. Where the item shown is not among them, the first undecided one of them
+    /// is shown, or else the first.
+    ///
+    /// # Errors
+    /// [`Refusal::NoneShown`] where there would be none; everything then stays as it is.
+    pub fn show(&mut self, filter: Filter) -> Result<(), Refusal> {
+        let before = std::mem::replace(&mut self.filter, filter);
+        let shown = self.shown();
+        if shown.is_empty() && !self.items().is_empty() {
+            let words = self.filter.words();
+            self.filter = before;
+            return Err(Refusal::NoneShown(words));
+        }
+        if !shown.iter().any(|item| Some(&item.id) == self.at.as_ref()) {
+            let first = shown.first().map(|item| item.id.clone());
+            self.at = self.undecided_after(None).or(first);
+        }
+        Ok(())
     }
 
     /// Returns the id of the last event known, 0 for none.
@@ -108,6 +180,7 @@ impl Session {
             total: self.items().len(),
             confirmed: count(Status::Confirmed),
             rejected: count(Status::Rejected),
+            findings: self.findings_to_go(),
         }
     }
 
@@ -117,52 +190,67 @@ impl Session {
         let Some(last) = events.last().map(|event| event.decision.clone()) else {
             return;
         };
-        let place_before = self.place();
+        let order: Vec<String> = self.shown().iter().map(|item| item.id.clone()).collect();
+        let before = self.at.clone();
         self.events.extend(events);
         self.list = replay(&self.proposed, &self.events);
-        match &last {
-            Decision::Accept { .. } | Decision::Reject { .. } => {
-                let decided = self
-                    .current()
-                    .is_some_and(|item| item.status != Status::Proposed);
-                if decided && let Some(next) = self.undecided_from(place_before + 1) {
+        match last.parts().last() {
+            Some(
+                Decision::Accept { .. }
+                | Decision::Reject { .. }
+                | Decision::Found(_)
+                | Decision::Unfound(_),
+            ) => {
+                let decided = self.current().is_some_and(|item| !self.is_undecided(item));
+                if decided && let Some(next) = self.undecided_along(&order, before.as_deref()) {
                     self.at = Some(next);
                 }
             }
+            // The inspector goes on where they were: copies are as they have just seen them, and
+            // other numbers change nothing else.
+            Some(Decision::Copy { .. } | Decision::Renumber { .. }) => {}
             _ => {
-                if let Some(number) = self.subjects(&last).first().copied() {
-                    self.at = Some(number);
+                if let Some(id) = self.subject(&last) {
+                    self.at = Some(id);
                 }
             }
         }
         if self.current().is_none() {
             // The item shown was added by hand, and that was undone.
-            let place = place_before.min(self.items().len().saturating_sub(1));
-            self.at = self.items().get(place).map(|item| item.number);
+            let place = order.iter().position(|id| Some(id) == before.as_ref());
+            let items = self.items();
+            let place = place.unwrap_or(0).min(items.len().saturating_sub(1));
+            self.at = items.get(place).map(|item| item.id.clone());
         }
     }
 
-    /// Shows another item. No event: moving decides nothing.
+    /// Shows another item, of those that the filter lets through. No event: moving decides
+    /// nothing. By number every item can be reached.
     ///
     /// # Errors
     /// [`Refusal`] where there is no such item; the same item stays shown.
     pub fn go(&mut self, to: Move) -> Result<(), Refusal> {
-        let last = self.items().len().checked_sub(1).ok_or(Refusal::NoItems)?;
-        let place = self.place();
-        let number_at = |place: usize| self.items()[place].number;
+        if self.items().is_empty() {
+            return Err(Refusal::NoItems);
+        }
+        let order: Vec<String> = self.shown().iter().map(|item| item.id.clone()).collect();
+        let place = order.iter().position(|id| Some(id) == self.at.as_ref());
+        let beside = |place: Option<usize>| place.and_then(|place| order.get(place)).cloned();
         self.at = Some(match to {
-            Move::Next if place == last => return Err(Refusal::LastItem),
-            Move::Previous if place == 0 => return Err(Refusal::FirstItem),
-            Move::Next => number_at(place + 1),
-            Move::Previous => number_at(place - 1),
-            Move::First => number_at(0),
-            Move::Last => number_at(last),
-            Move::Undecided => match self.undecided_from(place + 1) {
-                Some(number) if Some(number) == self.at => return Err(Refusal::OnlyOneLeft),
-                Some(number) => number,
+            Move::Next => beside(place.map_or(Some(0), |place| place.checked_add(1)))
+                .ok_or(Refusal::LastItem)?,
+            Move::Previous => {
+                beside(place.and_then(|place| place.checked_sub(1))).ok_or(Refusal::FirstItem)?
+            }
+            Move::First => beside(Some(0)).ok_or(Refusal::NoItems)?,
+            Move::Last => beside(order.len().checked_sub(1)).ok_or(Refusal::NoItems)?,
+            Move::Undecided => match self.undecided_after(self.at.as_deref()) {
+                Some(id) if Some(&id) == self.at.as_ref() => return Err(Refusal::OnlyOneLeft),
+                Some(id) => id,
+                None if self.progress().waiting() > 0 => return Err(Refusal::NoneLeftShown),
                 None => return Err(Refusal::AllDecided),
             },
-            Move::Number(number) => self.existing(number)?.number,
+            Move::Number(number) => self.existing(number)?.id.clone(),
         });
         Ok(())
     }
@@ -176,42 +264,45 @@ impl Session {
             .collect()
     }
 
-    /// Numbers of the items that a decision is about, looking through undo and redo.
-    fn subjects(&self, decision: &Decision) -> Vec<u32> {
+    /// Id of the first item that a decision is about and that is there, looking through undo and
+    /// redo.
+    fn subject(&self, decision: &Decision) -> Option<String> {
         match decision {
             Decision::Undo { events } | Decision::Redo { events } => {
                 let inner = self.events_of(events);
-                inner
-                    .iter()
-                    .flat_map(|event| self.subjects(&event.decision))
-                    .collect()
+                inner.iter().find_map(|event| self.subject(&event.decision))
             }
-            _ => decision
-                .item()
-                .and_then(|id| self.items().iter().find(|item| item.id == id))
-                .map(|item| item.number)
-                .into_iter()
-                .collect(),
+            _ => {
+                let parts = decision.parts().iter().filter_map(Decision::item);
+                let mut there = parts.filter(|id| self.items().iter().any(|item| item.id == *id));
+                there.next().map(str::to_string)
+            }
         }
     }
 
-    fn place(&self) -> usize {
-        self.items()
-            .iter()
-            .position(|item| Some(item.number) == self.at)
-            .unwrap_or(0)
+    /// Id of the next undecided item shown after this one, going round; the first without one.
+    fn undecided_after(&self, id: Option<&str>) -> Option<String> {
+        let order: Vec<String> = self.shown().iter().map(|item| item.id.clone()).collect();
+        self.undecided_along(&order, id)
     }
 
-    /// The first undecided item at `place` or after it, going round.
-    fn undecided_from(&self, place: usize) -> Option<u32> {
-        let items = self.items();
-        let (before, after) = items.split_at(place.min(items.len()));
-        let undecided = |item: &&Item| item.status == Status::Proposed;
-        after
+    /// The same along an order of ids, in which decided items may still be.
+    fn undecided_along(&self, order: &[String], after: Option<&str>) -> Option<String> {
+        let place = order.iter().position(|id| Some(&**id) == after);
+        let (before, rest) = order.split_at(place.map_or(0, |place| place + 1));
+        let undecided: std::collections::BTreeSet<&str> = self
+            .items()
             .iter()
-            .chain(before)
-            .find(undecided)
-            .map(|item| item.number)
+            .filter(|item| self.is_undecided(item))
+            .map(|item| &*item.id)
+            .collect();
+        let mut round = rest.iter().chain(before);
+        round.find(|id| undecided.contains(&***id)).cloned()
+    }
+
+    /// True for an item that waits for a decision, on itself or on what a later visit found.
+    fn is_undecided(&self, item: &Item) -> bool {
+        item.status == Status::Proposed || self.has_finding(item)
     }
 
     /// The item with this number.

@@ -2,6 +2,7 @@
 
 use super::draw::draw;
 use super::keep::{ConfirmError, Options, Outcome, keep, start};
+use super::play::{Playing, play};
 use super::screen::{Ask, Screen};
 use crate::job::Job;
 use ratatui::DefaultTerminal;
@@ -45,6 +46,7 @@ fn serve(
     options: &Options,
     clock: &dyn Fn() -> String,
 ) -> io::Result<()> {
+    let mut playing: Option<Playing> = None;
     loop {
         let mut scroll = 0;
         terminal.draw(|frame| {
@@ -64,6 +66,18 @@ fn serve(
         match ask {
             Ask::Nothing => {}
             Ask::Quit => return Ok(()),
+            Ask::Play => {
+                // A second press stops it.
+                let going_on = playing.take().is_some_and(|mut playing| playing.goes_on());
+                let told = match going_on {
+                    true => Ok(("stopped".into(), None)),
+                    false => play(job, &screen.session, options.player.as_ref()),
+                };
+                screen.tell(told.map(|told| {
+                    playing = told.1;
+                    told.0
+                }));
+            }
             Ask::Keep(change) => match keep(job, &mut screen.session, &change, &clock()) {
                 Ok(told) => screen.kept(told),
                 Err(error) => screen.failed(&error),

@@ -1,44 +1,98 @@
 //! What was done, in one short line for the inspector.
 
 use super::state::Session;
-use crate::job::{Decision, Event};
+use crate::items::{Status, standing_words};
+use crate::job::{Decision, Event, Field};
 
 impl Session {
     /// Returns what `events` did, as one short line for the inspector, such as
     /// `item 12 confirmed`. Call it after [`Session::apply`].
     pub fn told(&self, events: &[Event]) -> String {
-        match events {
+        let decisions: Vec<&Decision> = events
+            .iter()
+            .flat_map(|event| event.decision.parts())
+            // What follows from an edit shows on the card.
+            .filter(|decision| !matches!(decision, Decision::Follow { .. }))
+            .collect();
+        let count = decisions.len();
+        match &decisions[..] {
             [] => String::new(),
-            [event] => self.told_one(&event.decision),
-            [first, ..] => match &first.decision {
+            [decision] => self.told_one(decision),
+            [
                 Decision::Accept {
                     above: Some(above), ..
-                } => {
-                    format!(
-                        "{} items confirmed with a confidence of {above} or more",
-                        events.len()
-                    )
-                }
-                decision => format!("{} and {} more", self.told_one(decision), events.len() - 1),
-            },
+                },
+                ..,
+            ] => {
+                format!("{count} items confirmed with a confidence of {above} or more")
+            }
+            [
+                Decision::Edit {
+                    field: Field::Place,
+                    to,
+                    ..
+                },
+                ..,
+            ] => {
+                format!("{count} items are in {to} now")
+            }
+            [Decision::Copy { of, .. }, ..] => {
+                let copies = decisions.iter().flat_map(|decision| decision.new_items());
+                let copies: Vec<String> = copies
+                    .map(|copy| format!("{} in {}", copy.number, copy.place))
+                    .collect();
+                format!("{} copied: {}", self.named(of), copies.join(", "))
+            }
+            [first, ..] => format!("{} and {} more", self.told_one(first), count - 1),
         }
     }
 
     fn told_one(&self, decision: &Decision) -> String {
-        let number = decision.item().and_then(|id| self.number_of(id));
-        let item = number.map_or("an item".to_string(), |number| format!("item {number}"));
+        let item = decision.item().map_or(String::new(), |id| self.named(id));
         match decision {
             Decision::Proposed { items, .. } => format!("{items} items proposed"),
             Decision::Accept { .. } => format!("{item} confirmed"),
             Decision::Edit { field, to, .. } if to.is_empty() => format!("{item}: no {field} now"),
             Decision::Edit { field, to, .. } => format!("{item}: the {field} is now {to}"),
+            Decision::Follow { .. } | Decision::Together { .. } => format!("{item} changed"),
             Decision::Reject { reason, .. } if reason.is_empty() => format!("{item} rejected"),
             Decision::Reject { reason, .. } => format!("{item} rejected: {reason}"),
             Decision::Restore { .. } => format!("{item} is undecided again"),
-            Decision::Add { .. } => format!("{item} added and confirmed"),
+            Decision::Visited(visited) => format!("{} findings heard", visited.findings.len()),
+            Decision::Found(found) => format!("{item}: {}", standing_words(found.seen.standing)),
+            Decision::Unfound(_) => format!("{item} stands as before"),
+            Decision::Detail(detail) => format!("the {} changed", detail.key),
+            Decision::Add { item: new } | Decision::Promote { item: new, .. } => match new.status {
+                Status::Confirmed => format!("{item} added and confirmed"),
+                _ => format!("{item} added: look at it"),
+            },
+            Decision::Copy { of, item: copy } => {
+                format!(
+                    "{} copied: {} in {}",
+                    self.named(of),
+                    copy.number,
+                    copy.place
+                )
+            }
+            Decision::Split { second, .. } => {
+                format!("{item} split: the rest is item {} now", second.number)
+            }
+            Decision::Merge { other, .. } => format!("{} merged into {item}", self.named(other)),
+            Decision::Renumber { numbers } => match &numbers[..] {
+                [(_, number)] | [(_, number), _] => format!("the item is number {number} now"),
+                _ => format!("{} items numbered from 1", numbers.len()),
+            },
+            Decision::AttachPhoto { photo, .. } => format!("{item} has the photo {photo}"),
+            Decision::DetachPhoto { photo, .. } => format!("{item}: not the photo {photo}"),
             Decision::Undo { events } => format!("undone: {}", self.told(&self.events_of(events))),
             Decision::Redo { events } => format!("redone: {}", self.told(&self.events_of(events))),
         }
+    }
+
+    /// `item 12`; `an item` where there is none by that id.
+    fn named(&self, id: &str) -> String {
+        let number = self.number_of(id);
+        number.map_or("an item".into(), |number| format!("item {number}"))
     }
 
     /// The number of an item by id, also of one whose adding was undone.
@@ -46,10 +100,7 @@ impl Session {
         let added = self
             .events
             .iter()
-            .filter_map(|event| match &event.decision {
-                Decision::Add { item } => Some(&**item),
-                _ => None,
-            });
+            .flat_map(|event| event.decision.new_items());
         self.items()
             .iter()
             .chain(added)

@@ -27,11 +27,6 @@ pub(super) fn in_words(text: &str) -> Result<String, ExportError> {
     ))
 }
 
-/// Returns a day written `YYYY-MM-DD` in words, as in `2 March 2026`; `None` where it is no day.
-pub(super) fn day_in_words(text: &str) -> Option<String> {
-    text.trim().parse().ok().map(day)
-}
-
 fn day(date: jiff::civil::Date) -> String {
     const MONTHS: [&str; 12] = [
         "January",

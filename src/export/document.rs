@@ -2,6 +2,8 @@
 
 use super::date;
 use super::error::ExportError;
+use super::reader::Reader;
+use super::visits::HeldVisit;
 use crate::items::{Item, Severity, Status, Unplaced, VisitedPlace};
 use crate::speech::Recording;
 use std::collections::{BTreeMap, BTreeSet};
@@ -18,6 +20,11 @@ pub struct Document {
     pub created: String,
     /// Lines for the head of the list that hold for the whole visit, such as who inspected.
     pub details: Vec<Detail>,
+    /// The visits, the walk-round that made the list first; may be empty.
+    pub visits: Vec<HeldVisit>,
+    /// The date, `YYYY-MM-DD`, for which overdue items and open days are told. It is part of the
+    /// document, so that the same document is the same bytes on every day.
+    pub as_of: Option<String>,
     /// The recordings, in order.
     pub recordings: Vec<Recording>,
     /// The places visited, in walking order.
@@ -29,6 +36,8 @@ pub struct Document {
     /// Pictures to embed, by the file names of [`Item::photos`]. A photo that is not here is
     /// named, not shown.
     pub photos: BTreeMap<String, Photo>,
+    /// What the reader is told beside the list; empty until [`Document::word_for`].
+    pub reader: Reader,
 }
 
 /// One line of the document's head.
@@ -96,7 +105,7 @@ impl Document {
     /// Returns the items divided as asked: places in walking order (places that were never
     /// visited after them in order of first mention, items without a place last), trades in
     /// alphabetical order (items without one last), severities most urgent first. Within a
-    /// group: place order, then number. Groups without items are left out.
+    /// group: place order, then number; a trade's safety items before its others. Groups without items are left out.
     pub fn groups(&self, by: Grouping, include_rejected: bool) -> Vec<Group<'_>> {
         let places = self.place_order();
         let rank = |item: &Item| {
@@ -107,12 +116,19 @@ impl Document {
         };
         let mut items = self.by_number(include_rejected);
         items.sort_by_key(|item| match by {
-            Grouping::Place => (0, None, rank(item), item.number),
+            Grouping::Place => (0, None, 0, rank(item), item.number),
             Grouping::Trade => {
                 let trade = item.trade.as_deref();
-                (usize::from(trade.is_none()), trade, rank(item), item.number)
+                let calm = usize::from(item.severity != Severity::Safety);
+                (
+                    usize::from(trade.is_none()),
+                    trade,
+                    calm,
+                    rank(item),
+                    item.number,
+                )
             }
-            Grouping::Severity => (item.severity as usize, None, rank(item), item.number),
+            Grouping::Severity => (item.severity as usize, None, 0, rank(item), item.number),
         });
         let mut groups: Vec<Group<'_>> = Vec::new();
         for item in items {

@@ -1,15 +1,20 @@
 //! The list as one self-contained page: for screen, phone and paper, light and dark.
 //!
-//! No scripts and no outside requests; the page's own security policy forbids them. Severity is
-//! told by words and by the form of its mark, never by colour alone.
+//! Divided by trade it becomes sheets for the people who do the work (`sheets`); otherwise the
+//! buyer's report. No scripts and no outside requests; the page's own security policy forbids them.
+//! Severity is told by words and by the form of its mark, never by colour alone.
 
 mod item;
 mod sections;
+mod sheets;
+mod summary;
+mod visits;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
 use super::wording::counted;
 use super::{Options, TOOL, date};
+use crate::cautions::Region;
 use crate::items::{Item, Severity, Status};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -24,38 +29,38 @@ const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src dat
 pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, ExportError> {
     let include_rejected = options.include_rejected.unwrap_or(false);
     let items = document.by_number(include_rejected);
-    let (by, index_by) = match options.by {
-        Grouping::Trade => (Grouping::Trade, Grouping::Place),
-        by => (by, Grouping::Trade),
-    };
-    let groups = document.groups(by, include_rejected);
-    let index = document.groups(index_by, include_rejected);
     let made = date::in_words(&document.created)?;
+    let (title, body) = match options.by {
+        Grouping::Trade => {
+            let title = sheets::title(document);
+            let body = sheets::body(document, &title, &items, include_rejected, &made);
+            (title, body)
+        }
+        by => {
+            let body = report(document, by, &items, include_rejected, &made);
+            (document.title.clone(), body)
+        }
+    };
+    let language = match document.reader.region {
+        Region::America => "en-US",
+        Region::Britain | Region::Elsewhere => "en-GB",
+    };
     let page = html! {
         (DOCTYPE)
-        html lang="en-GB" {
+        html lang=(language) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="color-scheme" content="light dark";
                 meta name="generator" content=(TOOL);
-                title { (document.title) }
-                style { (PreEscaped(STYLE)) (PreEscaped(running_foot(&document.title, &items))) }
+                title { (title) }
+                style { (PreEscaped(STYLE)) (PreEscaped(running_foot(&title, &items))) }
             }
             body {
                 (item::mark_shapes())
                 a.skip href="#list" { "Skip to the list" }
-                header { (head(document, &items, &made)) }
-                main {
-                    (sections::summary(document, &items))
-                    @if !items.is_empty() { (sections::contents(&groups, index_by)) }
-                    (sections::list(document, &groups, by, include_rejected))
-                    @if !items.is_empty() { (sections::index(&index, index_by)) }
-                    (sections::said_but_not_listed(document))
-                    (sections::recordings(document))
-                }
-                footer { (sections::what_this_list_is()) }
+                (body)
             }
         }
     };
@@ -64,14 +69,42 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
     Ok(bytes)
 }
 
+/// The buyer's report: summary, how to read, the items, cautions, words, index, evidence.
+fn report(
+    document: &Document,
+    by: Grouping,
+    items: &[&Item],
+    include_rejected: bool,
+    made: &str,
+) -> Markup {
+    let groups = document.groups(by, include_rejected);
+    let index = document.groups(Grouping::Trade, include_rejected);
+    let words = document.explained(include_rejected);
+    let warnings = document.warnings(include_rejected);
+    html! {
+        header { (head(document, items, made)) }
+        main {
+            (visits::since_last(document))
+            (summary::summary(document, items, include_rejected))
+            @if !items.is_empty() {
+                (sections::contents(&groups, &warnings, &words))
+                (sections::how_to_read())
+            }
+            (sections::list(document, &groups, by, include_rejected, &words))
+            (sections::cautions(document.reader.region, &warnings))
+            (sections::glossary(&words))
+            @if !items.is_empty() { (sections::index(&index)) }
+            (sections::said_but_not_listed(document))
+            (sections::recordings(document))
+        }
+        footer { (sections::about(document.reader.region)) }
+    }
+}
+
 /// The title, what is known of the visit, and how far the list is confirmed.
 fn head(document: &Document, items: &[&Item], made: &str) -> Markup {
-    let unconfirmed = items
-        .iter()
-        .filter(|item| item.status == Status::Proposed)
-        .count();
-    let all = counted(items.len(), "item", "items");
     html! {
+        p.kind { "List of defects from a visual inspection" }
         h1 { (document.title) }
         dl.head {
             @for detail in &document.details {
@@ -79,6 +112,18 @@ fn head(document: &Document, items: &[&Item], made: &str) -> Markup {
             }
             div { dt { "List made" } dd { time datetime=(document.created) { (made) } } }
         }
+        (confirmed(items))
+    }
+}
+
+/// How far the list is confirmed.
+fn confirmed(items: &[&Item]) -> Markup {
+    let unconfirmed = items
+        .iter()
+        .filter(|item| item.status == Status::Proposed)
+        .count();
+    let all = counted(items.len(), "item", "items");
+    html! {
         @if items.is_empty() {
             p.standing { "Nothing is listed." }
         } @else if unconfirmed == 0 {

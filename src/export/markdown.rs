@@ -2,11 +2,13 @@
 
 use super::document::{Document, Group, GroupKey, Grouping};
 use super::error::ExportError;
+use super::visits::seen_line;
 use super::wording::{
     SEVERITIES, capitalised, counted, heard_at, length, measurement, one_line, place_heading,
     severity_meaning, severity_word, short_name,
 };
-use super::{Options, TOOL, date};
+use super::{Options, TOOL, date, texts};
+use crate::cautions::Region;
 use crate::items::{Item, RemedySource, Status};
 
 /// Returns the list: head, summary, items divided as asked, ticks by trade, what made no item.
@@ -20,6 +22,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
         &items,
         &date::in_words(&document.created)?,
     );
+    since_last(&mut page, document);
     summary(&mut page, &items);
     for group in document.groups(options.by, include_rejected) {
         page.block(format!("## {}", escaped(&group.key.heading())));
@@ -38,10 +41,12 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
             names.join(", ")
         ));
     }
+    cautions(&mut page, document, include_rejected);
+    glossary(&mut page, document, include_rejected);
     ticks(&mut page, document, options.by, include_rejected);
     said_but_not_listed(&mut page, document);
     recordings(&mut page, document);
-    what_this_list_is(&mut page);
+    what_this_list_is(&mut page, document.reader.region);
     Ok(page.finish())
 }
 
@@ -88,6 +93,20 @@ fn head(page: &mut Page, document: &Document, items: &[&Item], created: &str) {
     let details = document.details.iter();
     lines.extend(details.map(|d| format!("{}: {}", escaped(&d.label), escaped(&d.value))));
     page.list(lines);
+}
+
+/// Adds what the last visit changed, if there was a later visit.
+fn since_last(page: &mut Page, document: &Document) {
+    let Some(since) = document.since_last() else {
+        return;
+    };
+    page.block(format!("## {}", escaped(&since.heading())));
+    let lines = since.lines().into_iter();
+    page.list(
+        lines
+            .map(|(label, numbers)| format!("{label}: {numbers}"))
+            .collect(),
+    );
 }
 
 fn summary(page: &mut Page, items: &[&Item]) {
@@ -176,6 +195,10 @@ fn item_blocks(page: &mut Page, document: &Document, group: &Group<'_>, item: &I
     } else if item.photo_wanted {
         line("Photos", "asked for, none attached");
     }
+    line("Stands", &document.standing_line(item).unwrap_or_default());
+    for seen in &item.history {
+        line("Seen", &seen_line(seen));
+    }
     let at = heard_at(document, item.evidence.recording, item.evidence.span);
     line("Heard", &heard(at, &item.evidence.quote));
     if item.status == Status::Proposed {
@@ -191,6 +214,36 @@ fn item_blocks(page: &mut Page, document: &Document, group: &Group<'_>, item: &I
 fn heard(at: Option<String>, quote: &str) -> String {
     let quoted = (!quote.trim().is_empty()).then(|| format!("\u{201c}{quote}\u{201d}"));
     at.into_iter().chain(quoted).collect::<Vec<_>>().join(": ")
+}
+
+/// Adds each caution once, with its items.
+fn cautions(page: &mut Page, document: &Document, include_rejected: bool) {
+    let warnings = document.warnings(include_rejected);
+    if warnings.is_empty() {
+        return;
+    }
+    page.block("## Cautions".to_string());
+    page.block(texts::cautions_intro(document.reader.region).to_string());
+    let line = |w: &super::Warning| {
+        let items: Vec<String> = w.items.iter().map(u32::to_string).collect();
+        let text = escaped(&format!("{} (items: {})", w.text, items.join(", ")));
+        format!("**{}.** {text}", escaped(&w.heading))
+    };
+    page.list(warnings.iter().map(line).collect());
+}
+
+/// Adds the trade words of the list, explained.
+fn glossary(page: &mut Page, document: &Document, include_rejected: bool) {
+    let words = document.explained(include_rejected);
+    if words.is_empty() {
+        return;
+    }
+    page.block("## Trade words".to_string());
+    let line = |word: &super::Gloss| {
+        let term = escaped(&capitalised(&word.term));
+        format!("**{term}**: {}", escaped(&word.meaning))
+    };
+    page.list(words.iter().map(line).collect());
 }
 
 /// Adds a tick list for each trade, or for each place where the list is by trade already.
@@ -249,10 +302,10 @@ fn recordings(page: &mut Page, document: &Document) {
     page.block(table(["File", "Length", "Speech"], &rows));
 }
 
-fn what_this_list_is(page: &mut Page) {
+fn what_this_list_is(page: &mut Page, region: Region) {
     page.block("## What this list is".to_string());
-    for text in super::wording::WHAT_THIS_LIST_IS {
-        page.block(text.to_string());
+    for passage in texts::about(region) {
+        page.block(format!("**{}.** {}", passage.heading, passage.text));
     }
     page.block(format!("Made with {}.", escaped(TOOL)));
 }

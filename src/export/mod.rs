@@ -6,24 +6,32 @@
 //! 3. [`Format::bytes`] makes the bytes: a pure function, the same bytes for the same document.
 //! 4. [`mod@write`] puts them in place, whole or not at all.
 
+mod american;
 mod base64;
 mod csv;
 mod date;
 mod document;
 mod error;
+mod glossary;
 mod html;
 mod json;
 mod markdown;
 mod pdf;
+mod reader;
 #[cfg(test)]
 mod sample;
+pub mod texts;
+mod visits;
 mod wording;
 pub mod write;
 
 pub use document::{Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
+pub use glossary::{Gloss, glossary};
 pub use json::SCHEMA_NAME;
 pub use pdf::{Template, TemplateProblem};
+pub use reader::{Reader, Warning};
+pub use visits::{HeldVisit, SinceLast};
 
 use std::path::Path;
 
@@ -78,6 +86,14 @@ impl Format {
             Format::Markdown => "md",
             Format::Html => "html",
             Format::Pdf => "pdf",
+        }
+    }
+
+    /// Returns true where the format shows photos, and so needs [`Document::photos`].
+    pub fn shows_photos(self) -> bool {
+        match self {
+            Format::Json | Format::Csv | Format::Markdown => false,
+            Format::Html | Format::Pdf => true,
         }
     }
 

@@ -218,6 +218,8 @@ pub(super) fn document() -> Document {
         ..plain_item(8, "loft", "ceiling", "cracked")
     };
     Document {
+        visits: Vec::new(),
+        as_of: None,
         title: "Plot 14, Larch Row: walk-round before handover".to_string(),
         created: "2026-03-02T17:05:00Z".to_string(),
         details: vec![
@@ -280,6 +282,7 @@ pub(super) fn document() -> Document {
             },
         ],
         photos: Default::default(),
+        reader: Default::default(),
     }
 }
 

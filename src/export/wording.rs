@@ -2,6 +2,7 @@
 
 use super::document::{Document, GroupKey, NO_PLACE};
 use crate::items::{Item, Measurement, RemedySource, Severity, Status};
+use crate::plain;
 use crate::time::Span;
 
 impl GroupKey<'_> {
@@ -24,8 +25,12 @@ pub(super) fn place_heading(name: &str) -> String {
     capitalised(name)
 }
 
-/// Returns the text with its first letter as a capital.
+/// Returns the text with its first letter as a capital, and names such as LED as they are written.
 pub(super) fn capitalised(text: &str) -> String {
+    let text = plain::capitals(text);
+    if text.starts_with("uPVC") {
+        return text;
+    }
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(chars).collect()
@@ -107,9 +112,13 @@ pub(super) fn measurement(m: &Measurement) -> String {
     if m.approximate {
         text.push_str("about ");
     }
+    let figure = |value| match m.unit.as_str() {
+        "in" => inches(value),
+        _ => number(value),
+    };
     let value = match m.max {
-        Some(max) if max != m.value => format!("{} to {}", number(m.value), number(max)),
-        _ => number(m.value),
+        Some(max) if max != m.value => format!("{} to {}", figure(m.value), figure(max)),
+        _ => figure(m.value),
     };
     text.push_str(&with_unit(&value, &m.unit, m.max.unwrap_or(m.value)));
     if let Some(over) = &m.over {
@@ -117,6 +126,27 @@ pub(super) fn measurement(m: &Measurement) -> String {
         text.push_str(&with_unit(&number(over.value), &over.unit, over.value));
     }
     text
+}
+
+/// Returns inches as they are read off a rule: whole ones and a fraction down to sixteenths. Other
+/// values stay decimal.
+fn inches(value: f64) -> String {
+    const FINEST: f64 = 16.0;
+    let parts = value.abs() * FINEST;
+    if (parts - parts.round()).abs() > 1e-6 || parts >= 1e9 {
+        return number(value);
+    }
+    let parts = parts.round() as u64;
+    let (whole, mut over, mut under) = (parts / 16, parts % 16, 16);
+    while over > 0 && over % 2 == 0 {
+        (over, under) = (over / 2, under / 2);
+    }
+    let sign = if value < 0.0 && parts > 0 { "-" } else { "" };
+    match (whole, over) {
+        (_, 0) => format!("{sign}{whole}"),
+        (0, _) => format!("{sign}{over}/{under}"),
+        _ => format!("{sign}{whole} {over}/{under}"),
+    }
 }
 
 /// Returns the value with its unit, in the spacing the unit is written with.
@@ -130,20 +160,6 @@ fn with_unit(value: &str, unit: &str, amount: f64) -> String {
         _ => format!("{value} {unit}"),
     }
 }
-
-/// What a list can and cannot be relied on for; a paragraph each.
-pub(super) const WHAT_THIS_LIST_IS: [&str; 3] = [
-    "This list was proposed by a program from words spoken during a walk-round, and the inspector \
-     decides what stands on it. An item marked as not yet confirmed is a proposal only: the \
-     program may have misheard or misunderstood.",
-    "It rests on a visual inspection of what could be seen and reached on the day, without opening \
-     up, dismantling or testing unless an item says so. That a place or part is not mentioned \
-     does not mean that it is in order.",
-    "Limits are quoted as published guidance, and remedies marked as suggested are usual practice, \
-     not instructions. Where local codes, the contract or a licensed practitioner say otherwise, \
-     they come first. Leave work on gas, electricity, structure or at height to people licensed or \
-     trained for it.",
-];
 
 /// Returns `element: defect`, the item's shortest name.
 pub(super) fn short_name(item: &Item) -> String {
@@ -214,7 +230,10 @@ mod tests {
                 false,
                 "6 mm over 2 storeys",
             ),
-            (0.0625, None, "in", None, false, "0.0625 in"),
+            (0.0625, None, "in", None, false, "1/16 in"),
+            (1.5, Some(2.0), "in", None, true, "about 1 1/2 to 2 in"),
+            (0.1, None, "in", None, false, "0.1 in"),
+            (4.0, None, "in", None, false, "4 in"),
             (-2.5, None, "°C", None, false, "-2.5 °C"),
             (18.0, None, "%", None, true, "about 18%"),
             (92.0, None, "deg", None, false, "92°"),

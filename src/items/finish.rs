@@ -5,6 +5,7 @@ use super::describe;
 use super::draft::{Draft, Named};
 use super::item::{Evidence, Item, RemedySource, Severity, Standing, Status, TermEvidence};
 use super::walk::{NO_PLACE, Walked};
+use crate::cautions::{self, Region};
 use crate::lexicon::{How, Kind, Lexicon};
 use crate::speech::Transcript;
 use crate::statements::reading::Reading;
@@ -89,12 +90,6 @@ fn item(
     } else {
         defect.and_then(|d| d.severity).unwrap_or(Severity::Repair)
     };
-    let caution = defect
-        .and_then(|d| d.caution)
-        .or(element
-            .map(|e| e.group)
-            .filter(|_| !matches!(severity, Severity::Finish | Severity::Clean)))
-        .and_then(|g| lexicon.group(g).caution.clone());
     let measurements = draft
         .measures
         .iter()
@@ -113,14 +108,14 @@ fn item(
         evidence.quote,
         draft.element.text
     );
-    Item {
+    let mut item = Item {
         number: 0,
         id: digest(&identity),
         confidence: confidence(reading, draft, &place),
         position: (!draft.positions.is_empty()).then(|| draft.positions.join(", ")),
         element: draft.element.text.clone(),
         defect: describe::defect(lexicon, &draft.element, &draft.defects),
-        description: describe::description(reading, transcript, draft),
+        description: describe::description(lexicon, reading, transcript, draft),
         count: draft.count.unwrap_or(1).max(1),
         measurements,
         limits: Vec::new(),
@@ -128,7 +123,7 @@ fn item(
         remedy_source,
         trade,
         severity,
-        caution,
+        caution: None,
         remarks: draft
             .remarks
             .iter()
@@ -144,7 +139,9 @@ fn item(
         due: None,
         place,
         evidence,
-    }
+    };
+    item.caution = cautions::caution(lexicon, &item, Region::Elsewhere);
+    item
 }
 
 fn digest(text: &str) -> String {

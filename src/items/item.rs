@@ -57,6 +57,35 @@ pub enum Standing {
     Closed,
 }
 
+impl Standing {
+    /// All, in the order in which work goes on.
+    pub const ALL: [Standing; 6] = [
+        Standing::Open,
+        Standing::Offered,
+        Standing::PutRight,
+        Standing::NotPutRight,
+        Standing::Changed,
+        Standing::Closed,
+    ];
+
+    /// Returns true while the item is still to be dealt with.
+    pub fn is_outstanding(self) -> bool {
+        !matches!(self, Standing::PutRight | Standing::Closed)
+    }
+}
+
+/// Returns the standing in the words of lists and faces.
+pub fn standing_words(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Open => "open",
+        Standing::Offered => "offered as done",
+        Standing::PutRight => "put right",
+        Standing::NotPutRight => "not put right",
+        Standing::Changed => "changed",
+        Standing::Closed => "closed by agreement",
+    }
+}
+
 /// What was found about an item on a later visit.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Seen {

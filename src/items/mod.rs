@@ -6,13 +6,15 @@ mod finish;
 mod item;
 mod pair;
 mod position;
+mod usual;
 mod walk;
 
 pub use describe::describe;
 pub use item::{
     Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
-    Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace,
+    Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace, standing_words,
 };
+pub use usual::{Usual, named, usual};
 
 use crate::lexicon::Lexicon;
 use crate::speech::Transcript;

@@ -48,8 +48,9 @@ pub enum JobError {
     },
     /// The file's content cannot be trusted.
     #[error(
-        "{} is damaged ({detail}): nothing was changed; go back to a copy of the job folder",
-        .path.display()
+        "{} is damaged ({detail}): nothing was changed; `callover doctor {} --repair` saves what can \
+         be read",
+        .path.display(), .path.parent().unwrap_or(.path).display()
     )]
     Damaged {
         /// The job file.

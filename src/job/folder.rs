@@ -103,6 +103,7 @@ impl Job {
     /// brings up to date.
     pub fn open_to_read(dir: &Path) -> Result<Job, JobError> {
         let path = existing_file(dir)?;
+        roll_back(&path);
         let connection = connect(&path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
         check_mark(&connection, &path)?;
         check_whole(&connection, &path)?;
@@ -221,7 +222,7 @@ fn has_content(path: &Path) -> Result<bool, JobError> {
 }
 
 /// Returns the path of the job file after checking that it is there and an SQLite file.
-fn existing_file(dir: &Path) -> Result<PathBuf, JobError> {
+pub(super) fn existing_file(dir: &Path) -> Result<PathBuf, JobError> {
     let path = dir.join(JOB_FILE);
     if !has_content(&path)? {
         return Err(JobError::NotAJobFolder { dir: dir.into() });
@@ -247,7 +248,7 @@ fn check_writable(dir: &Path) -> Result<(), JobError> {
     }
 }
 
-fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, JobError> {
+pub(super) fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, JobError> {
     let open = || -> rusqlite::Result<_> {
         let connection =
             Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
@@ -258,6 +259,20 @@ fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, JobError> {
         Ok(connection)
     };
     open().map_err(|source| JobError::sqlite("open the tables", path, source))
+}
+
+/// Finishes or rolls back what a killed program left half done: a file with such a journal cannot
+/// be opened for reading only. Where it may not be written, opening it tells so.
+pub(super) fn roll_back(path: &Path) {
+    let mut journal = path.as_os_str().to_owned();
+    journal.push("-journal");
+    if !Path::new(&journal).exists() {
+        return;
+    }
+    // The first read does it.
+    if let Ok(connection) = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE) {
+        let _ = connection.query_row("SELECT 1 FROM sqlite_master", [], |_| Ok(()));
+    }
 }
 
 /// One file at rest that can be mailed or copied alone, and commits that survive a power cut:
@@ -276,7 +291,7 @@ fn settle(connection: &Connection, path: &Path) -> Result<(), JobError> {
     }
 }
 
-fn check_mark(connection: &Connection, path: &Path) -> Result<(), JobError> {
+pub(super) fn check_mark(connection: &Connection, path: &Path) -> Result<(), JobError> {
     let mark: i64 = connection
         .pragma_query_value(None, "application_id", |row| row.get(0))
         .map_err(|source| JobError::sqlite("read the mark", path, source))?;

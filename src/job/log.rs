@@ -110,7 +110,7 @@ fn to_columns(decision: &Decision) -> serde_json::Result<(String, String)> {
     Ok((kind, value.to_string()))
 }
 
-fn from_columns(kind: &str, payload: &str) -> serde_json::Result<Decision> {
+pub(super) fn from_columns(kind: &str, payload: &str) -> serde_json::Result<Decision> {
     let mut value: serde_json::Value = serde_json::from_str(payload)?;
     if let Some(object) = value.as_object_mut() {
         object.insert("kind".into(), kind.into());

@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 pub(super) fn merge(old: &[Item], events: &[Event], mut new: Proposal) -> (Proposal, u32) {
     let undecided = events
         .iter()
-        .all(|e| matches!(e.decision, Decision::Proposed { .. }));
+        .all(|e| matches!(e.decision, Decision::Proposed { .. } | Decision::Detail(_)));
     if undecided {
         let highest = new.items.iter().map(|item| item.number).max().unwrap_or(0);
         return (new, highest);

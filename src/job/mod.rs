@@ -9,24 +9,32 @@
 
 mod decision;
 mod error;
+mod examine;
 mod field;
 mod folder;
 mod log;
 mod measured;
 mod merge;
+mod photos;
 mod proposal;
 mod recordings;
 mod replay;
+mod salvage;
 mod schema;
+mod visit;
 
-pub use decision::{Decision, Event};
+pub use decision::{Decision, Event, Following};
 pub use error::JobError;
+pub use examine::{Examination, Trouble, examine};
 pub use field::{Field, FieldError, LONGEST_TEXT, severity_word};
 pub use folder::{
     DETAIL_REGION, DETAIL_TITLE, EXPORTS_FOLDER, JOB_FILE, Job, PHOTOS_FOLDER, RECORDINGS_FOLDER,
 };
+pub use photos::{Certainty, KeptPhoto, Moment, PhotoFormat, is_plain_name};
 pub use recordings::{KeptRecording, WindowKey};
 pub use replay::{DecidedList, replay};
+pub use salvage::{Salvaged, salvage};
+pub use visit::{Detailed, FIRST_VISIT, Found, Unfound, Visited, Visits};
 
 #[cfg(test)]
 pub(crate) mod samples;

@@ -1,6 +1,6 @@
 //! Recordings, their words, and the finished recognition windows that make resuming cheap.
 
-use super::{Job, JobError};
+use super::{FIRST_VISIT, Job, JobError};
 use crate::speech::{Recording, Transcript, Word};
 use rusqlite::{OptionalExtension, params};
 use serde::Serialize;
@@ -17,6 +17,8 @@ pub struct KeptRecording {
     pub original_path: String,
     /// True once its words are kept.
     pub transcribed: bool,
+    /// Number of the visit that it is from: 1 for the walk-round that made the list.
+    pub visit: u32,
 }
 
 /// What a finished window was made from. A changed recording, model or setting is another key, so
@@ -45,14 +47,27 @@ impl Job {
         sha256: &str,
         original_path: &str,
     ) -> Result<u32, JobError> {
+        self.insert_recording(FIRST_VISIT, file, sha256, original_path)
+    }
+
+    /// See [`Job::add_recording`] and [`Job::add_later_recording`].
+    pub(super) fn insert_recording(
+        &mut self,
+        visit: u32,
+        file: &str,
+        sha256: &str,
+        original_path: &str,
+    ) -> Result<u32, JobError> {
         let path = self.file();
         let mut add = || -> rusqlite::Result<u32> {
             let transaction = self.connection.transaction()?;
             transaction.execute(
-                "INSERT INTO recordings (id, sha256, file, original_path, duration_s, speech_s)
-                 SELECT coalesce(max(id), 0) + 1, ?1, ?2, ?3, 0.0, 0.0 FROM recordings WHERE true
+                "INSERT INTO recordings
+                 (id, sha256, file, original_path, duration_s, speech_s, visit)
+                 SELECT coalesce(max(id), 0) + 1, ?1, ?2, ?3, 0.0, 0.0, ?4
+                 FROM recordings WHERE true
                  ON CONFLICT (sha256) DO NOTHING",
-                params![sha256, file, original_path],
+                params![sha256, file, original_path, visit],
             )?;
             let find = "SELECT id FROM recordings WHERE sha256 = ?1";
             let id = transaction.query_row(find, [sha256], |row| row.get(0))?;
@@ -102,7 +117,8 @@ impl Job {
     pub fn recordings(&self) -> Result<Vec<KeptRecording>, JobError> {
         let read = || -> rusqlite::Result<_> {
             let mut statement = self.connection.prepare(
-                "SELECT id, file, sha256, duration_s, speech_s, original_path, words IS NOT NULL
+                "SELECT id, file, sha256, duration_s, speech_s, original_path, words IS NOT NULL,
+                        visit
                  FROM recordings ORDER BY id",
             )?;
             let rows = statement.query_map([], |row| {
@@ -118,6 +134,7 @@ impl Job {
                     recording,
                     original_path,
                     transcribed: row.get(6)?,
+                    visit: row.get(7)?,
                 })
             })?;
             rows.collect()

@@ -1,13 +1,16 @@
 //! The list as it stands: the proposal with every decision that counts applied to it.
 
-use super::{Decision, Event, Field};
-use crate::items::{Item, Status};
+use super::{Decision, Event, Field, Found, Unfound, Visits};
+use crate::cautions::{self, Region};
+use crate::items::{Item, Status, Unplaced};
+use crate::lexicon::Lexicon;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list after all decisions.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct DecidedList {
-    /// All items: the proposal's in its order, then those added by hand. Rejected ones stay in it.
+    /// All items: the proposal's in its order, then those added by hand; what was split off stands
+    /// after what it was split from. Rejected ones stay in it.
     pub items: Vec<Item>,
     /// Reasons of the rejected items, by [`Item::id`].
     pub reasons: BTreeMap<String, String>,
@@ -15,6 +18,10 @@ pub struct DecidedList {
     pub edited: BTreeSet<(String, Field)>,
     /// Ids of the items that a decision in force is about.
     pub touched: BTreeSet<String>,
+    /// The later visits, and what is to be decided about them.
+    pub visits: Visits,
+    /// Statements that were made items, as the proposal lists them.
+    pub promoted: Vec<Unplaced>,
     /// The highest item number ever given out, also to items since undone.
     pub highest: u32,
     /// Steps that can be undone, oldest first: the event ids of each.
@@ -50,6 +57,8 @@ pub fn replay(items: &[Item], events: &[Event]) -> DecidedList {
                 list.highest = list.highest.max(*highest);
                 list.redoable.clear();
             }
+            Decision::Visited(visited) => list.visits.take_in(visited),
+            Decision::Detail(_) => {}
             Decision::Undo { events } => {
                 if !move_step(events, &mut list.undoable, &mut list.redoable) {
                     list.problems
@@ -63,9 +72,7 @@ pub fn replay(items: &[Item], events: &[Event]) -> DecidedList {
                 }
             }
             decision => {
-                if let Decision::Add { item } = decision {
-                    list.highest = list.highest.max(item.number);
-                }
+                list.highest = list.highest.max(highest_of(decision));
                 list.redoable.clear();
                 match list.undoable.last_mut() {
                     Some(step) if belongs_to(event, by_id.get(&step[0]).copied()) => {
@@ -77,19 +84,36 @@ pub fn replay(items: &[Item], events: &[Event]) -> DecidedList {
         }
     }
     let in_force: Vec<i64> = list.undoable.concat();
-    let mut place_of: BTreeMap<String, usize> = list
-        .items
-        .iter()
-        .enumerate()
-        .map(|(place, item)| (item.id.clone(), place))
-        .collect();
+    let mut building = Building {
+        place_of: places(&list.items),
+        list,
+    };
     for event in in_force.iter().filter_map(|id| by_id.get(id)) {
-        if let Err(problem) = apply(&mut list, &mut place_of, &event.decision) {
-            list.problems
-                .push(format!("decision {} was left out: {problem}", event.id));
+        for part in event.decision.parts() {
+            if let Err(problem) = building.apply(part) {
+                let problem = format!("decision {} was left out: {problem}", event.id);
+                building.list.problems.push(problem);
+            }
         }
     }
-    list
+    building.list
+}
+
+/// Returns the highest number that the decision gives out, 0 where it gives out none.
+fn highest_of(decision: &Decision) -> u32 {
+    let renumbered = decision.parts().iter().flat_map(|part| match part {
+        Decision::Renumber { numbers } => &numbers[..],
+        _ => &[],
+    });
+    let renumbered = renumbered.map(|(_, number)| *number);
+    let new = decision.new_items().map(|item| item.number);
+    renumbered.chain(new).max().unwrap_or(0)
+}
+
+/// Returns where each item stands, by id.
+fn places(items: &[Item]) -> BTreeMap<String, usize> {
+    let ids = items.iter().map(|item| item.id.clone());
+    ids.zip(0..).collect()
 }
 
 /// Moves a step to the end of the other stack; returns false where it is not there.
@@ -122,50 +146,178 @@ fn belongs_to(event: &Event, first: Option<&Event>) -> bool {
     }
 }
 
-fn apply(
-    list: &mut DecidedList,
-    place_of: &mut BTreeMap<String, usize>,
-    decision: &Decision,
-) -> Result<(), String> {
-    let Some(id) = decision.item() else {
-        return Ok(());
-    };
-    if let Decision::Add { item } = decision {
-        let number_taken = list.items.iter().any(|other| other.number == item.number);
-        if place_of.contains_key(id) || number_taken {
+/// The list while decisions are applied to it.
+struct Building {
+    list: DecidedList,
+    /// Where each item stands, by id.
+    place_of: BTreeMap<String, usize>,
+}
+
+impl Building {
+    /// Applies one decision, or changes nothing and says why not.
+    fn apply(&mut self, decision: &Decision) -> Result<(), String> {
+        match decision {
+            Decision::Proposed { .. }
+            | Decision::Visited(_)
+            | Decision::Detail(_)
+            | Decision::Undo { .. }
+            | Decision::Redo { .. } => Ok(()),
+            Decision::Together { .. } => Err("it holds decisions within decisions".into()),
+            Decision::Add { item } => self.insert(item, None),
+            Decision::Promote { item, statement } => {
+                self.insert(item, None)?;
+                self.list.promoted.push((**statement).clone());
+                Ok(())
+            }
+            Decision::Copy { of, item } => {
+                let fields = self.edited_fields(of);
+                self.insert(item, None)?;
+                let marks = fields.into_iter().map(|field| (item.id.clone(), field));
+                self.list.edited.extend(marks);
+                Ok(())
+            }
+            Decision::Split {
+                item,
+                first,
+                second,
+                ..
+            } => {
+                let place = self.place(item)?;
+                self.insert(second, Some(place + 1))?;
+                self.replace(place, first);
+                Ok(())
+            }
+            Decision::Merge {
+                item,
+                other,
+                merged,
+            } => {
+                let (place, gone) = (self.place(item)?, self.place(other)?);
+                self.replace(place, merged);
+                let number = self.list.items[place].number;
+                self.list.items[gone].status = Status::Rejected;
+                let reason = format!("merged into item {number}");
+                self.list.reasons.insert(other.clone(), reason);
+                self.list.touched.insert(other.clone());
+                Ok(())
+            }
+            Decision::Renumber { numbers } => self.renumber(numbers),
+            Decision::Accept { item, .. }
+            | Decision::Edit { item, .. }
+            | Decision::Follow { item, .. }
+            | Decision::Reject { item, .. }
+            | Decision::Restore { item }
+            | Decision::AttachPhoto { item, .. }
+            | Decision::DetachPhoto { item, .. }
+            | Decision::Found(Found { item, .. })
+            | Decision::Unfound(Unfound { item, .. }) => self.change(item, decision),
+        }
+    }
+
+    /// Applies a decision about one item that is there.
+    fn change(&mut self, id: &str, decision: &Decision) -> Result<(), String> {
+        let place = self.place(id)?;
+        let list = &mut self.list;
+        let item = &mut list.items[place];
+        match decision {
+            Decision::Accept { .. } => item.status = Status::Confirmed,
+            Decision::Reject { reason, .. } => {
+                item.status = Status::Rejected;
+                list.reasons.insert(id.to_string(), reason.clone());
+            }
+            Decision::Restore { .. } => item.status = Status::Proposed,
+            Decision::Edit {
+                field,
+                to,
+                description,
+                ..
+            } => {
+                field.write(item, to).map_err(|error| error.to_string())?;
+                if let Some(description) = description {
+                    item.description.clone_from(description);
+                }
+                // What the item is has changed, and with it what it warns of.
+                if let (true, Some(lexicon)) = (field.shapes_caution(), Lexicon::embedded()) {
+                    item.caution = cautions::caution(lexicon, item, Region::Elsewhere);
+                }
+                list.edited.insert((id.to_string(), *field));
+            }
+            Decision::Follow { facts, .. } => facts.write(item),
+            Decision::Found(found) => list.visits.found(item, &found.seen),
+            Decision::Unfound(unfound) => list.visits.unfound(unfound),
+            Decision::AttachPhoto { photo, .. } if !item.photos.contains(photo) => {
+                item.photos.push(photo.clone());
+            }
+            Decision::DetachPhoto { photo, .. } => item.photos.retain(|other| other != photo),
+            _ => {}
+        }
+        self.settle(place);
+        Ok(())
+    }
+
+    fn place(&self, id: &str) -> Result<usize, String> {
+        let place = self.place_of.get(id).copied();
+        place.ok_or_else(|| format!("there is no item with the id {id}"))
+    }
+
+    /// Puts in a new item, at the end unless a place is given.
+    fn insert(&mut self, item: &Item, place: Option<usize>) -> Result<(), String> {
+        let items = &mut self.list.items;
+        let number_taken = items.iter().any(|other| other.number == item.number);
+        if self.place_of.contains_key(&item.id) || number_taken {
             return Err(format!("item {} is there already", item.number));
         }
-        place_of.insert(id.to_string(), list.items.len());
-        list.items.push((**item).clone());
-    }
-    let place = *place_of
-        .get(id)
-        .ok_or_else(|| format!("there is no item with the id {id}"))?;
-    let item = &mut list.items[place];
-    match decision {
-        Decision::Accept { .. } => item.status = Status::Confirmed,
-        Decision::Reject { reason, .. } => {
-            item.status = Status::Rejected;
-            list.reasons.insert(id.to_string(), reason.clone());
+        let place = place.unwrap_or(items.len());
+        items.insert(place, item.clone());
+        if place + 1 == items.len() {
+            self.place_of.insert(item.id.clone(), place);
+        } else {
+            self.place_of = places(items);
         }
-        Decision::Restore { .. } => item.status = Status::Proposed,
-        Decision::Edit {
-            field,
-            to,
-            description,
-            ..
-        } => {
-            field.write(item, to).map_err(|error| error.to_string())?;
-            if let Some(description) = description {
-                item.description.clone_from(description);
+        self.settle(place);
+        Ok(())
+    }
+
+    /// Puts other facts in the place of an item, which keeps its id and number.
+    fn replace(&mut self, place: usize, by: &Item) {
+        let item = &mut self.list.items[place];
+        *item = Item {
+            id: item.id.clone(),
+            number: item.number,
+            ..by.clone()
+        };
+        self.settle(place);
+    }
+
+    fn renumber(&mut self, numbers: &[(String, u32)]) -> Result<(), String> {
+        let mut after: Vec<u32> = self.list.items.iter().map(|item| item.number).collect();
+        for (id, number) in numbers {
+            if let Some(place) = self.place_of.get(id) {
+                after[*place] = *number;
             }
-            list.edited.insert((id.to_string(), *field));
         }
-        _ => {}
+        let unique: BTreeSet<u32> = after.iter().copied().collect();
+        if unique.len() < after.len() {
+            return Err("two items would have the same number".into());
+        }
+        for (item, number) in self.list.items.iter_mut().zip(after) {
+            item.number = number;
+        }
+        Ok(())
     }
-    if item.status != Status::Rejected {
-        list.reasons.remove(id);
+
+    fn edited_fields(&self, id: &str) -> Vec<Field> {
+        let edited = self.list.edited.iter();
+        let own = edited.filter(|(other, _)| other == id);
+        own.map(|(_, field)| *field).collect()
     }
-    list.touched.insert(id.to_string());
-    Ok(())
+
+    /// Notes that a decision is about the item at `place`; only rejected items keep a reason.
+    fn settle(&mut self, place: usize) {
+        let item = &self.list.items[place];
+        if item.status != Status::Rejected {
+            self.list.reasons.remove(&item.id);
+        }
+        self.list.touched.insert(item.id.clone());
+    }
 }

@@ -10,7 +10,9 @@ pub(super) const APPLICATION_ID: i64 = 0x4361_6c76;
 
 /// The steps from an empty file to the latest format, in order. A file's `user_version` is the
 /// number of steps it has had. Never change a step once released: add one.
-pub(super) const MIGRATIONS: &[&str] = &["
+pub(super) const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, VISITS];
+
+const FIRST: &str = "
     CREATE TABLE details (
         key TEXT PRIMARY KEY,
         value TEXT NOT NULL
@@ -50,7 +52,27 @@ pub(super) const MIGRATIONS: &[&str] = &["
         BEGIN SELECT raise(ABORT, 'decisions are never changed'); END;
     CREATE TRIGGER events_are_never_deleted BEFORE DELETE ON events
         BEGIN SELECT raise(ABORT, 'decisions are never deleted'); END;
-"];
+";
+
+/// Photos by what their files and the clocks tell.
+const PHOTOS: &str = "
+    CREATE TABLE photos (
+        name TEXT PRIMARY KEY,                  -- within photos/
+        sha256 TEXT NOT NULL UNIQUE,
+        format TEXT NOT NULL,
+        original_path TEXT NOT NULL,
+        taken TEXT,                             -- by the camera's clock
+        recording INTEGER,
+        at_ms INTEGER,                          -- since the start of the recording
+        certainty TEXT,
+        attached INTEGER                        -- the event that attached it by its time
+    ) STRICT, WITHOUT ROWID;
+";
+
+/// The visit that a recording was made on.
+const VISITS: &str = "
+    ALTER TABLE recordings ADD COLUMN visit INTEGER NOT NULL DEFAULT 1;  -- 2 for the second visit
+";
 
 /// Brings the file up to date, one transaction per step; a file that already has data is copied
 /// first. Returns the copy's path where one was made.

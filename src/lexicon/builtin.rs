@@ -17,6 +17,7 @@ macro_rules! embed {
 /// The files in the order in which they are read, with their names for messages.
 const FILES: &[(&str, &str)] = embed![
     "groups.toml",
+    "cautions.toml",
     "trades.toml",
     "remedies.toml",
     "places.toml",

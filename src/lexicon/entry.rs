@@ -163,8 +163,10 @@ pub struct Defect {
     pub severity: Option<Severity>,
     /// True where the wording needs an element beside it to count.
     pub weak: bool,
-    /// The group whose caution goes with it whatever the element.
-    pub caution: Option<GroupId>,
+    /// What is said of the element, in the singular, where that is not *is* and the name: *has a gap*.
+    pub predicate: Option<String>,
+    /// The word explained to a buyer.
+    pub gloss: Option<String>,
 }
 
 /// Something that puts a defect right.
@@ -178,6 +180,8 @@ pub struct Remedy {
     pub verb: Vec<String>,
     /// Who does it, where the remedy decides that.
     pub trade: Option<TermId>,
+    /// The word explained to a buyer.
+    pub gloss: Option<String>,
 }
 
 /// Who does the work.
@@ -211,6 +215,33 @@ pub struct Group {
     pub trade: TermId,
     /// What belongs to it.
     pub about: String,
-    /// Text shown where work on it can hurt someone.
-    pub caution: Option<String>,
+}
+
+/// A warning, and the items that carry it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Caution {
+    /// Its name.
+    pub name: String,
+    /// What it is about, as a heading.
+    pub heading: String,
+    /// The warning, for readers anywhere.
+    pub text: String,
+    /// The warning as Britain words it, where that differs.
+    pub britain: Option<String>,
+    /// The warning as America words it, where that differs.
+    pub america: Option<String>,
+    /// The groups whose elements carry it.
+    pub groups: Vec<GroupId>,
+    /// Elements that carry it besides.
+    pub elements: Vec<TermId>,
+    /// Elements that do not, although their group or place does.
+    pub except: Vec<TermId>,
+    /// Defects that carry it whatever the element and the severity.
+    pub defects: Vec<TermId>,
+    /// Words that carry it wherever they stand in element, defect or remedy, as tokens.
+    pub words: Vec<Vec<String>>,
+    /// Kinds of places where everything carries it.
+    pub places: Vec<PlaceKind>,
+    /// The severities at which groups, elements and places carry it.
+    pub severities: Vec<Severity>,
 }

@@ -1,8 +1,9 @@
 //! Terms by id and by name.
 
+use super::inflect;
 use super::{
-    Data, Defect, Element, Group, GroupId, Kind, Lexicon, Phrase, Place, Remedy, Term, TermId,
-    Trade,
+    Caution, Data, Defect, Element, Group, GroupId, Kind, Lexicon, Phrase, Place, Remedy, Term,
+    TermId, Trade,
 };
 
 impl Lexicon {
@@ -28,6 +29,20 @@ impl Lexicon {
     pub fn american_name(&self, id: TermId) -> &str {
         let term = self.term(id);
         term.shown.as_deref().unwrap_or(&term.name)
+    }
+
+    /// Returns the American spelling of a lowercase word; `None` where it is no other.
+    pub fn american_spelling(&self, word: &str) -> Option<&str> {
+        self.spellings.american(word)
+    }
+
+    /// Returns the plural of a name: of its last word, or of the last word before a preposition.
+    pub fn plural(&self, name: &str) -> String {
+        let words: Vec<String> = name.split(' ').map(str::to_owned).collect();
+        let plurals = inflect::wording_plurals(&words);
+        let of_the_head = plurals.iter().find(|plural| plural.last() == words.last());
+        let plural = of_the_head.or(plurals.first());
+        plural.map_or_else(|| name.to_owned(), |plural| plural.join(" "))
     }
 
     /// Returns the kind of a term.
@@ -104,6 +119,11 @@ impl Lexicon {
     /// Returns a group.
     pub fn group(&self, id: GroupId) -> &Group {
         &self.groups[id.0 as usize]
+    }
+
+    /// Returns the cautions, most urgent first.
+    pub fn cautions(&self) -> &[Caution] {
+        &self.cautions
     }
 
     fn term(&self, id: TermId) -> &Term {

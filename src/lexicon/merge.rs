@@ -6,7 +6,8 @@ use super::schema::{Form, Table};
 use std::collections::HashMap;
 
 /// Returns one entry per table and identity, in the order of first mention, adding what is wrong to
-/// `problems`. The wordings of a later file are added, its other keys replace.
+/// `problems`. The wordings of a later file are added, and what a caution covers;
+/// its other keys replace.
 pub(super) fn merge(entries: Vec<RawEntry>, problems: &mut Vec<Problem>) -> Vec<RawEntry> {
     let mut merged: Vec<RawEntry> = Vec::new();
     let mut index: HashMap<(Table, String), usize> = HashMap::new();
@@ -69,10 +70,9 @@ fn identity(entry: &RawEntry) -> String {
 
 fn extend(entry: &mut RawEntry, later: RawEntry) {
     for (name, value) in later.values {
-        let adds = entry
-            .table
-            .key(name)
-            .is_some_and(|key| key.form == Form::Wordings);
+        let adds = entry.table.key(name).is_some_and(|key| {
+            key.form == Form::Wordings || entry.table == Table::Caution && key.form == Form::Names
+        });
         match (entry.values.get_mut(name), value) {
             (Some(Value::Texts(texts)), Value::Texts(more)) if adds => texts.extend(more),
             (_, value) => {

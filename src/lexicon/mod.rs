@@ -49,8 +49,8 @@ mod sounds_tests;
 mod tests;
 
 pub use entry::{
-    Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy, RemedyTarget, Storey,
-    Trade,
+    Caution, Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy,
+    RemedyTarget, Storey, Trade,
 };
 pub use problem::{Gravity, Problem};
 pub use term::{Hit, How, Kind, TermId, Token};
@@ -108,6 +108,7 @@ enum Data {
 pub struct Lexicon {
     terms: Vec<Term>,
     groups: Vec<Group>,
+    cautions: Vec<Caution>,
     by_name: HashMap<(Kind, String), TermId>,
     spellings: Spellings,
     spotter: Spotter,
@@ -189,6 +190,7 @@ impl Lexicon {
             spellings,
             heard,
             sounds,
+            cautions,
         } = resolved;
         let ids = terms.iter().enumerate();
         let wordings = ids
@@ -201,6 +203,7 @@ impl Lexicon {
         Ok(Lexicon {
             terms,
             groups,
+            cautions,
             by_name,
             spellings,
             spotter,
@@ -208,6 +211,19 @@ impl Lexicon {
             sounds,
             everyday,
         })
+    }
+
+    /// Returns the lexicon that the program carries, made once; `None` where the embedded files have
+    /// an error, of which a test keeps them free. For small questions far from a loaded lexicon.
+    pub fn embedded() -> Option<&'static Lexicon> {
+        static EMBEDDED: OnceLock<Option<Lexicon>> = OnceLock::new();
+        EMBEDDED.get_or_init(|| Self::builtin().ok()).as_ref()
+    }
+
+    /// Returns the tokens of a written text, as [`Lexicon::tokens`] does of heard words.
+    pub fn tokens_of(&self, text: &str) -> Vec<Token> {
+        let words: Vec<Word> = text.split_whitespace().map(Word::written).collect();
+        self.tokens(&words)
     }
 
     /// Returns the tokens of heard words: lowercase, without punctuation, contractions and hyphens

@@ -1,8 +1,8 @@
 //! Merged entries become terms whose references are resolved.
 
 use super::entry::{
-    Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy, RemedyTarget, Storey,
-    Trade,
+    Caution, Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy,
+    RemedyTarget, Storey, Trade,
 };
 use super::names::{Names, TERM_TABLES, kind_word};
 use super::phonemes::Phoneme;
@@ -16,6 +16,10 @@ use super::{Data, Term, phonemes, tokens};
 use crate::items::Severity;
 use std::collections::{BTreeMap, HashMap};
 
+/// The severities at which a caution's groups, elements and places count unless it gives its own:
+/// what is only a matter of looks or cleaning needs no warning.
+const ANSWERED_FOR: [Severity; 3] = [Severity::Safety, Severity::Repair, Severity::Watch];
+
 /// What the files say, resolved.
 #[derive(Debug, Default)]
 pub(super) struct Resolved {
@@ -26,6 +30,7 @@ pub(super) struct Resolved {
     pub(super) heard: Vec<HeardAs>,
     /// Pronunciations by normal word.
     pub(super) sounds: BTreeMap<String, Vec<Phoneme>>,
+    pub(super) cautions: Vec<Caution>,
 }
 
 /// Returns the terms, groups, spellings, mishearings and sounds of the entries, adding what is
@@ -52,7 +57,6 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
             name: entry.identity.clone(),
             trade: trade.unwrap_or(TermId(0)),
             about: text(entry, "about").unwrap_or_default(),
-            caution: text(entry, "caution"),
         });
     }
     let mut ids = Resolver {
@@ -74,6 +78,10 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
     }
     for entry in of(Table::Heard) {
         resolved.heard.extend(ids.heard(entry, &resolved.spellings));
+    }
+    for entry in of(Table::Caution) {
+        let caution = ids.caution(entry, &resolved.spellings);
+        resolved.cautions.push(caution);
     }
     for entry in of(Table::Sound) {
         let (Some(word), Some(say)) = (entry.text("word"), entry.text("say")) else {
@@ -128,6 +136,7 @@ impl Resolver<'_> {
                 also: entry.words("also"),
                 verb: entry.words("verb"),
                 trade: self.term(Kind::Trade, entry, "trade"),
+                gloss: text(entry, "gloss"),
             }),
             Kind::Trade => Data::Trade(Trade {
                 name: entry.identity.clone(),
@@ -183,7 +192,6 @@ impl Resolver<'_> {
             .into_iter()
             .filter_map(|text| self.names.group(Some(text), self.problems))
             .collect();
-        let caution = self.names.group(entry.text("caution"), self.problems);
         Defect {
             name: entry.identity.clone(),
             also: entry.words("also"),
@@ -199,7 +207,8 @@ impl Resolver<'_> {
             remedy_for: self.remedy_for(entry),
             severity: entry.text("severity").and_then(|text| severity(&text.text)),
             weak: entry.flag("weak"),
-            caution,
+            predicate: text(entry, "predicate"),
+            gloss: text(entry, "gloss"),
         }
     }
 
@@ -221,6 +230,57 @@ impl Resolver<'_> {
                         .at
                         .error(format!("neither group nor element: {message}")),
                 );
+            }
+        }
+        all
+    }
+
+    fn caution(&mut self, entry: &RawEntry, spellings: &Spellings) -> Caution {
+        let words = |text: &String| {
+            let words = tokens::split(text);
+            words.iter().map(|word| spellings.british(word)).collect()
+        };
+        let groups = entry.texts("groups").iter();
+        let groups = groups
+            .filter_map(|name| self.names.group(Some(name), self.problems))
+            .collect();
+        let places = self.each(entry, "places", "kind of place", PlaceKind::from_word);
+        let mut severities = self.each(entry, "severities", "severity", severity);
+        if severities.is_empty() {
+            severities = ANSWERED_FOR.to_vec();
+        }
+        Caution {
+            name: entry.identity.clone(),
+            heading: text(entry, "heading").unwrap_or_default(),
+            text: text(entry, "text").unwrap_or_default(),
+            britain: text(entry, "britain"),
+            america: text(entry, "america"),
+            groups,
+            elements: self.terms(Kind::Element, entry, "elements"),
+            except: self.terms(Kind::Element, entry, "except"),
+            defects: self.terms(Kind::Defect, entry, "defects"),
+            words: entry.words("words").iter().map(words).collect(),
+            places,
+            severities,
+        }
+    }
+
+    /// Returns what each word of a key stands for, adding a problem where it stands for nothing.
+    fn each<T>(
+        &mut self,
+        entry: &RawEntry,
+        key: &str,
+        what: &str,
+        of: fn(&str) -> Option<T>,
+    ) -> Vec<T> {
+        let mut all = Vec::new();
+        for word in entry.texts(key) {
+            match of(&word.text) {
+                Some(known) => all.push(known),
+                None => {
+                    let message = format!("{key:?} holds {:?}, which is no {what}", word.text);
+                    self.problems.push(word.at.error(message));
+                }
             }
         }
         all

@@ -13,6 +13,7 @@ pub(super) enum Table {
     Sound,
     Heard,
     Spelling,
+    Caution,
 }
 
 /// What a key holds.
@@ -76,7 +77,7 @@ const HEARD_KINDS: &[&str] = &["place", "element", "defect", "remedy", "trade", 
 
 impl Table {
     /// All tables with the names they have in the files.
-    pub(super) const ALL: [(Table, &'static str); 10] = [
+    pub(super) const ALL: [(Table, &'static str); 11] = [
         (Table::Place, "place"),
         (Table::Element, "element"),
         (Table::Defect, "defect"),
@@ -87,6 +88,7 @@ impl Table {
         (Table::Sound, "sound"),
         (Table::Heard, "heard"),
         (Table::Spelling, "spelling"),
+        (Table::Caution, "caution"),
     ];
 
     /// Returns the table of that name, or `None`.
@@ -166,7 +168,8 @@ impl Table {
                         optional("remedy_for", Form::Pairs),
                         optional("severity", Form::OneOf(SEVERITIES)),
                         optional("weak", Form::Flag),
-                        optional("caution", Form::Text),
+                        optional("predicate", Form::Text),
+                        optional("gloss", Form::Text),
                     ]
                 }
             }
@@ -178,6 +181,7 @@ impl Table {
                         optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
                         optional("trade", Form::Text),
+                        optional("gloss", Form::Text),
                     ]
                 }
             }
@@ -206,7 +210,6 @@ impl Table {
                         required("name", Form::Text),
                         required("trade", Form::Text),
                         required("about", Form::Text),
-                        optional("caution", Form::Text),
                     ]
                 }
             }
@@ -229,6 +232,24 @@ impl Table {
                     &[
                         required("british", Form::Wording),
                         required("american", Form::Wording),
+                    ]
+                }
+            }
+            Table::Caution => {
+                const {
+                    &[
+                        required("name", Form::Text),
+                        required("heading", Form::Text),
+                        required("text", Form::Text),
+                        optional("britain", Form::Text),
+                        optional("america", Form::Text),
+                        optional("groups", Form::Names),
+                        optional("elements", Form::Names),
+                        optional("except", Form::Names),
+                        optional("defects", Form::Names),
+                        optional("words", Form::Wordings),
+                        optional("places", Form::Names),
+                        optional("severities", Form::Names),
                     ]
                 }
             }

@@ -7,6 +7,7 @@ use std::collections::HashMap;
 #[derive(Debug, Clone, Default)]
 pub(super) struct Spellings {
     british_by_other: HashMap<String, String>,
+    american_by_british: HashMap<String, String>,
 }
 
 /// Endings that count as one in every word: *realise* and *realize*. The words in [`KEEP_Z`] keep
@@ -23,6 +24,9 @@ const KEEP_Z: &[&str] = &[
     "size", "sizes", "sized", "sizing", "prize", "prizes", "seize", "seizes", "seized", "seizing",
 ];
 
+/// Words whose other spelling is heard but not the usual American one.
+const NO_AMERICANISMS: &[&str] = &["fascia", "fascias", "dialogue", "disc", "discs"];
+
 impl Spellings {
     /// Adds a pair, with its plurals and verb forms.
     pub(super) fn add(&mut self, british: &str, american: &str) {
@@ -36,9 +40,20 @@ impl Spellings {
         };
         for (british, american) in forms(british).into_iter().zip(forms(american)) {
             if british != american {
+                if NO_AMERICANISMS.contains(&&*british) {
+                    self.british_by_other.entry(american).or_insert(british);
+                    continue;
+                }
+                let other = self.american_by_british.entry(british.clone());
+                other.or_insert_with(|| american.clone());
                 self.british_by_other.entry(american).or_insert(british);
             }
         }
+    }
+
+    /// Returns the American spelling of a British one; `None` where it is no other.
+    pub(super) fn american(&self, word: &str) -> Option<&str> {
+        self.american_by_british.get(word).map(String::as_str)
     }
 
     /// Returns the British spelling of a word; the word itself where there is none.

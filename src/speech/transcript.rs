@@ -33,6 +33,19 @@ pub struct Word {
     pub line_end: bool,
 }
 
+impl Word {
+    /// Returns a word that was written, not heard: without a time, and certain.
+    pub(crate) fn written(text: &str) -> Word {
+        Word {
+            text: text.to_owned(),
+            recording: 0,
+            span: None,
+            probability: 1.0,
+            line_end: false,
+        }
+    }
+}
+
 /// Everything heard in one walk-round: the words of all recordings, in order.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Transcript {

@@ -19,4 +19,4 @@ mod units;
 
 pub use counts::counts;
 pub use measures::measurements;
-pub use numbers::{Number, number_at, ordinal_at};
+pub use numbers::{Number, list_number_at, number_at, ordinal_at};

@@ -12,7 +12,8 @@ mod vocabulary;
 use super::reader::Reader;
 use super::units;
 use crate::lexicon::Token;
-use cardinals::{below_hundred, cardinal, digit_group, digit_run};
+use crate::speech::Word;
+use cardinals::{below_hundred, below_thousand, cardinal, digit_group, digit_run};
 use fractions::{added_fraction, fraction, fraction_sign};
 use std::ops::Range;
 use vocabulary::{simple_ordinal, small_digits, spoken_digit, tens, written_ordinal};
@@ -53,6 +54,23 @@ pub fn number_at(tokens: &[Token], at: usize) -> Option<Number> {
         value: reading.value,
         tokens: at..reading.end,
     })
+}
+
+/// Returns the number of a list's line that starts at token `at`, from 1 to 999, and the token after
+/// it: *twelve*, *twenty one*, *a hundred and four*, *one oh four*, `12`. Neighbouring numbers stay
+/// apart (*five six seven* are three), as do those with a pause between them.
+pub fn list_number_at(tokens: &[Token], words: &[Word], at: usize) -> Option<(u32, usize)> {
+    let r = Reader::new(tokens, words);
+    let digit = |at| spoken_digit(r.norm(at)).filter(|digit| *digit > 0);
+    if let (Some(hundreds), "oh" | "o", Some(unit)) = (digit(at), r.norm(at + 1), digit(at + 2)) {
+        return Some((hundreds * 100 + unit, at + 3));
+    }
+    if let Some(value) = small_digits(r.norm(at)) {
+        return (1..1000).contains(&value).then_some((value, at + 1));
+    }
+    let (value, end) = below_thousand(r, at)?;
+    let value = u32::try_from(value).ok()?;
+    (1..1000).contains(&value).then_some((value, end))
 }
 
 /// Returns the ordinal that starts at token `at` (*third*, *twenty first*, *3rd*) as its whole

@@ -5,10 +5,13 @@ use crate::sandbox::Sandbox;
 
 #[test]
 fn every_help_text_is_as_written_down() {
-    let commands: [&[&str]; 9] = [
+    let commands: [&[&str]; 12] = [
         &[],
         &["take"],
         &["confirm"],
+        &["photos"],
+        &["recheck"],
+        &["details"],
         &["export"],
         &["lexicon"],
         &["lexicon", "check"],

@@ -10,10 +10,18 @@
 )]
 
 mod demo;
+mod doctor;
 mod errors;
 mod help;
+mod killed;
 mod paper;
+#[path = "../../src/photos/tests/samples.rs"]
+#[allow(dead_code, reason = "the stages' own tests use the rest")]
+mod photo_samples;
+mod photos;
 mod sandbox;
 mod score;
+mod second_visit;
+mod terminal;
 mod transcript;
 mod vocabulary;

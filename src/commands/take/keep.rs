@@ -2,15 +2,12 @@
 
 use super::hear::Heard;
 use super::sources::{Content, Source};
-use crate::audio::sha256_of_file;
 use crate::commands::error::CliError;
+use crate::commands::keep_file::{Given, keep_file, original_path};
 use crate::items::Unplaced;
 use crate::job::{Job, KeptRecording, RECORDINGS_FOLDER};
 use crate::speech::{Recording, Word};
-use std::fs::{self, File};
-use std::io;
-use std::path::{Path, PathBuf};
-use tempfile::Builder;
+use std::path::PathBuf;
 
 /// Start of the key of a recording's notes, before its number.
 const NOTES: &str = "notes/";
@@ -23,7 +20,7 @@ const MADE_WITH: &str = "made_with/";
 /// # Errors
 /// Names the file and the way out.
 pub(super) fn refuse_changed(job: &Job, source: &Source) -> Result<(), CliError> {
-    let path = original_path(source);
+    let path = original_path(&source.path);
     let recordings = job.recordings()?;
     let known = match &source.content {
         Content::Sound => is_kept(&recordings, &source.sha256),
@@ -71,14 +68,25 @@ pub(super) fn is_taken(job: &Job, source: &Source, made_with: &str) -> Result<bo
 ///
 /// # Errors
 /// As the disk has it.
-pub(super) fn keep(job: &mut Job, source: &Source, heard: Heard) -> Result<(), CliError> {
+pub(super) fn keep(
+    job: &mut Job,
+    source: &Source,
+    heard: Heard,
+    visit: u32,
+) -> Result<(), CliError> {
     for recording in &heard.transcript.recordings {
         let file = if recording.sha256 == source.sha256 {
-            keep_file(job, source)?
+            let given = Given {
+                path: &source.path,
+                name: &source.name,
+                sha256: &source.sha256,
+            };
+            keep_file(given, &folder(job))?
         } else {
             recording.file.clone()
         };
-        let id = job.add_recording(&file, &recording.sha256, &original_path(source))?;
+        let path = original_path(&source.path);
+        let id = job.add_later_recording(visit, &file, &recording.sha256, &path)?;
         let words: Vec<Word> = heard
             .transcript
             .words
@@ -132,102 +140,4 @@ pub(super) fn notes(job: &Job) -> Result<Vec<Unplaced>, CliError> {
 
 fn folder(job: &Job) -> PathBuf {
     job.dir().join(RECORDINGS_FOLDER)
-}
-
-fn original_path(source: &Source) -> String {
-    fs::canonicalize(&source.path)
-        .unwrap_or_else(|_| source.path.clone())
-        .to_string_lossy()
-        .into_owned()
-}
-
-/// Copies the file into the job's `recordings/` unless it is there, and returns its name there.
-fn keep_file(job: &Job, source: &Source) -> Result<String, CliError> {
-    let folder = folder(job);
-    fs::create_dir_all(&folder).map_err(|e| failed("make", &folder, &e))?;
-    for name in names(&source.name) {
-        let target = folder.join(&name);
-        if !target.exists() {
-            copy(source, &folder, &target)?;
-            return Ok(name);
-        }
-        if sha256_of_file(&target)? == source.sha256 {
-            return Ok(name);
-        }
-    }
-    Err(CliError::input(format_args!(
-        "{}: no free name for {}",
-        folder.display(),
-        source.name
-    )))
-}
-
-/// Returns the name, then `memo-2.m4a`, `memo-3.m4a`, …: recorders like to begin anew.
-fn names(name: &str) -> impl Iterator<Item = String> {
-    let (stem, ending) = match name.rsplit_once('.') {
-        Some((stem, ending)) if !stem.is_empty() => (stem.to_owned(), format!(".{ending}")),
-        _ => (name.to_owned(), String::new()),
-    };
-    (1..10_000).map(move |n| match n {
-        1 => format!("{stem}{ending}"),
-        n => format!("{stem}-{n}{ending}"),
-    })
-}
-
-/// Copies the file in one step: the name appears with the whole content or not at all.
-fn copy(source: &Source, folder: &Path, target: &Path) -> Result<(), CliError> {
-    let mut temporary = Builder::new()
-        .prefix(".callover-")
-        .suffix(".part")
-        .tempfile_in(folder)
-        .map_err(|e| failed("make a file in", folder, &e))?;
-    let mut from = File::open(&source.path).map_err(|e| failed("read", &source.path, &e))?;
-    io::copy(&mut from, &mut temporary).map_err(|e| failed("copy into", target, &e))?;
-    temporary
-        .as_file()
-        .sync_all()
-        .map_err(|e| failed("write", target, &e))?;
-    if sha256_of_file(temporary.path())? != source.sha256 {
-        return Err(CliError::input(format_args!(
-            "{}: changed while it was read; wait until it is complete and take it again",
-            source.shown()
-        )));
-    }
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        // Temporary files are private; a copy is as readable as its original.
-        let mode =
-            fs::metadata(&source.path).map_or(0o644, |data| data.permissions().mode() | 0o600);
-        temporary
-            .as_file()
-            .set_permissions(fs::Permissions::from_mode(mode))
-            .map_err(|e| failed("set the rights of", target, &e))?;
-    }
-    temporary
-        .persist_noclobber(target)
-        .map_err(|e| failed("write", target, &e.error))?;
-    Ok(())
-}
-
-fn failed(doing: &str, path: &Path, error: &io::Error) -> CliError {
-    CliError::input(format_args!("cannot {doing} {}: {error}", path.display()))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_second_file_of_the_same_name_is_counted() {
-        for (name, second) in [
-            ("memo.m4a", "memo-2.m4a"),
-            ("a.b.wav", "a.b-2.wav"),
-            (".hidden", ".hidden-2"),
-            ("memo", "memo-2"),
-        ] {
-            let both: Vec<String> = names(name).take(2).collect();
-            assert_eq!(both, [name, second]);
-        }
-    }
 }

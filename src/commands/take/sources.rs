@@ -1,6 +1,6 @@
 //! The files given: what each holds, and by what content it is known again.
 
-use super::Failures;
+use super::intake::Failures;
 use crate::audio::{SpeechStream, sha256_of_file};
 use crate::commands::error::CliError;
 use crate::commands::shared;

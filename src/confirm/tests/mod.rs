@@ -1,5 +1,6 @@
 //! What the confirm pass promises.
 
+mod operations;
 mod plain;
 mod properties;
 mod screen;
@@ -53,6 +54,8 @@ pub(super) fn job() -> (tempfile::TempDir, Job) {
 pub(super) fn options() -> Options {
     Options {
         describe,
+        lexicon: None,
+        player: None,
         accept_above: None,
         colour: false,
         prompt: false,

@@ -126,8 +126,11 @@ fn the_list_and_the_help_are_lines_too() {
     5 confirmed, loft: <hatch loose in loft, 1>
     a: accept the item as it stands, and show the next undecided one
     r REASON: reject it; the reason may be left out
+    stands HOW; NOTE: say how its work stands since a later visit, such as stands changed; patchy
+    dismiss: drop what a later visit is said to have found about it; a keeps it
     s: skip it: leave it undecided, and show the next undecided one
     e FIELD=TEXT: change a field, such as e place=bedroom two; no text empties it
+    o FIELD [TEXT]: show what a field might be given, such as o element
     z: restore it: make it undecided again
     u: undo the last decision, also one from an earlier sitting
     y: do again what was undone
@@ -135,13 +138,83 @@ fn the_list_and_the_help_are_lines_too() {
     b: the item before, decided or not
     g NUMBER: go to an item by its number
     new PLACE; ELEMENT; DEFECT: write a new item by hand
+    said: list what was said and is in no item
+    promote NUMBER [PLACE; ELEMENT; DEFECT]: make an item of a statement that `said` lists
+    also PLACES: the same at other places, such as also bedrooms two and three
+    split WORDS: split it in two; the second begins with these words
+    merge NUMBER: join that item into this one
+    move NUMBERS to PLACE: move items, such as move 4-7, 9 to loft
+    number NUMBER: give this item another number
+    renumber: number all items from 1, in order
+    photo NAME: attach a photo of the job's photos folder
+    unphoto NAME: detach it
+    rest CONFIDENCE: accept the undecided items of this place of at least this confidence
     above CONFIDENCE: accept all undecided items of at least this confidence, 0 to 1
-    l: list all items, one a line
+    show WHAT: show some only: a place, trade, severity, unsure, outside, no photo, undecided; or all
+    find WORDS: show the items with these words; no words for all
+    p: hear the moment, from a second before
+    l: list the items shown, one a line
     c, empty line: the card again
     q: quit; everything decided is kept, and you can go on later
     fields: place, position, element, defect, description, measurement, count, remedy, trade, severity, remark
     2 of 5 confirmed, 3 to go
     ");
+}
+
+#[test]
+fn everything_that_keys_do_is_done_by_lines_too() {
+    insta::assert_snapshot!(
+        check(
+            "split left of\nu\nmerge 2\nu\nalso bedrooms two and three\nmove 2, 3 to loft\nnumber 9\n\
+             renumber\nphoto a.jpg\nunphoto a.jpg\nunphoto a.jpg\nshow kitchen\nl\nfind worktop\nfind\n\
+             show all\nrest 0.1\nsaid\npromote 1\nsplit\np\no place k"
+        ),
+        @r"
+    plot 7
+    0 of 4 confirmed, 4 to go
+    Item 1 of 4, undecided, likely right, 0.83, you were not sure
+    item 1 split: the rest is item 5 now. 0 of 5 confirmed, 5 to go
+    Item 1 of 5, undecided, likely right, 0.83, you were not sure
+    undone: item 1 split: the rest is item 5 now. 0 of 4 confirmed, 4 to go
+    Item 1 of 4, undecided, likely right, 0.83, you were not sure
+    item 2 merged into item 1. 0 of 4 confirmed, 1 rejected, 3 to go
+    Item 1 of 4, undecided, likely right, 0.83
+    undone: item 2 merged into item 1. 0 of 4 confirmed, 4 to go
+    Item 1 of 4, undecided, likely right, 0.83, you were not sure
+    item 1 copied: 6 in bedroom two, 7 in bedroom three. 0 of 6 confirmed, 6 to go
+    Item 1 of 6, undecided, likely right, 0.83, you were not sure
+    2 items are in loft now. 0 of 6 confirmed, 6 to go
+    Item 2 of 6, undecided, likely right, 0.90
+    the item is number 9 now. 0 of 6 confirmed, 6 to go
+    Item 9, 2 of 6, undecided, likely right, 0.90
+    6 items numbered from 1. 0 of 6 confirmed, 6 to go
+    Item 2 of 6, undecided, likely right, 0.90
+    item 2 has the photo a.jpg. 0 of 6 confirmed, 6 to go
+    Item 2 of 6, undecided, likely right, 0.90
+    item 2: not the photo a.jpg. 0 of 6 confirmed, 6 to go
+    Item 2 of 6, undecided, likely right, 0.90
+    not done: item 2 has no photo a.jpg
+    Item 2 of 6, undecided, likely right, 0.90
+    shown: kitchen, 1 of 6. 0 of 6 confirmed, 6 to go
+    Item 4 of 6, undecided, doubtful, 0.42
+    4 undecided, kitchen: larder unit loose
+    not done: no item fits: kitchen, “worktop”
+    Item 4 of 6, undecided, doubtful, 0.42
+    shown: kitchen, 1 of 6. 0 of 6 confirmed, 6 to go
+    Item 4 of 6, undecided, doubtful, 0.42
+    shown: all, 6 of 6. 0 of 6 confirmed, 6 to go
+    Item 4 of 6, undecided, doubtful, 0.42
+    item 4 confirmed. 1 of 6 confirmed, 5 to go
+    Item 5 of 6, undecided, likely right, 0.83, you were not sure
+    not done: there is no statement 1: 0 made no item
+    Item 5 of 6, undecided, likely right, 0.83, you were not sure
+    not done: give what `split` is for, such as split and the loft hatch
+    Item 5 of 6, undecided, likely right, 0.83, you were not sure
+    not done: no player is installed: to hear the moment, install one of mpv, ffplay (FFmpeg), play (SoX), cvlc (VLC)
+    Item 5 of 6, undecided, likely right, 0.83, you were not sure
+    1 of 6 confirmed, 5 to go
+    "
+    );
 }
 
 #[test]

@@ -3,14 +3,19 @@
 use super::{clock, job, options};
 use crate::confirm::draw::draw;
 use crate::confirm::keep::{keep, start};
+use crate::confirm::play::play;
 use crate::confirm::screen::{Ask, Screen};
+use crate::confirm::{Around, Session};
+use crate::items::Unplaced;
 use crate::job::Job;
+use crate::job::samples::walk;
+use crate::time::Millis;
 use proptest::prelude::*;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use ratatui::buffer::{Buffer, Cell};
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use ratatui::style::Color;
+use ratatui::style::{Color, Modifier};
 use unicode_width::UnicodeWidthStr;
 
 fn open(job: &mut Job) -> Screen {
@@ -33,6 +38,7 @@ fn press(job: &mut Job, screen: &mut Screen, keys: &str) -> bool {
         match screen.key(KeyEvent::new(code, modifiers)) {
             Ask::Nothing => {}
             Ask::Quit => return false,
+            Ask::Play => screen.tell(play(job, &screen.session, None).map(|(told, _)| told)),
             Ask::Keep(change) => match keep(job, &mut screen.session, &change, &clock()) {
                 Ok(told) => screen.kept(told),
                 Err(error) => screen.failed(&error),
@@ -89,28 +95,28 @@ fn the_card_of_a_full_item_at_80_by_24() {
     insta::assert_snapshot!(check(""), @r"
     plot 7                                               0 of 4 confirmed, 4 to go
     ──────────────────────────────────────────────────────────────────────────────
-    Item 1 of 4, undecided                   likely right, 0.83, you were not sure
-
-       heard         at 0:46: “and the new will post left of the lounge door is
-                     about nineteen millimetres out of plumb over the storey I
-                     think”
-    p  place         hallway
-    o  position      left of the lounge door
-    e  element       newel post
-    d  defect        out of plumb
-    t  description   The newel post is out of plumb by 19 mm over the storey.
-    m  measurement   about 19 mm over 1 storey, “nineteen millimetres over the
-                     storey”
-       limit         outside: at most 10 mm in one storey (an invented limit for
-                     this test)
-    c  count         2    w trade joiner    v severity safety
-    r  remedy        straighten and refix (suggested)
-    k  remark        moves when pushed; the base looks short
-    !  caution       Do not lean on the balustrade until it is fixed.
-       photo         you asked for one here
-    … 2 more lines: Down
+    hallway                      │ Item 1 of 4, undecided
+    1 · newel post out of plumb  │ likely right, 0.83, you were not sure
+    2 · skirting gap at the mit… │
+    kitchen                      │    heard        at 0:46: “and the new will post
+    3 · worktop scratched        │                 left of the lounge door is
+    4 · larder unit loose        │                 about nineteen millimetres out
+                                 │                 of plumb over the storey I
+                                 │                 think”
+                                 │ p  place        hallway
+                                 │ o  position     left of the lounge door
+                                 │ e  element      newel post
+                                 │ d  defect       out of plumb
+                                 │ t  description  The newel post is out of plumb
+                                 │                 by 19 mm over the storey.
+                                 │ m  measurement  about 19 mm over 1 storey,
+                                 │                 “nineteen millimetres over the
+                                 │                 storey”
+                                 │    limit        outside: at most 10 mm in one
+                                 │                 storey (an invented limit for
+                                 │ … 14 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -119,28 +125,28 @@ fn the_card_of_a_plain_item_after_accepting() {
     insta::assert_snapshot!(check("⏎"), @r"
     plot 7                                               1 of 4 confirmed, 3 to go
     ━━━━━━━━━━━━━━━━━━━───────────────────────────────────────────────────────────
-    Item 2 of 4, undecided                                      likely right, 0.90
-
-       heard         at 0:20: “the skirting is gap at the mitre”
-    p  place         hallway
-    o  position      –
-    e  element       skirting
-    d  defect        gap at the mitre
-    t  description   skirting gap at the mitre
-    m  measurement   –
-    c  count         1    w trade –    v severity finish
-    r  remedy        –
-    k  remark        –
-
-
-
-
-
-
-
+    hallway                      │ Item 2 of 4, undecided       likely right, 0.90
+    1 ✓ newel post out of plumb  │
+    2 · skirting gap at the mit… │    heard        at 0:20: “the skirting is gap
+    kitchen                      │                 at the mitre”
+    3 · worktop scratched        │ p  place        hallway
+    4 · larder unit loose        │ o  position     –
+                                 │ e  element      skirting
+                                 │ d  defect       gap at the mitre
+                                 │ t  description  skirting gap at the mitre
+                                 │ m  measurement  –
+                                 │ c  count        1
+                                 │ w  trade        –
+                                 │ v  severity     finish
+                                 │ r  remedy       –
+                                 │ k  remark       –
+                                 │
+                                 │
+                                 │
+                                 │
     ──────────────────────────────────────────────────────────────────────────────
     item 1 confirmed
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -149,45 +155,45 @@ fn a_question_at_the_foot_with_the_field_marked() {
     insta::assert_snapshot!(check("sd⌫cracked"), @r"
     plot 7                                               0 of 4 confirmed, 4 to go
     ──────────────────────────────────────────────────────────────────────────────
-    Item 2 of 4, undecided                                      likely right, 0.90
-
-       heard         at 0:20: “the skirting is gap at the mitre”
-    p  place         hallway
-    o  position      –
-    e  element       skirting
-    d  defect        gap at the mitre
-    t  description   skirting gap at the mitre
-    m  measurement   –
-    c  count         1    w trade –    v severity finish
-    r  remedy        –
-    k  remark        –
-
-
-
-
-
-
+    hallway                      │ Item 2 of 4, undecided       likely right, 0.90
+    1 · newel post out of plumb  │
+    2 · skirting gap at the mit… │    heard        at 0:20: “the skirting is gap
+    kitchen                      │                 at the mitre”
+    3 · worktop scratched        │ p  place        hallway
+    4 · larder unit loose        │ o  position     –
+                                 │ e  element      skirting
+                                 │ d  defect       gap at the mitre
+                                 │ t  description  skirting gap at the mitre
+                                 │ m  measurement  –
+                                 │ c  count        1
+                                 │ w  trade        –
+                                 │ v  severity     finish
+                                 │ r  remedy       –
+                                 │ k  remark       –
+                                 │
+                                 │
+                                 │
+                                 │
     ──────────────────────────────────────────────────────────────────────────────
-    Tab: words used elsewhere in the list
     defect: cracked
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it
     ");
 }
 
 #[test]
 fn rejecting_offers_usual_reasons() {
     insta::assert_snapshot!(foot("x", 3), @r"
-    1 misheard, 2 not a defect, 3 said twice, 4 put right, or your own words
+    1 misheard   2 not a defect   3 said twice   4 put right
     reject because:
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
     ");
     insta::assert_snapshot!(foot("x3⏎", 2), @r"
     item 1 rejected: said twice
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
     insta::assert_snapshot!(foot("x⏎←", 2), @r"
     ──────────────────────────────────────────────────────────────────────────────
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -195,15 +201,15 @@ fn rejecting_offers_usual_reasons() {
 fn tab_goes_through_words_used_in_the_list() {
     insta::assert_snapshot!(foot("sp⌫⇥", 2), @r"
     place: hallway
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
     ");
     insta::assert_snapshot!(foot("sp⌫⇥⇥", 2), @r"
     place: kitchen
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
     ");
     insta::assert_snapshot!(foot("sp⌫ki⇥⇥⏎", 2), @r"
     item 2: the place is now kitchen
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -212,13 +218,13 @@ fn what_was_typed_stays_after_a_refusal_and_goes_with_esc() {
     insta::assert_snapshot!(foot("c⌫many⏎", 3), @r"
     the count `many` is not a whole number from 1 to 9999: give digits, such as 3
     count: many
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it
     ");
-    insta::assert_snapshot!(foot("c⌫many⏎⎋", 1), @" a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to");
+    insta::assert_snapshot!(foot("c⌫many⏎⎋", 1), @" a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear");
     insta::assert_snapshot!(foot("gx⏎", 3), @r"
     `x` is no number: give an item's number
     go to item: x
-    Enter keep it   Esc leave it   Ctrl-U empty the line
+    Enter keep it   Esc leave it
     ");
 }
 
@@ -227,28 +233,28 @@ fn a_new_item_is_asked_for_in_three_questions() {
     insta::assert_snapshot!(check("n⌫loft⏎hatch⏎loose⏎"), @r"
     plot 7                                               1 of 5 confirmed, 4 to go
     ━━━━━━━━━━━━━━━───────────────────────────────────────────────────────────────
-    Item 5 of 5, confirmed                                         written by hand
-
-    p  place         loft
-    o  position      –
-    e  element       hatch
-    d  defect        loose
-    t  description   <hatch loose in loft, 1>
-    m  measurement   –
-    c  count         1    w trade –    v severity repair
-    r  remedy        –
-    k  remark        –
-       why           added by hand
-
-
-
-
-
-
-
+    hallway                      │ Item 5 of 5, confirmed          written by hand
+    1 · newel post out of plumb  │
+    2 · skirting gap at the mit… │ p  place        loft
+    kitchen                      │ o  position     –
+    3 · worktop scratched        │ e  element      hatch
+    4 · larder unit loose        │ d  defect       loose
+    loft                         │ t  description  <hatch loose in loft, 1>
+    5 ✓ hatch loose              │ m  measurement  –
+                                 │ c  count        1
+                                 │ w  trade        –
+                                 │ v  severity     repair
+                                 │ r  remedy       –
+                                 │ k  remark       –
+                                 │    why          added by hand
+                                 │
+                                 │
+                                 │
+                                 │
+                                 │
     ──────────────────────────────────────────────────────────────────────────────
     item 5 added and confirmed
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -261,22 +267,22 @@ fn all_keys_on_one_page() {
     x            reject it, with a reason
     s            skip it: leave it undecided, and show the next undecided one
     z            restore it: make it undecided again
+    S            say how its work stands since a later visit: put right, not put
+                 right, changed, …
     u            undo the last decision, also one from an earlier sitting
     y            do again what was undone
-    A            accept all undecided items of at least a confidence
-    n            write a new item by hand
+    Space, l     hear the moment, from a second before; again stops it
     p o e d      change place, position, element, defect
     t            change the description: your own sentence is then kept
     m c r w v k  change measurements, count, remedy, trade, severity, remark
-    Left, Right  the item before, the item after, decided or not
-    Home, End    the first item, the last item
-    g            go to an item by its number
-    Up, Down     scroll a long card
-    Tab          while typing: words used elsewhere in the list
-    Esc          while typing: leave it as it was
-    q, Ctrl-C    quit; everything decided is kept, and you can go on later
-
-
+    n            write a new item by hand
+    i            show what was said and is in no item, to make an item of it
+    b            the same at other places too: copy the item there
+    h            split it into two, at a word of what was heard
+    j            join another item into it
+    M            move one or many items to another place
+    N            give it another number, or number all anew
+    … 14 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
     Any other key goes back to the item.
     ");
@@ -286,7 +292,7 @@ fn all_keys_on_one_page() {
 fn the_end_is_told() {
     insta::assert_snapshot!(foot("A⌫0.5⏎x⏎", 2), @r"
     item 4 rejected; every item is decided, q quits
-    a accept   x reject   s skip   u undo   ? all keys   q quit   n new   g go to
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
     ");
 }
 
@@ -300,11 +306,11 @@ fn a_small_terminal_scrolls() {
     Item 1 of 4, undecided
     likely right, 0.83, you were not sure
 
-       heard         at 0:46: “and the new
-                     will post left of the
-                     lounge door is about
-                     nineteen millimetres out
-    … 31 more lines: Down
+       heard        at 0:46: “and the new will
+                    post left of the lounge
+                    door is about nineteen
+                    millimetres out of plumb
+    … 29 more lines: Down
     ──────────────────────────────────────────
     a accept   x reject   s skip   u undo
     ");
@@ -312,14 +318,14 @@ fn a_small_terminal_scrolls() {
     insta::assert_snapshot!(text(&screen, 44, 12), @r"
     plot 7           0 of 4 confirmed, 4 to go
     ──────────────────────────────────────────
-                     (suggested)
-    k  remark        moves when pushed; the
-                     base looks short
-    !  caution       Do not lean on the
-                     balustrade until it is
-                     fixed.
-       photo         you asked for one here
-    … 4 more lines: Down
+                    base looks short
+    !  caution      Do not lean on the
+                    balustrade until it is
+                    fixed.
+       photo        you asked for one here
+       why          the place is carried from
+                    0:24; “new will post”
+    … 2 more lines: Down
     ──────────────────────────────────────────
     a accept   x reject   s skip   u undo
     ");
@@ -335,11 +341,153 @@ fn wide_characters_keep_their_columns() {
     ──────────────────────────────────────────────────────────
     Item 2 of 4, undecided                  likely right, 0.90
 
-       heard         at 0:20: “the skirting is gap at the
+       heard        at 0:20: “the skirting is gap at the
     … 11 more lines: Down
     ──────────────────────────────────────────────────────────
     item 2: the element is now 東京の床板
     a accept   x reject   s skip   u undo   ? all keys   n new
+    ");
+}
+
+#[test]
+fn heard_terms_are_underlined_and_unsure_words_dim() {
+    let heard = "and the new will post left of the lounge door is about nineteen millimetres \
+                 out of plumb over the storey I think";
+    let words = heard.split(' ').map(|text| crate::speech::Word {
+        text: text.into(),
+        recording: 1,
+        span: None,
+        probability: if text == "plumb" { 0.3 } else { 0.9 },
+        line_end: false,
+    });
+    let silence = crate::speech::Word {
+        text: "so".into(),
+        recording: 1,
+        span: None,
+        probability: 0.1,
+        line_end: false,
+    };
+    let around = Around {
+        words: std::iter::repeat_n(silence, 40).chain(words).collect(),
+        ..Around::default()
+    };
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    // One word more than the sample names, as the quote has.
+    let mut items = walk();
+    items[0].evidence.words = Some((40, 62));
+    screen.session = Session::new(items, vec![], super::describe).with(around.into());
+    let cells = cells(&screen, false, 100, 30);
+    let with = |modifier: Modifier| -> String {
+        let column = 36..;
+        let rows = cells.content.chunks(100).skip(4).take(6);
+        let cells = rows.flat_map(|row| &row[column.clone()]);
+        let marked = cells.filter(|cell| cell.modifier.contains(modifier));
+        marked.map(Cell::symbol).collect()
+    };
+    assert_eq!(with(Modifier::UNDERLINED), "newwillpost");
+    assert!(
+        with(Modifier::DIM).contains("plumb"),
+        "{}",
+        with(Modifier::DIM)
+    );
+}
+
+#[test]
+fn what_is_offered_is_taken_by_its_digit() {
+    insta::assert_snapshot!(foot("sp", 4), @r"
+    ──────────────────────────────────────────────────────────────────────────────
+    1 kitchen
+    place: hallway
+    Enter keep it   Esc leave it   Tab take the first   1-9 take that one
+    ");
+    // The digit is the whole answer, and an Enter from habit does not accept the item.
+    insta::assert_snapshot!(foot("sp1⏎", 3), @r"
+    ──────────────────────────────────────────────────────────────────────────────
+    item 2: the place is now kitchen
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
+    ");
+    insta::assert_snapshot!(foot("sp1⏎a", 3), @r"
+    ──────────────────────────────────────────────────────────────────────────────
+    item 2 confirmed
+    a accept   x reject   s skip   u undo   ? all keys   q quit   Space hear
+    ");
+    // After a space a digit is part of the text.
+    insta::assert_snapshot!(foot("spbedroom 1", 2), @r"
+    place: bedroom 1
+    Enter keep it   Esc leave it
+    ");
+}
+
+#[test]
+fn the_operations_have_keys() {
+    for (keys, told) in [
+        ("hleft⏎", "item 1 split: the rest is item 5 now"),
+        ("j3⏎", "item 3 merged into item 1"),
+        (
+            "bbedrooms two and three⏎",
+            "item 1 copied: 5 in bedroom two, 6 in bedroom three",
+        ),
+        ("M1-2⏎loft⏎", "2 items are in loft now"),
+        ("N9⏎", "the item is number 9 now"),
+        ("N⏎", "the items are numbered in order already"),
+        ("C⏎", "2 items confirmed with a confidence of 0.8 or more"),
+        ("fkitchen⏎", "shown: kitchen, 2 of 4; Esc shows all"),
+        ("fkitchen⏎⎋", "everything is shown"),
+        ("fmoon⏎", "nothing is called `moon`"),
+        ("/worktop⏎", "shown: “worktop”, 1 of 4; Esc shows all"),
+        ("+a.jpg⏎", "item 1 has the photo a.jpg"),
+        ("+a.jpg⏎-1", "item 1: not the photo a.jpg"),
+        (
+            " ",
+            "no player is installed: to hear the moment, install one of mpv, ffplay",
+        ),
+        ("i", "every statement is in an item"),
+    ] {
+        let shown = check(keys);
+        let flat = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(told), "{keys}:\n{shown}");
+    }
+}
+
+#[test]
+fn statements_that_made_no_item_are_listed_and_promoted() {
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    let statement = |quote: &str, why: &str| Unplaced {
+        recording: 1,
+        span: Some(crate::time::Span::new(Millis(61_000), Millis(64_000))),
+        quote: quote.into(),
+        why: why.into(),
+    };
+    let around = Around {
+        unplaced: vec![
+            statement("the blind could do with another look", "no defect named"),
+            statement("tiles are lovely", "said to be in order"),
+        ],
+        ..Around::default()
+    };
+    screen.session = Session::new(walk(), vec![], super::describe).with(around.into());
+    screen.key(KeyCode::Char('i').into());
+    screen.key(KeyCode::Up.into());
+    insta::assert_snapshot!(text(&screen, 60, 12), @r"
+    plot 7                           0 of 4 confirmed, 4 to go
+    ──────────────────────────────────────────────────────────
+    Said, but in no item
+
+    1:01 “the blind could do with another look”
+      no defect named
+    1:01 “tiles are lovely”
+      said to be in order
+
+
+    ──────────────────────────────────────────────────────────
+    Enter make it an item   Up, Down choose   Esc back
+    ");
+    screen.key(KeyCode::Enter.into());
+    insta::assert_snapshot!(text(&screen, 60, 12).lines().rev().take(2).collect::<Vec<_>>().join("\n"), @r"
+    Enter keep it   Esc leave it   Tab take the first
+    new item, element:
     ");
 }
 
@@ -382,7 +530,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
     #[test]
     fn no_key_and_no_size_can_break_it(
-        keys in "[asuynzx?pdcrwvkgA0-9⏎⎋⇥⌫→←↓東; ]{0,40}", width in 0u16..100, height in 0u16..30,
+        keys in "[asuynzx?pdcrwvkgAbfhijlCMN/+\\-0-9⏎⎋⇥⌫→←↓東,; ]{0,40}", width in 0u16..100, height in 0u16..30,
     ) {
         let (_home, mut job) = job();
         let mut screen = open(&mut job);

@@ -1,5 +1,7 @@
 //! One item of the page, and the marks of severity and standing.
 
+use super::visits::history;
+use crate::export::Gloss;
 use crate::export::base64;
 use crate::export::document::{Document, GroupKey};
 use crate::export::wording::{
@@ -8,8 +10,14 @@ use crate::export::wording::{
 use crate::items::{Item, RemedySource, Severity, Status};
 use maud::{Markup, html};
 
-/// Returns the item in full, as a part of the group that `key` names.
-pub(super) fn article(document: &Document, key: &GroupKey<'_>, item: &Item) -> Markup {
+/// Returns the item in full, as a part of the group that `key` names, with the trade words that it
+/// is the first to use.
+pub(super) fn article(
+    document: &Document,
+    key: &GroupKey<'_>,
+    item: &Item,
+    words: &[(usize, &Gloss)],
+) -> Markup {
     let number = item.number;
     let sentence = one_line(&item.description);
     html! {
@@ -28,10 +36,29 @@ pub(super) fn article(document: &Document, key: &GroupKey<'_>, item: &Item) -> M
                 p.caution { strong { "Caution." } " " (one_line(caution)) }
             }
             (facts(key, item))
+            (history(document, item))
+            (explained(words))
             (photos(document, item))
             (evidence(document, item))
         }
     }
+}
+
+/// The trade words that stand here for the first time, explained.
+fn explained(words: &[(usize, &Gloss)]) -> Markup {
+    html! {
+        @for (position, word) in words {
+            p.gloss {
+                dfn { a href={ "#word-" (position + 1) } { (capitalised(&word.term)) } }
+                ": " (word.meaning) "."
+            }
+        }
+    }
+}
+
+/// Tells whether a measurement is outside a published limit.
+pub(super) fn is_outside(item: &Item) -> bool {
+    item.limits.iter().any(|limit| limit.verdict == "outside")
 }
 
 /// Returns the class for the item's sentence.
@@ -109,7 +136,7 @@ fn facts(key: &GroupKey<'_>, item: &Item) -> Markup {
 }
 
 /// The item's pictures where their bytes are given, the file names otherwise.
-fn photos(document: &Document, item: &Item) -> Markup {
+pub(super) fn photos(document: &Document, item: &Item) -> Markup {
     let mut named = Vec::new();
     let mut figures = Vec::new();
     for file in &item.photos {

@@ -2,52 +2,82 @@
 
 use super::is_safety;
 use super::item::{article, heading_again, severity_mark, standing_class, standing_mark};
-use crate::export::TOOL;
-use crate::export::document::{Document, Group, GroupKey, Grouping};
+use crate::cautions::Region;
+use crate::export::document::{Document, Group, Grouping};
 use crate::export::wording::{
-    SEVERITIES, WHAT_THIS_LIST_IS, counted, heard_at, length, one_line, place_heading,
-    severity_meaning, short_name,
+    capitalised, counted, heard_at, length, one_line, place_heading, short_name,
 };
+use crate::export::{Gloss, TOOL, Warning, texts};
 use crate::items::Item;
 use maud::{Markup, html};
+use std::collections::BTreeSet;
 
-/// Safety items, then the items by severity.
-pub(super) fn summary(document: &Document, items: &[&Item]) -> Markup {
-    let safety: Vec<&&Item> = items.iter().filter(|item| is_safety(item)).collect();
-    let visited = counted(document.places.len(), "place", "places");
+/// Links to the groups of the list and the pages behind it.
+pub(super) fn contents(groups: &[Group<'_>], warnings: &[Warning], words: &[Gloss]) -> Markup {
     html! {
-        section aria-labelledby="summary" {
-            h2 id="summary" { "Summary" }
-            @if safety.is_empty() {
-                p { "No item on this list is marked as a matter of safety. That is not a finding "
-                    "that the home is safe." }
-            } @else {
-                div.first {
-                    h3 { "Safety first" }
-                    ul {
-                        @for item in &safety {
-                            li class=(standing_class(item)) {
-                                a href={ "#item-" (item.number) } { "Item " (item.number) } ", "
-                                (place_heading(&item.place)) ": " (one_line(&item.description))
-                                @if let Some(caution) = &item.caution {
-                                    " " strong { (one_line(caution)) }
-                                }
-                                " " (standing_mark(item))
-                            }
-                        }
+        nav aria-label="Contents" {
+            ul {
+                li { a href="#how" { "How to read this list" } }
+                @for (position, group) in groups.iter().enumerate() {
+                    li {
+                        a href={ "#group-" (position + 1) } { (group.key.heading()) }
+                        " " span.aside { (group.items.len()) }
+                    }
+                }
+                @if !warnings.is_empty() { li { a href="#cautions" { "Cautions" } } }
+                @if !words.is_empty() { li { a href="#words" { "Trade words" } } }
+                li { a href="#index" { (INDEX) } }
+                li { a href="#about" { "What this list is" } }
+            }
+        }
+    }
+}
+
+/// How an item is to be read.
+pub(super) fn how_to_read() -> Markup {
+    html! {
+        section.how aria-labelledby="how" {
+            h2 id="how" { "How to read this list" }
+            dl.words {
+                @for passage in texts::how_to_read() {
+                    div { dt { (passage.heading) } dd { (passage.text) } }
+                }
+            }
+        }
+    }
+}
+
+/// The cautions that items carry, each once.
+pub(super) fn cautions(region: Region, warnings: &[Warning]) -> Markup {
+    html! {
+        @if !warnings.is_empty() {
+            section.cautions aria-labelledby="cautions" {
+                h2 id="cautions" { "Cautions" }
+                p { (texts::cautions_intro(region)) }
+                @for warning in warnings {
+                    div.caution {
+                        h3 { (warning.heading) }
+                        p { (warning.text) }
+                        p.aside { (item_links(&warning.items)) }
                     }
                 }
             }
-            table.counts {
-                caption { (counted(items.len(), "item", "items")) ", " (visited) " visited" }
-                thead { tr { th scope="col" { "Severity" } th scope="col" { "Items" }
-                    th scope="col" { "Meaning" } } }
-                tbody {
-                    @for severity in SEVERITIES {
-                        tr {
-                            th scope="row" { (severity_mark(severity)) }
-                            td.count { (items.iter().filter(|i| i.severity == severity).count()) }
-                            td { (severity_meaning(severity)) }
+        }
+    }
+}
+
+/// The trade words of the list, explained.
+pub(super) fn glossary(words: &[Gloss]) -> Markup {
+    html! {
+        @if !words.is_empty() {
+            section.glossary aria-labelledby="words" {
+                h2 id="words" { "Trade words" }
+                dl.words {
+                    @for (position, word) in words.iter().enumerate() {
+                        div {
+                            dt id={ "word-" (position + 1) } { (capitalised(&word.term)) }
+                            dd { (capitalised(&word.meaning)) ". "
+                                span.aside { (item_links(&word.items)) } }
                         }
                     }
                 }
@@ -56,20 +86,17 @@ pub(super) fn summary(document: &Document, items: &[&Item]) -> Markup {
     }
 }
 
-/// Links to the groups of the list.
-pub(super) fn contents(groups: &[Group<'_>], index_by: Grouping) -> Markup {
+/// Links to items: all of a few, the first of many.
+fn item_links(numbers: &[u32]) -> Markup {
+    // More than a line of numbers helps nobody.
+    const MOST: usize = 12;
     html! {
-        nav aria-label="Contents" {
-            ul {
-                @for (position, group) in groups.iter().enumerate() {
-                    li {
-                        a href={ "#group-" (position + 1) } { (group.key.heading()) }
-                        " " span.aside { (group.items.len()) }
-                    }
-                }
-                li { a href="#index" { (index_heading(index_by)) } }
-            }
+        (if numbers.len() == 1 { "Item " } else { "Items " })
+        @for (position, number) in numbers.iter().take(MOST).enumerate() {
+            @if position > 0 { ", " }
+            a href={ "#item-" (number) } { (number) }
         }
+        @if numbers.len() > MOST { " and " (numbers.len() - MOST) " more" }
     }
 }
 
@@ -79,7 +106,9 @@ pub(super) fn list(
     groups: &[Group<'_>],
     by: Grouping,
     include_rejected: bool,
+    words: &[Gloss],
 ) -> Markup {
+    let mut told = BTreeSet::new();
     let heading = match by {
         Grouping::Place => "The list, place by place",
         Grouping::Trade => "The list, trade by trade",
@@ -100,7 +129,9 @@ pub(super) fn list(
                         (group.key.heading()) " "
                         span.aside { (counted(group.items.len(), "item", "items")) }
                     }
-                    @for item in &group.items { (article(document, &group.key, item)) }
+                    @for item in &group.items {
+                        (article(document, &group.key, item, &first_mentions(words, item, &mut told)))
+                    }
                 }
             }
             @if !names.is_empty() {
@@ -110,19 +141,28 @@ pub(super) fn list(
     }
 }
 
-fn index_heading(by: Grouping) -> &'static str {
-    match by {
-        Grouping::Place => "To tick, by place",
-        Grouping::Trade => "To tick, by trade",
-        Grouping::Severity => "To tick, by severity",
-    }
+/// Returns the explained words that this item is the first to use, with their places in the
+/// glossary; marks them as told.
+fn first_mentions<'a>(
+    words: &'a [Gloss],
+    item: &Item,
+    told: &mut BTreeSet<usize>,
+) -> Vec<(usize, &'a Gloss)> {
+    let used = words
+        .iter()
+        .enumerate()
+        .filter(|(_, word)| !word.trade && word.items.contains(&item.number));
+    used.filter(|(position, _)| told.insert(*position))
+        .collect()
 }
 
-/// Tick lists, in place order.
-pub(super) fn index(groups: &[Group<'_>], by: Grouping) -> Markup {
+const INDEX: &str = "Index by trade";
+
+/// All items by trade, each trade's in place order, to be ticked.
+pub(super) fn index(groups: &[Group<'_>]) -> Markup {
     html! {
         section.index aria-labelledby="index" {
-            h2 id="index" { (index_heading(by)) }
+            h2 id="index" { (INDEX) }
             @for group in groups {
                 table.ticks {
                     caption { h3 { (group.key.heading()) " "
@@ -131,24 +171,24 @@ pub(super) fn index(groups: &[Group<'_>], by: Grouping) -> Markup {
                         tr {
                             th.box scope="col" { span.unseen { "Done" } }
                             th.count scope="col" { "No." }
-                            @if by != Grouping::Place { th.place scope="col" { "Place" } }
+                            th.place scope="col" { "Place" }
                             th scope="col" { "What" (heading_again(&group.key)) }
                         }
                     }
-                    tbody { @for item in &group.items { (tick_row(&group.key, item)) } }
+                    tbody { @for item in &group.items { (tick_row(item)) } }
                 }
             }
         }
     }
 }
 
-fn tick_row(key: &GroupKey<'_>, item: &Item) -> Markup {
+fn tick_row(item: &Item) -> Markup {
     let position = item.position.as_deref().map(one_line).unwrap_or_default();
     html! {
         tr {
             td.box { span.tick {} }
             td.count { a href={ "#item-" (item.number) } { (item.number) } }
-            @if !matches!(key, GroupKey::Place(_)) { td { (place_heading(&item.place)) } }
+            td { (place_heading(&item.place)) }
             td class=(standing_class(item)) {
                 (short_name(item))
                 @if item.count > 1 { ", " (item.count) " of them" }
@@ -227,12 +267,16 @@ pub(super) fn recordings(document: &Document) -> Markup {
     }
 }
 
-/// What the list can and cannot be relied on for.
-pub(super) fn what_this_list_is() -> Markup {
+/// What the list is and is not, and who decides.
+pub(super) fn about(region: Region) -> Markup {
     html! {
         section aria-labelledby="about" {
             h2 id="about" { "What this list is" }
-            @for paragraph in WHAT_THIS_LIST_IS { p { (paragraph) } }
+            dl.words {
+                @for passage in texts::about(region) {
+                    div { dt { (passage.heading) } dd { (passage.text) } }
+                }
+            }
             p.aside { "Made with " (TOOL) "." }
         }
     }

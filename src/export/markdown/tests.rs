@@ -197,11 +197,13 @@ fn shows_the_list() {
 
     ## What this list is
 
-    This list was proposed by a program from words spoken during a walk-round, and the inspector decides what stands on it. An item marked as not yet confirmed is a proposal only: the program may have misheard or misunderstood.
+    **A visual inspection.** This list rests on what could be seen and safely reached on the day. Nothing was opened, dismantled, moved or tested unless an item says so. That a place or a part is not mentioned does not mean that it is in order.
 
-    It rests on a visual inspection of what could be seen and reached on the day, without opening up, dismantling or testing unless an item says so. That a place or part is not mentioned does not mean that it is in order.
+    **Not a warranty.** It is not a warranty, a certificate, a valuation or a structural survey, and it does not replace the checks of the local building authority.
 
-    Limits are quoted as published guidance, and remedies marked as suggested are usual practice, not instructions. Where local codes, the contract or a licensed practitioner say otherwise, they come first. Leave work on gas, electricity, structure or at height to people licensed or trained for it.
+    **Who decides.** A program proposed the items from what the inspector said; the inspector decides what stands on the list. An item marked as not yet confirmed is a proposal only, and may have been misheard. Who must put an item right, how and by when is decided between the parties to the contract.
+
+    **Limits and remedies.** Limits are quoted as published guidance. Usual remedies are common practice, not instructions for the work. Where the contract, the local code, the maker’s instructions or a licensed person say otherwise, they come first.
 
     Made with [tool].
     "#);

@@ -127,10 +127,12 @@ fn a_newer_file_is_refused_and_left_alone() {
         .unwrap();
     drop(job);
     let before = fs::read(home.path().join("job.db")).unwrap();
-    insta::assert_snapshot!(
-        refusal(home.path()),
-        @"DIR/job.db was written by a newer Callover (job format 99; this one knows up to 1): use the newer Callover"
+    let known = MIGRATIONS.len();
+    let want = format!(
+        "DIR/job.db was written by a newer Callover (job format 99; this one knows up to {known}): \
+         use the newer Callover"
     );
+    assert_eq!(refusal(home.path()), want);
     assert_eq!(fs::read(home.path().join("job.db")).unwrap(), before);
 }
 
@@ -198,14 +200,16 @@ fn an_older_file_is_copied_and_then_brought_up_to_date_step_by_step() {
     let path = job.file();
     let before = job.list().unwrap();
     drop(job);
-    let steps = [
-        MIGRATIONS[0],
+    let known = MIGRATIONS.len();
+    let more = [
         "CREATE TABLE extra (a TEXT)",
         "INSERT INTO extra VALUES ('x')",
     ];
+    let steps = [MIGRATIONS, &more].concat();
     let mut connection = Connection::open(&path).unwrap();
     let copy = migrate(&mut connection, &path, &steps).unwrap().unwrap();
-    assert_eq!(copy.file_name().unwrap(), "job-format-1.db");
+    let name = format!("job-format-{known}.db");
+    assert_eq!(copy.file_name().unwrap(), name.as_str());
     let text: String = connection
         .query_row("SELECT a FROM extra", [], |row| row.get(0))
         .unwrap();
@@ -217,11 +221,7 @@ fn an_older_file_is_copied_and_then_brought_up_to_date_step_by_step() {
     );
     assert!(matches!(
         Job::open(home.path()),
-        Err(JobError::Newer {
-            found: 3,
-            known: 1,
-            ..
-        })
+        Err(JobError::Newer { found, .. }) if found == steps.len() as i64
     ));
     drop(connection);
     fs::rename(copy, &path).unwrap();
@@ -237,10 +237,8 @@ fn a_failed_step_leaves_the_file_as_it_was() {
     let home = tempfile::tempdir().unwrap();
     let path = small_job(home.path()).file();
     let mut connection = Connection::open(&path).unwrap();
-    let steps = [
-        MIGRATIONS[0],
-        "CREATE TABLE extra (a); INSERT INTO nowhere VALUES (1)",
-    ];
+    let broken = "CREATE TABLE extra (a); INSERT INTO nowhere VALUES (1)";
+    let steps = [MIGRATIONS, &[broken]].concat();
     assert!(migrate(&mut connection, &path, &steps).is_err());
     drop(connection);
     Job::open(home.path()).unwrap();

@@ -1,10 +1,10 @@
 //! The facts of an item beside its sentence, as rows of label and text.
 
-use crate::export::date;
 use crate::export::document::GroupKey;
 use crate::export::pdf::make::Make;
+use crate::export::visits;
 use crate::export::wording::{capitalised, measurement, one_line, place_heading};
-use crate::items::{Item, RemedySource, Standing};
+use crate::items::{Item, RemedySource};
 
 /// Returns label, words of weight, and text of each fact.
 pub(super) fn rows(
@@ -64,22 +64,11 @@ pub(super) fn rows(
     if item.hedged {
         row("Certainty", none(), "The inspector was not certain.".into());
     }
-    if item.standing != Standing::Open || !item.history.is_empty() {
-        row("Work", capitalised(standing(item.standing)), none());
+    if let Some(line) = make.document.standing_line(item) {
+        row("Work", none(), one_line(&line));
     }
     for seen in &item.history {
-        let day = date::day_in_words(&seen.date).unwrap_or_else(|| one_line(&seen.date));
-        let note = one_line(&seen.note);
-        let note = if note.is_empty() {
-            note
-        } else {
-            format!("; {note}")
-        };
-        let text = format!("On {day}: {}{note}", standing(seen.standing));
-        row("Visit", none(), text);
-    }
-    if let Some(due) = text(&item.due) {
-        row("Due", none(), date::day_in_words(&due).unwrap_or(due));
+        row("Visit", none(), one_line(&visits::seen_line(seen)));
     }
     let named: Vec<&str> = item
         .photos
@@ -102,16 +91,4 @@ pub(super) fn rows(
         );
     }
     rows
-}
-
-/// Returns where the work stands, in words.
-fn standing(standing: Standing) -> &'static str {
-    match standing {
-        Standing::Open => "open",
-        Standing::Offered => "offered as done, not yet looked at",
-        Standing::PutRight => "put right",
-        Standing::NotPutRight => "not put right",
-        Standing::Changed => "changed, and not in order yet",
-        Standing::Closed => "closed by agreement",
-    }
 }

@@ -1,0 +1,347 @@
+//! The simulated inspector: knows the expected list, sees the screen, presses keys.
+
+use crate::agreement::{Gold, Grade, pair, words};
+use crate::pass::{Facts, Pass, typed_by_hand};
+use callover::confirm::Rehearsal;
+use callover::items::{Item, Status, describe};
+use callover::job::Field;
+use ratatui::crossterm::event::KeyCode;
+
+/// Goes through the list until it is as expected.
+pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bool) -> Pass {
+    let items = face.session().items().to_vec();
+    let mut pairs = pair(gold, &items);
+    claim(gold, &items, &mut pairs);
+    let mut pass = Pass {
+        expected: gold.len(),
+        typed: typed_by_hand(gold, facts),
+        ..Pass::default()
+    };
+    let mut ids: Vec<Option<String>> = pairs
+        .iter()
+        .map(|place| place.map(|place| items[place].id.clone()))
+        .collect();
+    let missing = |place: &Option<usize>| place.is_none();
+    let mut next_missing = 0;
+    for item in &items {
+        let wanted = pairs
+            .iter()
+            .position(|place| place.is_some_and(|p| items[p].id == item.id));
+        // What is missed was said before this one: it is written before going on.
+        while let Some(wanted) = wanted
+            && let Some(at) = (next_missing..wanted).find(|at| missing(&pairs[*at]))
+        {
+            ids[at] = add(&mut face, &gold[at], facts, &mut pass, show);
+            next_missing = at + 1;
+        }
+        let before = face.pressed();
+        match wanted {
+            Some(at) => {
+                let changed = mend(&mut face, &item.id, &gold[at], facts, show);
+                face.press(KeyCode::Char('a'));
+                let kind = usize::from(changed);
+                pass.keys[kind] += face.pressed() - before;
+                pass.right += usize::from(!changed);
+                pass.mended += usize::from(changed);
+            }
+            None => {
+                face.press(KeyCode::Char('x'));
+                face.press(KeyCode::Char('2'));
+                pass.keys[3] += face.pressed() - before;
+                pass.rejected += 1;
+            }
+        }
+    }
+    for at in next_missing..gold.len() {
+        if missing(&pairs[at]) {
+            ids[at] = add(&mut face, &gold[at], facts, &mut pass, show);
+        }
+    }
+    pass.wrong = left_wrong(&face, gold, &ids, facts, show);
+    pass
+}
+
+/// What was understood quite wrongly is still the item that was said then: the inspector hears what
+/// it is about and puts it right, rather than rejecting it and writing it anew.
+fn claim(gold: &[Gold], items: &[Item], pairs: &mut [Option<usize>]) {
+    for (at, gold) in gold.iter().enumerate() {
+        let free = |place: &usize| !pairs.contains(&Some(*place));
+        let then = |place: &usize| items[*place].evidence.span.is_some_and(|s| gold.said_in(s));
+        if pairs[at].is_none() && gold.has_times() {
+            pairs[at] = (0..items.len()).filter(free).find(then);
+        }
+    }
+}
+
+/// How many expected items are not on the list as they should be, and how many others are.
+fn left_wrong(
+    face: &Rehearsal,
+    gold: &[Gold],
+    ids: &[Option<String>],
+    facts: Facts,
+    show: bool,
+) -> usize {
+    let confirmed = |item: &&Item| item.status == Status::Confirmed;
+    let items: Vec<&Item> = face.session().items().iter().filter(confirmed).collect();
+    let there = |(gold, id): (&Gold, &Option<String>)| {
+        let item = items.iter().find(|item| Some(&item.id) == id.as_ref());
+        item.is_some_and(|item| {
+            let rest = facts == Facts::Main
+                || (gold.trade_agrees(item.trade.as_deref())
+                    && gold.measure_agrees(item)
+                    && (gold.count < 2 || item.count == gold.count));
+            gold.grade(item).right() && rest
+        })
+    };
+    for (gold, id) in gold.iter().zip(ids).filter(|pair| show && !there(*pair)) {
+        let item = items.iter().find(|item| Some(&item.id) == id.as_ref());
+        let is = item.map(|item| format!("{} | {} | {}", item.place, item.element, item.defect));
+        println!("  expected {gold:?}, is {is:?}");
+    }
+    let right = gold.iter().zip(ids).filter(|pair| there(*pair)).count();
+    gold.len().max(items.len()) - right
+}
+
+/// Puts right what is wrong with the item shown; returns true where something was.
+fn mend(face: &mut Rehearsal, id: &str, gold: &Gold, facts: Facts, show: bool) -> bool {
+    assert_eq!(
+        face.session().current().map(|item| &*item.id),
+        Some(id),
+        "another item is shown"
+    );
+    let start = face.pressed();
+    let was = item(face, id);
+    let fields = [
+        (Field::Place, 'p', &gold.place),
+        (Field::Element, 'e', &gold.element),
+        (Field::Defect, 'd', &gold.defect),
+    ];
+    for (field, key, wanted) in fields {
+        if !agrees(gold, &item(face, id), field) {
+            face.press(KeyCode::Char(key));
+            let now = item(face, id);
+            answer(face, &wanted[0], |text| {
+                agrees(gold, &with(&now, field, text), field)
+            });
+        }
+    }
+    if facts == Facts::All {
+        if !gold.measure_agrees(&item(face, id)) {
+            let measure = gold.measure.as_deref().unwrap_or_default();
+            face.press(KeyCode::Char('m'));
+            for letter in measure.chars() {
+                face.press(KeyCode::Char(letter));
+            }
+            face.press(KeyCode::Enter);
+            // A unit that no measurement has, such as minutes, goes into a remark.
+            if face.asked() {
+                face.press(KeyCode::Esc);
+                face.press(KeyCode::Char('k'));
+                answer(face, measure, |_| false);
+            }
+        }
+        if gold.count > 1 && item(face, id).count != gold.count {
+            face.press(KeyCode::Char('c'));
+            answer(face, &gold.count.to_string(), |_| false);
+        }
+        if !gold.trade_agrees(item(face, id).trade.as_deref()) {
+            face.press(KeyCode::Char('w'));
+            answer(face, &gold.trade[0], |text| gold.trade_agrees(Some(text)));
+        }
+    }
+    let keys = face.pressed() - start;
+    if show && keys > 0 {
+        let now = item(face, id);
+        println!(
+            "  {keys} keys: {} | {} | {} -> {} | {} | {}",
+            was.place, was.element, was.defect, now.place, now.element, now.defect
+        );
+    }
+    keys > 0
+}
+
+/// Adds an expected item that was not proposed: from what was said where that is listed, otherwise
+/// by hand. Returns its id.
+fn add(
+    face: &mut Rehearsal,
+    gold: &Gold,
+    facts: Facts,
+    pass: &mut Pass,
+    show: bool,
+) -> Option<String> {
+    let start = face.pressed();
+    let known: Vec<String> = face
+        .session()
+        .items()
+        .iter()
+        .map(|item| item.id.clone())
+        .collect();
+    let how = match said(face, gold) {
+        Some(()) => "of what was said",
+        None => {
+            face.press(KeyCode::Char('n'));
+            answer_place(face, gold);
+            "by hand"
+        }
+    };
+    for (field, wanted) in [
+        (Field::Element, &gold.element),
+        (Field::Defect, &gold.defect),
+    ] {
+        answer(face, &wanted[0], |text| {
+            let texts = words(text);
+            let full = |accepted: &String| {
+                let accepted = words(accepted);
+                !accepted.is_empty() && accepted.is_subset(&texts)
+            };
+            match field {
+                Field::Element => gold.element.iter().any(full),
+                _ => gold.defect.iter().any(full),
+            }
+        });
+    }
+    let new = face
+        .session()
+        .items()
+        .iter()
+        .find(|item| !known.contains(&item.id));
+    let id = new.map(|item| item.id.clone());
+    if let Some(id) = &id {
+        mend(face, id, gold, facts, false);
+    }
+    // On to the next undecided one.
+    face.press(KeyCode::Char('a'));
+    pass.keys[2] += face.pressed() - start;
+    pass.added += 1;
+    if show {
+        let keys = face.pressed() - start;
+        println!(
+            "  {keys} keys {how}: {} | {} | {}",
+            gold.place[0], gold.element[0], gold.defect[0]
+        );
+    }
+    id
+}
+
+/// Opens the statements and takes the one with the expected words, where one has them; otherwise
+/// goes back, which is counted too.
+fn said(face: &mut Rehearsal, gold: &Gold) -> Option<()> {
+    face.press(KeyCode::Char('i'));
+    let (statements, chosen) = face.statements()?;
+    let has = |accepted: &[String], quote: &str| {
+        let quote = words(quote);
+        accepted
+            .iter()
+            .any(|text| !words(text).is_empty() && words(text).is_subset(&quote))
+    };
+    let fits = |at: &usize| {
+        let statement = &statements[*at];
+        match statement.span.filter(|_| gold.has_times()) {
+            // However it was misheard, the inspector knows what was said then.
+            Some(span) => gold.said_in(span),
+            None => has(&gold.element, &statement.quote) && has(&gold.defect, &statement.quote),
+        }
+    };
+    let found = (0..statements.len())
+        .filter(fits)
+        .min_by_key(|at| at.abs_diff(chosen));
+    // Further away than a screen nobody looks.
+    let Some(found) = found.filter(|found| found.abs_diff(chosen) <= 6) else {
+        face.press(KeyCode::Esc);
+        return None;
+    };
+    let key = if found > chosen {
+        KeyCode::Down
+    } else {
+        KeyCode::Up
+    };
+    for _ in 0..found.abs_diff(chosen) {
+        face.press(key);
+    }
+    face.press(KeyCode::Enter);
+    if !face.asked() {
+        return None;
+    }
+    Some(())
+}
+
+fn answer_place(face: &mut Rehearsal, gold: &Gold) {
+    let here = face
+        .session()
+        .current()
+        .map(|item| item.place.clone())
+        .unwrap_or_default();
+    let agrees = |text: &str| {
+        let item = Item {
+            place: text.into(),
+            ..face_item(face)
+        };
+        gold.grade(&item).place
+    };
+    if agrees(&here) {
+        face.press(KeyCode::Enter);
+    } else {
+        let stand_in = face_item(face);
+        answer(face, &gold.place[0], |text| {
+            gold.grade(&Item {
+                place: text.into(),
+                ..stand_in.clone()
+            })
+            .place
+        });
+    }
+}
+
+/// Any item, to be given other facts.
+fn face_item(face: &Rehearsal) -> Item {
+    face.session().items()[0].clone()
+}
+
+/// Answers a question: types the text letter by letter until something acceptable is offered, and
+/// takes that by its digit; types it to the end where nothing is.
+fn answer(face: &mut Rehearsal, text: &str, acceptable: impl Fn(&str) -> bool) {
+    let mut letters = text.chars();
+    loop {
+        let offered = face.offered().iter().position(|text| acceptable(text));
+        if let Some(digit) = offered.and_then(|place| char::from_digit(place as u32 + 1, 10)) {
+            face.press(KeyCode::Char(digit));
+            break;
+        }
+        match letters.next() {
+            Some(letter) => _ = face.press(KeyCode::Char(letter)),
+            None => {
+                face.press(KeyCode::Enter);
+                break;
+            }
+        }
+    }
+    let trouble = face.trouble();
+    assert!(trouble.is_empty(), "{text}: {trouble}");
+}
+
+fn item(face: &Rehearsal, id: &str) -> Item {
+    let found = face.session().items().iter().find(|item| item.id == id);
+    found.cloned().unwrap_or_else(|| face_item(face))
+}
+
+/// The item with another text in a field, and the sentence that goes with it.
+fn with(item: &Item, field: Field, text: &str) -> Item {
+    let mut item = item.clone();
+    if field.write(&mut item, text).is_ok() && field != Field::Place {
+        item.description = describe(&item);
+    }
+    item
+}
+
+fn agrees(gold: &Gold, item: &Item, field: Field) -> bool {
+    let Grade {
+        place,
+        element,
+        defect,
+    } = gold.grade(item);
+    match field {
+        Field::Place => place,
+        Field::Element => element,
+        _ => defect,
+    }
+}

@@ -1,0 +1,118 @@
+//! Pictures as documents show them: upright, of bounded size, and with nothing in them but the
+//! picture.
+//!
+//! A photo as a phone writes it tells where it was taken, often to the metre, when, and with which
+//! device. None of that leaves the job folder: the picture is decoded and encoded anew, and only
+//! its points and its colour profile (without which colours would shift) are carried over.
+
+use image::codecs::jpeg::{JpegDecoder, JpegEncoder};
+use image::codecs::png::PngDecoder;
+use image::codecs::webp::WebPDecoder;
+use image::imageops::{self, FilterType};
+use image::metadata::Orientation;
+use image::{DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, Limits, RgbImage};
+use std::io::Cursor;
+
+use crate::job::PhotoFormat;
+
+/// Longest side of a picture in a document, in points. At 16 cm across a page, the widest that any
+/// document shows it, that is 250 points an inch, as fine as office printers show (common
+/// practice, no source); a hairline crack that can be seen on the photo can still be seen.
+pub const LONGEST_SIDE: u32 = 1600;
+
+/// JPEG quality, from 1 to 100: the usual choice where pictures are looked at and not edited (common
+/// practice, no source).
+pub const QUALITY: u8 = 80;
+
+/// Most memory that decoding may take, in bytes: a picture of 200 million points, which is more
+/// than phones make, decodes to 600 MB. A file that claims more is refused, not tried.
+const MOST_MEMORY: u64 = 640 * 1024 * 1024;
+
+/// Why a photo cannot be shown.
+#[derive(Debug, thiserror::Error)]
+pub enum PictureError {
+    /// HEIC cannot be decoded here.
+    #[error("HEIC pictures cannot be shown: save it as a JPEG and add that")]
+    Heic,
+    /// The file is damaged, or larger than can be decoded.
+    #[error("the picture cannot be decoded: {0}")]
+    Decoding(#[from] image::ImageError),
+}
+
+/// Returns the photo as a JPEG that can be handed on: upright whatever way the camera was held (its
+/// Exif orientation, 1 to 8), at most [`LONGEST_SIDE`] across, transparent parts white, without any
+/// of the file's data on place, time and device. The same bytes for the same photo.
+///
+/// # Errors
+/// [`PictureError`] where the photo cannot be decoded.
+pub fn shown(bytes: &[u8], format: PhotoFormat) -> Result<Vec<u8>, PictureError> {
+    let bytes = Cursor::new(bytes);
+    match format {
+        PhotoFormat::Jpeg => encode(JpegDecoder::new(bytes)?),
+        PhotoFormat::Png => encode(PngDecoder::new(bytes)?),
+        PhotoFormat::Webp => encode(WebPDecoder::new(bytes)?),
+        PhotoFormat::Heic => Err(PictureError::Heic),
+    }
+}
+
+fn encode(mut decoder: impl ImageDecoder) -> Result<Vec<u8>, PictureError> {
+    let mut limits = Limits::default();
+    limits.max_alloc = Some(MOST_MEMORY);
+    decoder.set_limits(limits.clone())?;
+    limits.reserve(decoder.total_bytes())?;
+    // What is garbled in these two is as good as absent.
+    let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+    let profile = decoder.icc_profile().ok().flatten();
+    let small = bounded(DynamicImage::from_decoder(decoder)?);
+    let mut upright = DynamicImage::ImageRgb8(small);
+    upright.apply_orientation(orientation);
+
+    let mut jpeg = Vec::new();
+    let mut encoder = JpegEncoder::new_with_quality(&mut jpeg, QUALITY);
+    if let Some(profile) = profile.filter(|profile| is_of_three_colours(profile)) {
+        // Cannot fail: JPEG has a place for it.
+        let _ = encoder.set_icc_profile(profile);
+    }
+    let (width, height) = (upright.width(), upright.height());
+    encoder.write_image(upright.as_bytes(), width, height, ExtendedColorType::Rgb8)?;
+    Ok(jpeg)
+}
+
+/// Returns the picture in three colours, no side longer than [`LONGEST_SIDE`].
+fn bounded(image: DynamicImage) -> RgbImage {
+    let image = if image.color().has_alpha() {
+        on_white(image)
+    } else {
+        image.into_rgb8()
+    };
+    let (width, height) = image.dimensions();
+    let longest = width.max(height);
+    if longest <= LONGEST_SIDE {
+        return image;
+    }
+    let scaled = |side: u32| {
+        let exact = u64::from(side) * u64::from(LONGEST_SIDE) / u64::from(longest);
+        u32::try_from(exact).unwrap_or(LONGEST_SIDE).max(1)
+    };
+    imageops::resize(&image, scaled(width), scaled(height), FilterType::Triangle)
+}
+
+/// Lays a partly transparent picture on white, as paper would.
+fn on_white(image: DynamicImage) -> RgbImage {
+    let image = image.into_rgba8();
+    let mut flat = RgbImage::new(image.width(), image.height());
+    for (from, to) in image.pixels().zip(flat.pixels_mut()) {
+        let alpha = u32::from(from.0[3]);
+        for channel in 0..3 {
+            let mixed = (u32::from(from.0[channel]) * alpha + 255 * (255 - alpha) + 127) / 255;
+            to.0[channel] = u8::try_from(mixed).unwrap_or(u8::MAX);
+        }
+    }
+    flat
+}
+
+/// Returns true where the colour profile is for red, green and blue (ICC.1:2022, 7.2.8: the data
+/// colour space stands at byte 16): one for grey or four inks would not fit what is written.
+fn is_of_three_colours(profile: &[u8]) -> bool {
+    profile.get(16..20) == Some(b"RGB ")
+}
