@@ -132,6 +132,8 @@ impl Template {
             }
         }
         if !reader.problems.is_empty() {
+            // Tables are gone through by name; people read by line.
+            reader.problems.sort_by_key(|problem| problem.line);
             return Err(reader.problems);
         }
         reader.contrast(&template.look, &colour_lines);
