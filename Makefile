@@ -32,10 +32,11 @@ demo: build
 	@mkdir -p out
 	$(PROGRAM) take examples/plot-seven.m4a --job out/plot-seven.job --title "Plot seven"
 	$(PROGRAM) export out/plot-seven.job --with-sound --out \
-	    $(addprefix out/plot-seven.,html xlsx md csv bcf ics vtt srt json)
+	    $(addprefix out/plot-seven.,pdf html xlsx md csv bcf ics vtt srt json)
+	$(PROGRAM) export out/plot-seven.job --by trade --out out/trade-sheets.pdf
 	@echo
-	@echo "The list is in $(CURDIR)/out: plot-seven.html to read and to listen to,"
-	@echo "plot-seven.xlsx to work with, and the other formats beside them."
+	@echo "The list is in $(CURDIR)/out: plot-seven.pdf to read, plot-seven.html to read and to listen"
+	@echo "to, trade-sheets.pdf for the site team, and the other formats beside them."
 	@echo "To decide on its items: $(PROGRAM) confirm out/plot-seven.job"
 
 test:

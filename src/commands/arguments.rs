@@ -267,7 +267,7 @@ pub struct Export {
     pub job: PathBuf,
     /// Where to write; the ending chooses the format (can be repeated)
     ///
-    /// .html, .md: to read. .xlsx, .csv: for spreadsheets. .bcf: issues on a building. .ics: a task
+    /// .pdf, .html, .md: to read. .xlsx, .csv: for spreadsheets. .bcf: issues on a building. .ics: a task
     /// for each trade. .vtt, .srt: the items as subtitles of the recording, one file for each
     /// recording, numbered where there are several. .json: for other programs.
     ///
@@ -275,12 +275,18 @@ pub struct Export {
     /// format for it.
     #[arg(long, value_name = "FILE", required = true, num_args = 1..)]
     pub out: Vec<PathBuf>,
-    /// How the list is divided
+    /// How the list is divided; a PDF by trade is a sheet to tick for each trade, without anything
+    /// about the client but the plot
     #[arg(long, value_enum, default_value_t = By::Place)]
     pub by: By,
     /// Show rejected items in every format (JSON always has them, with their status)
     #[arg(long)]
     pub with_rejected: bool,
+    /// Use the logo, colours, fonts, order of sections and texts of this TOML file for PDF
+    ///
+    /// docs/template.md tells what it may hold. Files that it names are looked for beside it.
+    #[arg(long, value_name = "FILE")]
+    pub template: Option<PathBuf>,
     /// Tell overdue items and open days for this date (YYYY-MM-DD, or `today`)
     ///
     /// By default the date of the last visit, so that the same job gives the same document on every

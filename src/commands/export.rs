@@ -7,8 +7,9 @@ use super::error::CliError;
 use super::pictures::pictures;
 use super::shared;
 use crate::export::write::prepare;
-use crate::export::{BcfVersion, Format, Grouping, Options};
+use crate::export::{BcfVersion, Format, Grouping, Options, Template, TemplateProblem};
 use crate::job::Job;
+use std::path::Path;
 
 /// Writes every document asked for.
 ///
@@ -17,6 +18,7 @@ use crate::job::Job;
 /// is written.
 pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     let targets = prepare(&arguments.out)?;
+    let template = arguments.template.as_deref().map(template).transpose()?;
     let job = Job::open_to_read(&arguments.job)?;
     let mut document = shared::document(&job)?;
     if targets.iter().any(|target| target.format.shows_photos()) {
@@ -39,6 +41,7 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
             Bcf::V2_1 => BcfVersion::V2_1,
             Bcf::V3_0 => BcfVersion::V3_0,
         },
+        template: template.unwrap_or_default(),
         ..Options::default()
     };
     if arguments.with_sound {
@@ -54,4 +57,24 @@ pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
         shared::write_document(target, &document, &options)?;
     }
     Ok(())
+}
+
+/// Returns the user's own paper, and says what could be better about it.
+///
+/// # Errors
+/// Every problem of the file, each with its line and field.
+fn template(path: &Path) -> Result<Template, CliError> {
+    let text = std::fs::read_to_string(path).map_err(|error| {
+        CliError::input(format_args!("{}: cannot read: {error}", path.display()))
+    })?;
+    let lines = |problems: &[TemplateProblem]| {
+        let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        lines.join("\n")
+    };
+    let (template, warnings) = Template::parse(path, &text, |file| std::fs::read(file))
+        .map_err(|problems| CliError::input(lines(&problems)))?;
+    for warning in &warnings {
+        shared::say(format_args!("warning: {warning}"));
+    }
+    Ok(template)
 }

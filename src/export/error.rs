@@ -15,6 +15,12 @@ pub enum ExportError {
         /// The file asked for.
         path: PathBuf,
     },
+    /// The PDF library refused to write the file.
+    #[error("the PDF cannot be made: {reason}; please report this with the list as JSON")]
+    Pdf {
+        /// What it said.
+        reason: String,
+    },
     /// The document's date is not RFC 3339.
     #[error(
         "the list's date {text:?} is not a date and time as in RFC 3339; expected the form \

@@ -21,6 +21,7 @@ mod html;
 mod identity;
 mod json;
 mod markdown;
+mod pdf;
 mod reader;
 #[cfg(test)]
 mod sample;
@@ -35,6 +36,7 @@ pub use document::{Clip, Detail, Document, Group, Grouping, Photo};
 pub use error::ExportError;
 pub use glossary::{Gloss, glossary};
 pub use json::SCHEMA_NAME;
+pub use pdf::{Template, TemplateProblem};
 pub use reader::{Reader, Warning};
 pub use visits::{HeldVisit, SinceLast};
 
@@ -61,6 +63,8 @@ pub struct Options {
     /// Whose cues are written, by its number; `None` takes the only recording. WebVTT and SubRip
     /// only.
     pub recording: Option<u32>,
+    /// The user's own paper; PDF only.
+    pub template: Template,
 }
 
 /// A kind of document.
@@ -84,11 +88,13 @@ pub enum Format {
     Vtt,
     /// Items as subtitles over a recording.
     Srt,
+    /// For paper: the buyer's report, or a sheet for each trade.
+    Pdf,
 }
 
 impl Format {
     /// All formats, in the order in which messages name them.
-    pub const ALL: [Format; 9] = [
+    pub const ALL: [Format; 10] = [
         Format::Json,
         Format::Csv,
         Format::Markdown,
@@ -98,6 +104,7 @@ impl Format {
         Format::Calendar,
         Format::Vtt,
         Format::Srt,
+        Format::Pdf,
     ];
 
     /// Returns the file ending, without the dot.
@@ -112,6 +119,7 @@ impl Format {
             Format::Calendar => "ics",
             Format::Vtt => "vtt",
             Format::Srt => "srt",
+            Format::Pdf => "pdf",
         }
     }
 
@@ -124,7 +132,7 @@ impl Format {
     /// Returns true where the format shows photos, and so needs [`Document::photos`].
     pub fn shows_photos(self) -> bool {
         match self {
-            Format::Html | Format::Bcf => true,
+            Format::Html | Format::Bcf | Format::Pdf => true,
             Format::Json
             | Format::Csv
             | Format::Markdown
@@ -174,6 +182,7 @@ impl Format {
             Format::Calendar => calendar::bytes(document, options),
             Format::Vtt => cues::bytes(document, options, cues::Form::Vtt),
             Format::Srt => cues::bytes(document, options, cues::Form::Srt),
+            Format::Pdf => pdf::bytes(document, options),
         }
     }
 }
@@ -202,7 +211,7 @@ mod tests {
                 message,
                 format!(
                     "{path}: the ending names no known format; use one of .json, .csv, .md, .html, \
-                     .xlsx, .bcf, .ics, .vtt, .srt"
+                     .xlsx, .bcf, .ics, .vtt, .srt, .pdf"
                 )
             );
         }
@@ -219,7 +228,7 @@ mod tests {
             let first = format.bytes(&document, &options).unwrap();
             let second = format.bytes(&document.clone(), &options).unwrap();
             assert_eq!(first, second, "{format:?}");
-            let is_text = !matches!(format, Format::Xlsx | Format::Bcf);
+            let is_text = !matches!(format, Format::Xlsx | Format::Bcf | Format::Pdf);
             assert_eq!(std::str::from_utf8(&first).is_ok(), is_text, "{format:?}");
         }
     }

@@ -62,7 +62,7 @@ fn targets_are_checked_before_anything_is_done() {
     ]);
     insta::assert_snapshot!(run.shown(), @r#"
     --- stderr
-    error: list.xls: the ending names no known format; use one of .json, .csv, .md, .html
+    error: list.xls: the ending names no known format; use one of .json, .csv, .md, .html, .pdf
     error: nowhere/list.json: there is no folder nowhere; make it first
     --- exit code 1
     "#);

@@ -58,7 +58,7 @@ fn reports_every_problem_before_any_work() {
         at("./good.json"),
     ];
     insta::assert_snapshot!(problems(folder.path(), &paths), @"
-    FOLDER/bad.xyz: the ending names no known format; use one of .json, .csv, .md, .html, .xlsx, .bcf, .ics, .vtt, .srt
+    FOLDER/bad.xyz: the ending names no known format; use one of .json, .csv, .md, .html, .xlsx, .bcf, .ics, .vtt, .srt, .pdf
     FOLDER/nowhere/list.md: there is no folder FOLDER/nowhere; make it first
     FOLDER/file/list.md: there is no folder FOLDER/file; make it first
     FOLDER/folder.json: not a file; expected the name of a file to make or replace

@@ -1,0 +1,59 @@
+//! How to read the list: what is shown with each item, and what the marks mean.
+
+use crate::export::pdf::make::Make;
+use crate::export::pdf::paper::WIDTH;
+use crate::export::pdf::stack::Stack;
+use crate::export::pdf::tags::Kind;
+use crate::export::pdf::words;
+use crate::export::wording::SEVERITIES;
+
+pub(super) fn lay_out(make: &mut Make<'_>) {
+    const LABEL: f32 = 118.0;
+    make.paper.head("How to read this list");
+    make.paper.new_page();
+    let section = make.tree.add(None, Kind::Section);
+    let mut stack = make.heading(Some(section), 1, "How to read this list", "reading", "");
+    let own = make.texts.reading.clone();
+    let own = make.paragraphs(section, &own, WIDTH);
+    stack.then(own, 0.0, false);
+    let list = make.tree.add(Some(section), Kind::List);
+    for (name, meaning) in words::READING {
+        let item = make.tree.add(Some(list), Kind::ListItem);
+        let label = make.tree.add(Some(item), Kind::ListLabel);
+        let body = make.tree.add(Some(item), Kind::ListBody);
+        let look = make.look;
+        let mut row = Stack::default();
+        row.paragraph(
+            make.fonts,
+            &[look.strong().of(name)],
+            (0.0, LABEL - 8.0),
+            Some(label),
+        );
+        let mut text = Stack::default();
+        text.paragraph(
+            make.fonts,
+            &[look.body().of(meaning)],
+            (0.0, WIDTH - LABEL),
+            Some(body),
+        );
+        row.beside(text, LABEL, 0.0);
+        stack.then(row, 6.0, true);
+    }
+    make.paper.flow(stack);
+    make.paper.gap(14.0);
+    let mut marks = make.subheading(section, 2, "How much an item matters");
+    let list = make.tree.add(Some(section), Kind::List);
+    for severity in SEVERITIES {
+        let item = make.tree.add(Some(list), Kind::ListItem);
+        let label = make.tree.add(Some(item), Kind::ListLabel);
+        let body = make.tree.add(Some(item), Kind::ListBody);
+        let mut row = Stack::default();
+        make.severity(&mut row, severity, (0.0, 0.0), label);
+        let mut text = Stack::default();
+        let piece = make.look.body().of(words::severity(severity));
+        text.paragraph(make.fonts, &[piece], (0.0, WIDTH - LABEL), Some(body));
+        row.beside(text, LABEL, 0.0);
+        marks.then(row, 3.0, false);
+    }
+    make.paper.place(marks);
+}
