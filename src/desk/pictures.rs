@@ -186,7 +186,10 @@ pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<PhotoView,
 
 /// Letters, digits, dash and underscore of a name without its ending, at most 60 of them.
 fn plain_stem(name: &str) -> String {
-    let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
+    let stem = name
+        .rsplit_once('.')
+        .filter(|(_, ending)| ending.chars().all(char::is_alphanumeric))
+        .map_or(name, |(stem, _)| stem);
     let plain = |c: char| {
         if c.is_alphanumeric() || c == '_' {
             c

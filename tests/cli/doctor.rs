@@ -26,16 +26,16 @@ fn job() -> Sandbox {
 fn a_whole_job_has_nothing_wrong_and_is_not_changed() {
     let sandbox = job();
     let before = fs::read(sandbox.path("walk.job/job.db")).unwrap();
-    insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job"]).shown(), @r#"
+    insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job"]).shown(), @"
     job            walk.job
-    format         2
+    format         3
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
     photos         1, 1 of them here as they were taken
     result         nothing is wrong
     --- exit code 0
-    "#);
+    ");
     insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job", "--repair"]).shown(), @r#"
     job            walk.job
     format         2
@@ -55,9 +55,9 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     fs::remove_file(sandbox.path("walk.job/recordings/walk.txt")).unwrap();
     sandbox.write("walk.job/photos/a.jpg", "something else");
     fs::remove_dir(sandbox.path("walk.job/exports")).unwrap();
-    insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job"]).shown(), @r#"
+    insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job"]).shown(), @"
     job            walk.job
-    format         2
+    format         3
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 0 of them here as they were taken
@@ -69,7 +69,7 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     error: walk.job: 3 things are wrong
     hint: `callover doctor walk.job --repair` mends what can be mended; missing recordings and photos are looked for where they were, and in the folder given with --recordings
     --- exit code 1
-    "#);
+    ");
     // Neither is where it was; one is in the folder given, under another name.
     fs::create_dir_all(sandbox.path("archive/2026")).unwrap();
     fs::rename(
@@ -127,18 +127,18 @@ fn a_damaged_job_file_is_saved_row_by_row_and_kept() {
     hint: `callover doctor walk.job --repair` mends what can be mended; missing recordings and photos are looked for where they were, and in the folder given with --recordings
     --- exit code 1
     "#);
-    insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job", "--repair"]).shown(), @r#"
+    insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job", "--repair"]).shown(), @"
     job            walk.job
     saved          decisions: 2, items: 1, places: 1, recordings: 1, details: 5, photos: 1
     damaged        kept as walk.job/job-damaged.db
-    format         2
+    format         3
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
     photos         1, 1 of them here as they were taken
     result         mended
     --- exit code 0
-    "#);
+    ");
     assert_eq!(
         fs::read(sandbox.path("walk.job/job-damaged.db")).unwrap(),
         bytes

@@ -60,12 +60,12 @@ fn targets_are_checked_before_anything_is_done() {
         "--out",
         "nowhere/list.json",
     ]);
-    insta::assert_snapshot!(run.shown(), @r#"
+    insta::assert_snapshot!(run.shown(), @"
     --- stderr
-    error: list.xls: the ending names no known format; use one of .json, .csv, .md, .html, .pdf
+    error: list.xls: the ending names no known format; use one of .json, .csv, .md, .html, .xlsx, .bcf, .ics, .vtt, .srt, .pdf
     error: nowhere/list.json: there is no folder nowhere; make it first
     --- exit code 1
-    "#);
+    ");
     let run = sandbox.run(&[
         "take",
         "walk.txt",

@@ -105,7 +105,8 @@ fn a_pass_killed_at_any_moment_has_kept_all_that_it_acknowledged() {
                 fs::copy(&fresh, job.join("job.db")).unwrap();
             }
             let before = events(&job).len();
-            let script = script(60, "");
+            // Texts of its own: an edit to what a field holds already is refused.
+            let script = script(60, &format!(" of pass {number}"));
             let mut child = start(&sandbox, "killed");
             let mut printed = BufReader::new(child.stdout.take().unwrap());
             let mut first = String::new();

@@ -25,7 +25,7 @@ fn take_prints_the_proposed_list() {
     let sandbox = Sandbox::new();
     sandbox.write("walk.txt", WALK);
     let run = sandbox.run(&["take", "walk.txt", "--title", "Plot three"]);
-    insta::assert_snapshot!(run.shown(), @r#"
+    insta::assert_snapshot!(run.shown(), @"
     Plot three
 
     Hallway
@@ -50,12 +50,13 @@ fn take_prints_the_proposed_list() {
     4 items at 3 places
     --- stderr
     job folder: walk.job
+    title: Plot three
     coverage:
       usual in a home and not visited: front elevation, rear elevation or garden, living room, bedrooms
       usually looked at, not mentioned: bathroom (toilet, sealant, fan), kitchen (worktop, sink, tap)
     next: callover confirm walk.job
     --- exit code 0
-    "#);
+    ");
     let widest = run.stdout.lines().map(|line| line.chars().count()).max();
     assert!(widest <= Some(100));
 }

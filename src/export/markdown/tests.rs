@@ -55,7 +55,7 @@ fn by_trade_names_the_place_of_each_item() {
 
 #[test]
 fn shows_the_list() {
-    insta::assert_snapshot!(page(&Options::default()).replace(TOOL, "[tool]"), @r#"
+    insta::assert_snapshot!(page(&Options::default()).replace(TOOL, "[tool]"), @r"
     # Plot 14, Larch Row: walk-round before handover
 
     **Draft: 2 of 7 items not yet confirmed by the inspector. Each of them is marked.**
@@ -87,6 +87,7 @@ fn shows_the_list() {
     - Trade: roofer
     - Severity: repair
     - Photos: IMG\_0012.jpg
+    - Stands: Due by 30 March 2026
     - Heard: walk-round 1.m4a at 0:21: “and the gutter joint here is leaking”
 
     ## Hallway
@@ -109,6 +110,8 @@ fn shows_the_list() {
     - To put right: ease the door
     - Trade: joiner
     - Severity: repair
+    - Stands: Due by 12 March 2026
+    - Seen: Visit 2, 16 March 2026: not put right – “eased at the foot only”
     - Heard: walk-round 1.m4a at 1:47: “and the door here is binding”
 
     ## Kitchen
@@ -206,5 +209,5 @@ fn shows_the_list() {
     **Limits and remedies.** Limits are quoted as published guidance. Usual remedies are common practice, not instructions for the work. Where the contract, the local code, the maker’s instructions or a licensed person say otherwise, they come first.
 
     Made with [tool].
-    "#);
+    ");
 }
