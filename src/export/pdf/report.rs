@@ -4,6 +4,7 @@ mod cautions;
 mod contents;
 mod cover;
 mod facts;
+mod glossary;
 mod index;
 mod item;
 mod list;
@@ -28,6 +29,7 @@ pub(super) fn lay_out(make: &mut Make<'_>, sections: &[Section]) -> Result<(), E
             Section::Contents => contents::lay_out(make, sections),
             Section::List => list::lay_out(make),
             Section::Cautions => cautions::lay_out(make),
+            Section::Words => glossary::lay_out(make),
             Section::Index => index::lay_out(make),
             Section::Sources => sources::lay_out(make),
         }
@@ -48,6 +50,8 @@ fn title(make: &Make<'_>, section: Section) -> Option<(&'static str, &'static st
             _ => ("The list, place by place", "list"),
         }),
         Section::Cautions => Some(("Cautions, and what this list can tell", "cautions")),
+        Section::Words if make.document.explained(make.include_rejected).is_empty() => None,
+        Section::Words => Some((glossary::TITLE, "words")),
         Section::Index => Some(("Items by trade", "index")),
         Section::Sources => Some(("What this list rests on", "sources")),
     }

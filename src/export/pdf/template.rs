@@ -45,19 +45,21 @@ pub(super) enum Section {
     Contents,
     List,
     Cautions,
+    Words,
     Index,
     Sources,
 }
 
 impl Section {
     /// All sections in the usual order.
-    pub(super) const USUAL: [Section; 8] = [
+    pub(super) const USUAL: [Section; 9] = [
         Section::Cover,
         Section::Summary,
         Section::Reading,
         Section::Contents,
         Section::List,
         Section::Cautions,
+        Section::Words,
         Section::Index,
         Section::Sources,
     ];
@@ -70,6 +72,7 @@ impl Section {
             Section::Contents => "contents",
             Section::List => "list",
             Section::Cautions => "cautions",
+            Section::Words => "words",
             Section::Index => "index",
             Section::Sources => "sources",
         }
@@ -434,7 +437,7 @@ inspection = "What could be seen."
             ),
             (
                 "[paper]\nsections = [\"list\", \"lists\"]",
-                "own/paper.toml:2: paper.sections: no section \"lists\"; expected some of cover, summary, reading, contents, list, cautions, index, sources",
+                "own/paper.toml:2: paper.sections: no section \"lists\"; expected some of cover, summary, reading, contents, list, cautions, words, index, sources",
             ),
             (
                 "[paper]\nsections = [\"list\", \"list\"]",

@@ -5,28 +5,10 @@ use crate::items::Severity;
 /// What stands above the title of a report.
 pub(super) const REPORT: &str = "Defect list of a new home";
 
-/// What a list like this can tell and what it cannot, a paragraph each.
-pub(super) const INSPECTION: [&str; 5] = [
-    "This is a visual inspection: what could be seen and reached on the day, in the light and the \
-     weather there was. Nothing was opened up, taken apart or tested unless an item says so. That a \
-     place or part is not mentioned does not mean that it is in order.",
-    "It is not a warranty, a survey of value or a certificate, and it does not replace the checks \
-     that building control or the makers of installations require.",
-    "The inspector decides what stands on this list. Whether an item is a defect under the contract, \
-     what is done about it and by when is for the parties to the contract to agree, and for those \
-     appointed to settle it where they do not.",
-    "A limit is quoted as published guidance with its source. It binds where the contract, the \
-     specification or local codes say so; some limits are met only by a measurement with the right \
-     instrument. A remedy marked as suggested is usual practice, not an instruction.",
-    "Leave work on gas, electricity and structure, and work at height, to people licensed or trained \
-     for it. Do not test such things yourself. Local codes and the advice of a licensed practitioner \
-     come before anything on this list.",
-];
-
-/// How the list came about; the last paragraph of the cautions.
-pub(super) const HOW_MADE: &str = "The list was proposed by a program from words spoken during a \
-     walk-round. An item marked as not yet confirmed has not been checked by the inspector: the \
-     program may have misheard or misunderstood.";
+/// Who does dangerous work; the last paragraph of the cautions.
+pub(super) const WHO_WORKS: &str = "Leave work on gas, electricity and structure, and work at height, \
+     to people licensed or trained for it. Do not test such things yourself. Local codes and the advice \
+     of a licensed practitioner come before anything on this list.";
 
 /// Shown where no item is marked as a matter of safety.
 pub(super) const NO_SAFETY_ITEM: &str = "No item on this list is marked as a matter of safety. That \

@@ -5,6 +5,7 @@ use crate::export::pdf::paper::WIDTH;
 use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::words;
+use crate::export::texts;
 use crate::export::wording::one_line;
 use crate::items::Item;
 
@@ -29,12 +30,14 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
     let mut stack = above.unwrap_or_default();
     let subheading = make.subheading(section, 2, "What a visual inspection can tell");
     stack.then(subheading, 0.0, false);
-    let mut texts = match &make.texts.inspection {
+    let mut paragraphs = match &make.texts.inspection {
         Some(own) => own.clone(),
-        None => words::INSPECTION.map(String::from).to_vec(),
+        None => texts::about(make.document.reader.region)
+            .map(|passage| passage.text.to_owned())
+            .to_vec(),
     };
-    texts.push(words::HOW_MADE.to_string());
-    let paragraphs = make.paragraphs(section, &texts, WIDTH);
+    paragraphs.push(words::WHO_WORKS.to_string());
+    let paragraphs = make.paragraphs(section, &paragraphs, WIDTH);
     stack.then(paragraphs, 0.0, false);
     make.paper.flow(stack);
 }
