@@ -38,7 +38,7 @@ fn a_whole_job_has_nothing_wrong_and_is_not_changed() {
     ");
     insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job", "--repair"]).shown(), @r#"
     job            walk.job
-    format         2
+    format         3
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
@@ -83,7 +83,7 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     job            walk.job
     mended         walk.job/recordings/walk.txt from archive/2026/memo 7.txt
     mended         made the folder walk.job/exports
-    format         2
+    format         3
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
@@ -98,7 +98,7 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     job            walk.job
     mended         what was walk.job/photos/a.jpg is now walk.job/photos/a-changed.jpg
     mended         walk.job/photos/a.jpg from other/a.jpg
-    format         2
+    format         3
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
