@@ -12,6 +12,19 @@ pub(super) const WITHIN: &str = "within";
 /// `cannot tell`.
 pub(super) const CANNOT_TELL: &str = "cannot tell";
 
+/// Returns the figure as people say it: a fall is one in so many.
+fn figure(measurement: &Measurement) -> String {
+    if measurement.unit != "ratio" {
+        return measurement_text(measurement);
+    }
+    let about = if measurement.approximate {
+        "about "
+    } else {
+        ""
+    };
+    format!("{about}1 in {}", measurement.value)
+}
+
 /// Returns the verdict's word.
 pub(super) fn verdict(outcome: Outcome) -> &'static str {
     match outcome {
@@ -28,7 +41,7 @@ pub(super) fn why(
     outcome: Outcome,
     instrument: bool,
 ) -> String {
-    let figure = measurement_text(measurement);
+    let figure = figure(measurement);
     let (source, limit) = (source(row), limit(row));
     let mut text = match outcome {
         Outcome::Outside(proof) => {
@@ -71,7 +84,7 @@ pub(super) fn why_asked(
     ask.dedup();
     format!(
         "{}: not said {}; if {}, {would} {}, {}{}",
-        measurement_text(measurement),
+        figure(measurement),
         ask.join(", nor "),
         given.join(" and "),
         limit(row),
@@ -88,7 +101,7 @@ pub(super) fn why_class(row: &Limit, measurement: &Measurement) -> String {
         .map_or(String::new(), |s| format!(": {s}"));
     format!(
         "{}: in the band {} ({}), {}; a band of severity, not a limit{scope}{}",
-        measurement_text(measurement),
+        figure(measurement),
         row.quantity,
         row.words,
         source(row),
@@ -100,7 +113,7 @@ pub(super) fn why_class(row: &Limit, measurement: &Measurement) -> String {
 pub(super) fn why_trigger(row: &Limit, measurement: &Measurement) -> String {
     format!(
         "{}: another rule starts here, {}, {}; no defect by itself: look whether that rule is met{}",
-        measurement_text(measurement),
+        figure(measurement),
         limit(row),
         source(row),
         trust(row)

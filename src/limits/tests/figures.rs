@@ -744,6 +744,16 @@ fn heights_services_and_falls() {
             "60 ratio",
             "BS7533-fall within",
         ),
+        // The same slope the wrong way is no fall: common practice, no source.
+        (
+            "uk",
+            "rear garden",
+            "patio",
+            "falls towards the house",
+            "the patio falls towards the house about one in sixty",
+            "60 ratio",
+            "BS7533-fall nothing",
+        ),
         // Approved Document F, Table 1.1: bathroom 15 l/s, WC 6 l/s.
         (
             "england",
