@@ -123,7 +123,7 @@ fn icalendar_reads_the_tasks() {
         insta::assert_snapshot!(found, @r#"
         Electrician: 1 item, Plot 3; "Larch", & <Row>|None|NEEDS-ACTION|0|5
           uid f05c0a58-e3a9-56c0-be1c-f67499e759ab stamp 2026-03-02T17:05:00+00:00
-          3. Kitchen: The socket beside the hob is loose. Secure firmly (usual remedy, not said on the walk-round). Caution: Electricity can kill: do not touch or open the fitting; have a qualified electrician isolate, test and repair it to the local wiring rules.
+          3. Kitchen: The socket beside the hob is loose. Secure firmly (usual remedy, not said on the walk-round). Caution: Electricity can kill. Do not touch or open the fitting, and do not use it if it is damaged, hot or wet. Have a licensed electrician make it safe, test it and put it right to the local wiring rules.
         Joiner: 1 item, Plot 3; "Larch", & <Row>|None|NEEDS-ACTION|0|5
           uid 02856063-b85a-5f9e-9fcd-1f3f47d48a55 stamp 2026-03-02T17:05:00+00:00
           1. Hallway: The skirting board is loose. Secure firmly (usual remedy, not said on the walk-round).
@@ -168,7 +168,7 @@ fn webvtt_py_reads_the_cues() {
         insta::assert_snapshot!(found, @"
         1|00:00:03.421|00:00:08.000|1. Hallway: The skirting board is loose.
         2|00:00:10.778|00:00:17.000|2. Bathroom: Two of the wall tiles are cracked.
-        3|00:00:21.618|00:00:24.091|3. Kitchen: The socket beside the hob is loose. / Caution: Electricity can kill: do not touch or open the fitting; have a qualified electrician isolate, test and repair it to the local wiring rules.
+        3|00:00:21.618|00:00:24.091|3. Kitchen: The socket beside the hob is loose. / Caution: Electricity can kill. Do not touch or open the fitting, and do not use it if it is damaged, hot or wet. Have a licensed electrician make it safe, test it and put it right to the local wiring rules.
         4|00:00:24.091|00:00:27.800|4. Kitchen: The wall is bowed.
         ");
     }
