@@ -3,7 +3,7 @@
 use crate::agreement::{Gold, Grade, pair, words};
 use crate::pass::{Facts, Pass, typed_by_hand};
 use callover::confirm::Rehearsal;
-use callover::items::{Item, Status, describe};
+use callover::items::{Item, Status, Unplaced, describe};
 use callover::job::Field;
 use ratatui::crossterm::event::KeyCode;
 
@@ -37,7 +37,11 @@ pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bo
         let before = face.pressed();
         match wanted {
             Some(at) => {
-                let changed = mend(&mut face, &item.id, &gold[at], facts, show);
+                let expected = |id: &str| {
+                    let at = ids.iter().position(|known| known.as_deref() == Some(id));
+                    at.map(|at| &gold[at])
+                };
+                let changed = mend(&mut face, &item.id, &gold[at], facts, &expected, show);
                 face.press(KeyCode::Char('a'));
                 let kind = usize::from(changed);
                 pass.keys[kind] += face.pressed() - before;
@@ -45,8 +49,7 @@ pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bo
                 pass.mended += usize::from(changed);
             }
             None => {
-                face.press(KeyCode::Char('x'));
-                face.press(KeyCode::Char('2'));
+                face.press(KeyCode::Char('X'));
                 pass.keys[3] += face.pressed() - before;
                 pass.rejected += 1;
             }
@@ -103,7 +106,15 @@ fn left_wrong(
 }
 
 /// Puts right what is wrong with the item shown; returns true where something was.
-fn mend(face: &mut Rehearsal, id: &str, gold: &Gold, facts: Facts, show: bool) -> bool {
+/// `expected` tells what another listed item ought to be, `None` for one that ought not to be listed.
+fn mend<'a>(
+    face: &mut Rehearsal,
+    id: &str,
+    gold: &Gold,
+    facts: Facts,
+    expected: &dyn Fn(&str) -> Option<&'a Gold>,
+    show: bool,
+) -> bool {
     assert_eq!(
         face.session().current().map(|item| &*item.id),
         Some(id),
@@ -124,6 +135,9 @@ fn mend(face: &mut Rehearsal, id: &str, gold: &Gold, facts: Facts, show: bool) -
             answer(face, &wanted[0], |text| {
                 agrees(gold, &with(&now, field, text), field)
             });
+            if field == Field::Place {
+                take_along(face, &item(face, id).place, expected);
+            }
         }
     }
     if facts == Facts::All {
@@ -159,6 +173,27 @@ fn mend(face: &mut Rehearsal, id: &str, gold: &Gold, facts: Facts, show: bool) -
         );
     }
     keys > 0
+}
+
+/// Takes the items after the one shown along to its place where that puts one right and none wrong.
+fn take_along<'a>(face: &mut Rehearsal, place: &str, expected: &dyn Fn(&str) -> Option<&'a Gold>) {
+    let numbers = face.taken_along();
+    let items = face.session().items().iter();
+    let along = items.filter(|item| numbers.contains(&item.number));
+    // Where an item that ought not to be listed stands does not matter.
+    let wanted: Vec<(bool, bool)> = along
+        .filter_map(|item| {
+            let moved = Item {
+                place: place.into(),
+                ..item.clone()
+            };
+            let gold = expected(&item.id)?;
+            Some((gold.grade(item).place, gold.grade(&moved).place))
+        })
+        .collect();
+    if wanted.iter().any(|(now, _)| !now) && wanted.iter().all(|(_, moved)| *moved) {
+        face.press(KeyCode::Char('P'));
+    }
 }
 
 /// Adds an expected item that was not proposed: from what was said where that is listed, otherwise
@@ -208,7 +243,7 @@ fn add(
         .find(|item| !known.contains(&item.id));
     let id = new.map(|item| item.id.clone());
     if let Some(id) = &id {
-        mend(face, id, gold, facts, false);
+        mend(face, id, gold, facts, &|_| None, false);
     }
     // On to the next undecided one.
     face.press(KeyCode::Char('a'));
@@ -224,27 +259,26 @@ fn add(
     id
 }
 
-/// Opens the statements and takes the one with the expected words, where one has them; otherwise
-/// goes back, which is counted too.
+/// Takes the statement with the expected words where one has them: of those that the card shows, or
+/// else of all, where the card says that there are more. Going back is counted too.
 fn said(face: &mut Rehearsal, gold: &Gold) -> Option<()> {
+    let (passed, more) = face.passed_over();
+    if let Some(digit) = passed
+        .iter()
+        .zip('1'..)
+        .find(|(said, _)| is_said(said, gold))
+    {
+        let digit = digit.1;
+        face.press(KeyCode::Char(digit));
+        return face.asked().then_some(());
+    }
+    if !more {
+        return None;
+    }
     face.press(KeyCode::Char('i'));
     let (statements, chosen) = face.statements()?;
-    let has = |accepted: &[String], quote: &str| {
-        let quote = words(quote);
-        accepted
-            .iter()
-            .any(|text| !words(text).is_empty() && words(text).is_subset(&quote))
-    };
-    let fits = |at: &usize| {
-        let statement = &statements[*at];
-        match statement.span.filter(|_| gold.has_times()) {
-            // However it was misheard, the inspector knows what was said then.
-            Some(span) => gold.said_in(span),
-            None => has(&gold.element, &statement.quote) && has(&gold.defect, &statement.quote),
-        }
-    };
     let found = (0..statements.len())
-        .filter(fits)
+        .filter(|at| is_said(statements[*at], gold))
         .min_by_key(|at| at.abs_diff(chosen));
     // Further away than a screen nobody looks.
     let Some(found) = found.filter(|found| found.abs_diff(chosen) <= 6) else {
@@ -260,10 +294,22 @@ fn said(face: &mut Rehearsal, gold: &Gold) -> Option<()> {
         face.press(key);
     }
     face.press(KeyCode::Enter);
-    if !face.asked() {
-        return None;
+    face.asked().then_some(())
+}
+
+/// True where the statement is what was said of the expected item.
+fn is_said(statement: &Unplaced, gold: &Gold) -> bool {
+    let quote = words(&statement.quote);
+    let has = |accepted: &[String]| {
+        accepted
+            .iter()
+            .any(|text| !words(text).is_empty() && words(text).is_subset(&quote))
+    };
+    match statement.span.filter(|_| gold.has_times()) {
+        // However it was misheard, the inspector knows what was said then.
+        Some(span) => gold.said_in(span),
+        None => has(&gold.element) && has(&gold.defect),
     }
-    Some(())
 }
 
 fn answer_place(face: &mut Rehearsal, gold: &Gold) {

@@ -116,6 +116,7 @@ fn rehearsal(lexicon: &Arc<Lexicon>, heard: &Heard) -> Result<Rehearsal, Box<dyn
         unplaced: proposal.unplaced,
         photos: Vec::new(),
         lexicon: Some(Arc::clone(lexicon)),
+        ..Around::default()
     };
     let session = Session::new(proposal.items, Vec::new(), describe);
     Ok(Rehearsal::new(session.with(Arc::new(around))))

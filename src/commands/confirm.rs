@@ -21,6 +21,7 @@ pub(crate) fn run(arguments: &Confirm) -> Result<(), CliError> {
     let options = Options {
         describe,
         lexicon: Some(Arc::new(shared::lexicon(&[])?)),
+        yardstick: Some(Arc::new(shared::yardstick(&job)?)),
         accept_above: arguments.accept_above,
         player: env::var_os("PATH").and_then(|path| Player::installed(&path)),
         // <https://no-color.org>: any value but an empty one.

@@ -5,6 +5,7 @@ use super::error::CliError;
 use super::shared;
 use crate::desk::{Options, open};
 use crate::items::describe;
+use crate::job::Job;
 use std::sync::Arc;
 
 /// Serves the page until the command is interrupted. Prints its address first.
@@ -12,6 +13,7 @@ use std::sync::Arc;
 /// # Errors
 /// Where the job cannot be read or written, or the port is taken.
 pub(crate) fn run(arguments: &Desk) -> Result<(), CliError> {
+    let yardstick = shared::yardstick(&Job::open(&arguments.job)?)?;
     let desk = open(
         &arguments.job,
         Options {
@@ -19,6 +21,7 @@ pub(crate) fn run(arguments: &Desk) -> Result<(), CliError> {
             describe,
             clock: shared::now,
             lexicon: Some(Arc::new(shared::lexicon(&[])?)),
+            yardstick: Some(Arc::new(yardstick)),
         },
     )?;
     shared::print(&format!("{}\n", desk.address()));

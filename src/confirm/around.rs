@@ -2,9 +2,11 @@
 //!
 //! All of it is optional: a session without it does the same, with fewer suggestions.
 
+use crate::cautions::{self, Region};
 use crate::items::{self, Item, Unplaced};
 use crate::job::Following;
 use crate::lexicon::Lexicon;
+use crate::limits::Yardstick;
 use crate::speech::{Transcript, Word};
 use crate::time::Span;
 use std::sync::Arc;
@@ -20,6 +22,8 @@ pub struct Around {
     pub photos: Vec<String>,
     /// The vocabulary.
     pub lexicon: Option<Arc<Lexicon>>,
+    /// Published limits that measurements are held against.
+    pub yardstick: Option<Arc<Yardstick>>,
 }
 
 impl Around {
@@ -75,7 +79,8 @@ impl Around {
     }
 
     /// Returns what the vocabulary says of `after` where that differs from what it said of
-    /// `before`. What was said or set otherwise stays: it is nearer to the inspector.
+    /// `before`, but for cautions. What was said or set otherwise stays: it is nearer to the
+    /// inspector.
     pub fn following(&self, before: &Item, after: &Item) -> Following {
         let Some(lexicon) = self.lexicon.as_deref() else {
             return Following::default();
@@ -91,8 +96,15 @@ impl Around {
             severity: (after.severity == old.severity && old.severity != new.severity)
                 .then_some(new.severity),
             remedy: follows(&after.remedy, &old.remedy, &new.remedy).filter(|_| suggested),
-            caution: follows(&after.caution, &old.caution, &new.caution),
+            caution: None,
         }
+    }
+
+    /// Returns what the item warns of where that differs from what it says, empty for nothing.
+    pub fn caution_instead(&self, item: &Item) -> Option<String> {
+        let lexicon = self.lexicon.as_deref()?;
+        let caution = cautions::caution(lexicon, item, Region::Elsewhere);
+        (caution != item.caution).then(|| caution.unwrap_or_default())
     }
 }
 

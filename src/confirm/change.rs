@@ -2,9 +2,12 @@
 
 use crate::items::Standing;
 use crate::job::{Field, FieldError};
+use serde::Deserialize;
 
-/// A change to the list.
-#[derive(Debug, Clone, PartialEq)]
+/// A change to the list. As JSON, in which the page asks for it, `do` names it:
+/// `{"do": "reject", "number": 7, "reason": "said twice"}`.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Change {
     /// The item is right as it stands.
     Accept {
@@ -124,7 +127,10 @@ pub enum Change {
         photo: String,
     },
     /// An item is written by hand.
-    Add(NewItem),
+    Add {
+        /// Its facts.
+        new: NewItem,
+    },
     /// The last step no longer counts.
     Undo,
     /// The last undone step counts again.
@@ -132,7 +138,8 @@ pub enum Change {
 }
 
 /// What an item written by hand needs.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct NewItem {
     /// Place name.
     pub place: String,

@@ -96,7 +96,9 @@ pub(super) fn parse(line: &str, session: &Session) -> Result<Command, String> {
                 let place = place.ok_or("the list has no items")?;
                 Change::AcceptPlace { place, confidence }
             }
-            "new" => Change::Add(facts(rest, "new")?),
+            "new" => Change::Add {
+                new: facts(rest, "new")?,
+            },
             "promote" => promote(rest)?,
             "also" => Change::Copy {
                 number: number()?,

@@ -1,6 +1,7 @@
 //! From a change that the inspector asks for to the decisions it amounts to.
 
 use super::change::{Change, Refusal};
+use super::offers::NOT_A_DEFECT;
 use super::state::Session;
 use crate::items::{Item, Status};
 use crate::job::{Decision, Field};
@@ -34,18 +35,18 @@ impl Session {
             Change::Copy { number, places } => self.copy(*number, places)?,
             Change::Renumber { number, to } => self.renumber(*number, *to)?,
             Change::RenumberAll => self.renumber_all()?,
-            Change::Add(new) => self.add(new)?,
+            Change::Add { new } => self.add(new)?,
             Change::AddSaid { new, words } => self.add_said(new, *words)?,
             Change::Promote { statement, new } => self.promote(*statement, new)?,
             Change::AttachPhoto { number, photo } => self.attach_photo(*number, photo)?,
             Change::DetachPhoto { number, photo } => self.detach_photo(*number, photo)?,
             Change::Undo => {
-                let step = self.list.undoable.last().ok_or(Refusal::NothingToUndo)?;
+                let step = self.list().undoable.last().ok_or(Refusal::NothingToUndo)?;
                 let events = step.clone();
                 Decision::Undo { events }
             }
             Change::Redo => {
-                let step = self.list.redoable.last().ok_or(Refusal::NothingToRedo)?;
+                let step = self.list().redoable.last().ok_or(Refusal::NothingToRedo)?;
                 let events = step.clone();
                 Decision::Redo { events }
             }
@@ -134,11 +135,14 @@ impl Session {
             to,
             description: self.remade(item, &after, field),
         };
+        // What the inspector set is theirs.
         let mut facts = self.around.following(item, &after);
-        let own = |field| self.list.edited.contains(&(item.id.clone(), field));
+        let own = |field| self.list().edited.contains(&(item.id.clone(), field));
         facts.trade = facts.trade.filter(|_| !own(Field::Trade));
         facts.severity = facts.severity.filter(|_| !own(Field::Severity));
         facts.remedy = facts.remedy.filter(|_| !own(Field::Remedy));
+        facts.write(&mut after);
+        facts.caution = self.around.caution_instead(&after);
         let item = item.id.clone();
         let follow = (!facts.is_empty()).then_some(Decision::Follow { item, facts });
         Ok([edit].into_iter().chain(follow).collect())
@@ -150,7 +154,7 @@ impl Session {
     /// always has it remade: no wrong figure is left standing.
     fn remade(&self, before: &Item, after: &Item, field: Field) -> Option<String> {
         let own_words = self
-            .list
+            .list()
             .edited
             .contains(&(before.id.clone(), Field::Description));
         let describe = self.describer();
@@ -185,7 +189,7 @@ impl Session {
             return Err(Refusal::InOrder);
         }
         let mut numbers = vec![(item.id.clone(), to)];
-        let holder = self.list.numbered(to);
+        let holder = self.list().numbered(to);
         numbers.extend(holder.map(|holder| (holder.id.clone(), number)));
         Ok(Decision::Renumber { numbers })
     }
@@ -223,6 +227,61 @@ impl Session {
         }
         let item = item.id.clone();
         Ok(Decision::DetachPhoto { item, photo })
+    }
+
+    /// Returns the items that follow the one shown in the place where it was before its place was
+    /// changed, and its place now: whoever missed a change of place missed it for these too. `None`
+    /// where there are none.
+    pub(super) fn taken_along(&self) -> Option<(Vec<u32>, String)> {
+        let item = self.current()?;
+        let parts = self.events().iter().rev();
+        let mut edits = parts.flat_map(|event| event.decision.parts().iter().rev());
+        let was = edits.find_map(|part| match part {
+            Decision::Edit {
+                item: id,
+                field: Field::Place,
+                from,
+                to,
+                ..
+            } if *id == item.id && *to == item.place => Some(from),
+            _ => None,
+        })?;
+        let after = self.items().iter().skip_while(|other| other.id != item.id);
+        let living = after
+            .skip(1)
+            .filter(|other| other.status != Status::Rejected);
+        let there = living.take_while(|other| other.place == *was);
+        let numbers: Vec<u32> = there.map(|other| other.number).collect();
+        (!numbers.is_empty()).then(|| (numbers, item.place.clone()))
+    }
+
+    /// Returns true where the last decision was another place for the item shown.
+    pub(super) fn just_moved(&self) -> bool {
+        let parts = self.events().last().map(|event| event.decision.parts());
+        parts.unwrap_or_default().iter().any(|part| {
+            let place = matches!(
+                part,
+                Decision::Edit {
+                    field: Field::Place,
+                    ..
+                }
+            );
+            place && part.item() == self.current().map(|item| &*item.id)
+        })
+    }
+
+    /// Returns the reason that was given last for rejecting an item; what is most often the reason
+    /// where none was.
+    pub(super) fn usual_reason(&self) -> &str {
+        let last = self
+            .events()
+            .iter()
+            .rev()
+            .find_map(|event| match &event.decision {
+                Decision::Reject { reason, .. } => Some(&**reason),
+                _ => None,
+            });
+        last.unwrap_or(NOT_A_DEFECT)
     }
 
     /// The item with this number, unless it is rejected.

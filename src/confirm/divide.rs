@@ -18,7 +18,7 @@ impl Session {
         if at == 0 || at >= words {
             return Err(Refusal::SplitOutside { number, words });
         }
-        let new = self.list.highest + 1;
+        let new = self.list().highest + 1;
         let [first, second] = self.halves(&item.evidence, at);
         let quotes = [first.quote.clone(), second.quote.clone()];
         let first = self.half(item, first, &quotes[1]);

@@ -1,10 +1,12 @@
 //! Drawing one card: lines of labelled texts.
 
+use super::Session;
 use super::card::{Card, Row, card};
 use super::help::field_key;
 use super::palette::Palette;
 use super::screen::{Mode, Screen};
-use super::text::wrap;
+use super::text::{cut, safe, wrap};
+use crate::items::Unplaced;
 use crate::job::Field;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
@@ -27,6 +29,7 @@ pub(super) fn body(screen: &Screen, palette: Palette, width: usize) -> Vec<Line<
         _ => None,
     };
     let mut lines = title_lines(&card, palette, width);
+    lines.extend(passed_over(&screen.session, palette, width));
     let short = [Field::Count, Field::Trade, Field::Severity];
     for row in &card.rows {
         match row.field {
@@ -43,6 +46,44 @@ pub(super) fn body(screen: &Screen, palette: Palette, width: usize) -> Vec<Line<
             Some(field) if short.contains(&field) => {}
             _ => lines.extend(row_lines(row, editing, palette, width)),
         }
+    }
+    lines
+}
+
+/// What was said before the item and is in none, a line each under its digit.
+fn passed_over(session: &Session, palette: Palette, width: usize) -> Vec<Line<'static>> {
+    let (statements, count) = session.passed_over();
+    let line = |(digit, (_, statement)): (usize, &(usize, &Unplaced))| {
+        let row = Row {
+            field: None,
+            label: "not listed",
+            text: String::new(),
+            alarm: false,
+            marks: Vec::new(),
+        };
+        let [_, label, gap] = label(&row, None, palette);
+        let at = statement
+            .span
+            .map_or(String::new(), |span| format!("{} ", span.start));
+        let text = safe(&format!("{at}“{}”", statement.quote));
+        Line::from(vec![
+            Span::styled(format!("{digit}  "), palette.key()),
+            label,
+            gap,
+            Span::styled(
+                cut(&text, width.saturating_sub(TEXT_COLUMN)),
+                palette.label(),
+            ),
+        ])
+    };
+    let mut lines: Vec<Line> = (1..).zip(&statements).map(line).collect();
+    if count > statements.len() {
+        let more = format!("and {} more: i shows them", count - statements.len());
+        let text = Span::styled(more, palette.label());
+        lines.push(Line::from(vec![Span::raw(" ".repeat(TEXT_COLUMN)), text]));
+    }
+    if !lines.is_empty() {
+        lines.push(Line::default());
     }
     lines
 }

@@ -35,12 +35,13 @@ pub(super) const USUAL_KEYS: [(&str, &str); 11] = [
 ];
 
 /// All keys of the terminal face.
-pub(super) const ALL_KEYS: [(&str, &str); 31] = [
+pub(super) const ALL_KEYS: [(&str, &str); 34] = [
     (
         "a, Enter",
         "accept the item as it stands, and show the next undecided one",
     ),
     ("x", "reject it, with a reason"),
+    ("X", "reject it for the reason given last"),
     (
         "s",
         "skip it: leave it undecided, and show the next undecided one",
@@ -61,6 +62,10 @@ pub(super) const ALL_KEYS: [(&str, &str); 31] = [
     ),
     ("p o e d", "change place, position, element, defect"),
     (
+        "P",
+        "after another place: take the items after it along that stand where it stood",
+    ),
+    (
         "t",
         "change the description: your own sentence is then kept",
     ),
@@ -72,6 +77,10 @@ pub(super) const ALL_KEYS: [(&str, &str); 31] = [
     (
         "i",
         "show what was said and is in no item, to make an item of it",
+    ),
+    (
+        "1 to 3",
+        "make an item of what was said before this one and is in none, as the card shows it",
     ),
     ("b", "the same at other places too: copy the item there"),
     ("h", "split it into two, at a word of what was heard"),

@@ -3,6 +3,7 @@
 use super::{Around, Change, Describe, Move, Player, Progress, Refusal, Session};
 use crate::job::{DETAIL_TITLE, Job, JobError, PHOTOS_FOLDER};
 use crate::lexicon::Lexicon;
+use crate::limits::Yardstick;
 use crate::speech::Recording;
 use std::path::Path;
 use std::sync::Arc;
@@ -15,6 +16,8 @@ pub struct Options {
     pub describe: Describe,
     /// The vocabulary, for completing what is typed and for what follows from it.
     pub lexicon: Option<Arc<Lexicon>>,
+    /// Published limits that measurements are held against.
+    pub yardstick: Option<Arc<Yardstick>>,
     /// Accept all undecided items of at least this confidence, 0 to 1, before the pass begins.
     pub accept_above: Option<f64>,
     /// Plays the moment behind an item; `None` where no player is installed.
@@ -80,8 +83,7 @@ pub fn keep(
         Err(JobError::ChangedElsewhere { .. }) => {
             let shown = session.current().map(|item| item.number);
             let filter = session.filter().clone();
-            let lexicon = session.around().lexicon.clone();
-            *session = session_of(job, session.describer(), lexicon)?;
+            *session = session_of(job, session.describer(), session.around())?;
             // Where nothing would be shown any more, everything is.
             let _ = session.show(filter);
             if let Some(number) = shown {
@@ -109,7 +111,12 @@ pub(super) fn start(
     options: &Options,
     clock: &dyn Fn() -> String,
 ) -> Result<Start, ConfirmError> {
-    let mut session = session_of(job, options.describe, options.lexicon.clone())?;
+    let around = Around {
+        lexicon: options.lexicon.clone(),
+        yardstick: options.yardstick.clone(),
+        ..Around::default()
+    };
+    let mut session = session_of(job, options.describe, &around)?;
     let mut told = session.list().problems.join("; ");
     if let Some(confidence) = options.accept_above {
         told = match keep(
@@ -142,21 +149,18 @@ pub(super) fn start(
     })
 }
 
-/// Returns a session over the job as it stands now.
+/// Returns a session over the job as it stands now, with the vocabulary and the limits of `around`.
 ///
 /// # Errors
 /// As reading has it.
-pub fn session_of(
-    job: &Job,
-    describe: Describe,
-    lexicon: Option<Arc<Lexicon>>,
-) -> Result<Session, JobError> {
+pub fn session_of(job: &Job, describe: Describe, around: &Around) -> Result<Session, JobError> {
     let proposal = job.proposal()?;
     let around = Around {
         words: job.transcript()?.words,
         unplaced: proposal.unplaced,
         photos: photo_names(&job.dir().join(PHOTOS_FOLDER)),
-        lexicon,
+        lexicon: around.lexicon.clone(),
+        yardstick: around.yardstick.clone(),
     };
     let session = Session::new(proposal.items, job.events()?, describe);
     Ok(session.with(Arc::new(around)))

@@ -5,7 +5,7 @@ use super::change::{NewItem, Refusal};
 use super::decide::together;
 use super::state::Session;
 use crate::items::{Evidence, Item, Severity, Standing, Status};
-use crate::job::{Decision, Field};
+use crate::job::{Decision, Field, Following};
 use sha2::{Digest, Sha256};
 
 impl Session {
@@ -48,14 +48,14 @@ impl Session {
             position: statement + 1,
             count: unplaced.len(),
         })?;
-        if self.list.promoted.contains(chosen) {
+        if self.list().promoted.contains(chosen) {
             return Err(Refusal::PromotedAlready);
         }
         let evidence = Evidence {
             recording: chosen.recording,
             span: chosen.span,
             quote: chosen.quote.clone(),
-            words: self.around.placed().get(statement).copied().flatten(),
+            words: self.placed.get(statement).copied().flatten(),
             terms: Vec::new(),
             reasons: vec![format!(
                 "made an item by hand; it was none before: {}",
@@ -78,7 +78,7 @@ impl Session {
     /// Returns the place where a statement was made: that of the last item said before it, or else
     /// of the item shown.
     pub(super) fn place_said(&self, statement: usize) -> String {
-        let said = self.around.placed().get(statement).copied().flatten();
+        let said = self.placed.get(statement).copied().flatten();
         let before = self.items().iter().rfind(|item| {
             let words = item.evidence.words;
             words.zip(said).is_some_and(|(item, said)| item.0 <= said.0)
@@ -137,7 +137,7 @@ impl Session {
             quote: chosen
                 .map(|chosen| chosen.quote.clone())
                 .unwrap_or_default(),
-            words: statement.and_then(|at| self.around.placed().get(at).copied().flatten()),
+            words: statement.and_then(|at| self.placed.get(at).copied().flatten()),
             terms: Vec::new(),
             reasons: Vec::new(),
         };
@@ -145,14 +145,14 @@ impl Session {
             place: facts.place.clone(),
             element: facts.element.clone(),
             defect: facts.defect.clone(),
-            ..blank(self.list.highest + 1, evidence)
+            ..blank(self.list().highest + 1, evidence)
         }
     }
 
     /// The item of these facts. Its severity is what the vocabulary says, or `repair`: neither
     /// alarming nor playing down.
     fn made(&self, new: &NewItem, evidence: Evidence, status: Status) -> Result<Item, Refusal> {
-        let number = self.list.highest + 1;
+        let number = self.list().highest + 1;
         let blank = Item {
             id: self.new_id(number),
             status,
@@ -164,6 +164,7 @@ impl Session {
         Field::Defect.write(&mut item, &new.defect)?;
         self.around.following(&blank, &item).write(&mut item);
         item.description = self.describer()(&item);
+        self.warn(&mut item);
         Ok(item)
     }
 
@@ -172,7 +173,7 @@ impl Session {
     pub(super) fn copy(&self, number: u32, places: &[String]) -> Result<Decision, Refusal> {
         let of = self.living(number)?;
         let mut decisions = Vec::new();
-        for (place, number) in places.iter().zip(self.list.highest + 1..) {
+        for (place, number) in places.iter().zip(self.list().highest + 1..) {
             let mut copy = of.clone();
             Field::Place.write(&mut copy, place)?;
             copy.number = number;
@@ -181,6 +182,7 @@ impl Session {
                 true => self.describer()(&copy),
                 false => copy.description,
             };
+            self.warn(&mut copy);
             copy.photos = Vec::new();
             copy.history = Vec::new();
             copy.standing = Standing::Open;
@@ -193,6 +195,16 @@ impl Session {
             true => Err(Refusal::NoneGiven("place")),
             false => Ok(together(decisions)),
         }
+    }
+
+    /// Has the item warn of what its facts call for.
+    fn warn(&self, item: &mut Item) {
+        let caution = self.around.caution_instead(item);
+        Following {
+            caution,
+            ..Following::default()
+        }
+        .write(item);
     }
 
     /// Returns the identity of a new item: 16 hexadecimal digits, like every item's. Events are

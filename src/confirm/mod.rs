@@ -46,7 +46,7 @@ pub use keep::{ConfirmError, Options, Outcome, keep, session_of};
 pub use plain::run_plain;
 pub use play::{PLAYERS, Player, Playing, file_of};
 pub use rehearsal::Rehearsal;
-pub use state::{Describe, Progress, Session};
+pub use state::{Describe, Progress, Session, ids_changed};
 pub use terminal::run_terminal;
 
 #[cfg(test)]

@@ -7,8 +7,11 @@ use super::{NewItem, Session};
 use crate::items::{Item, Standing, Status, standing_words};
 use crate::job::{Field, severity_word};
 
+/// Why most proposals are rejected: praise and talk that sound like a fault.
+pub(super) const NOT_A_DEFECT: &str = "not a defect";
+
 /// Reasons for rejecting that are one digit away. Own wording.
-pub(super) const USUAL_REASONS: [&str; 4] = ["misheard", "not a defect", "said twice", "put right"];
+pub(super) const USUAL_REASONS: [&str; 4] = ["misheard", NOT_A_DEFECT, "said twice", "put right"];
 
 impl Purpose {
     /// Returns everything that may be offered.

@@ -265,7 +265,7 @@ impl Purpose {
                         statement,
                         new: facts,
                     }),
-                    _ => Answer::Change(Change::Add(facts)),
+                    _ => Answer::Change(Change::Add { new: facts }),
                 }
             }
         }

@@ -97,6 +97,22 @@ impl Rehearsal {
         Some((all.map(|(_, statement)| statement).collect(), chosen))
     }
 
+    /// Returns what the card shows as said before its item and in none, each under its digit, and
+    /// whether there is more of it.
+    pub fn passed_over(&self) -> (Vec<&Unplaced>, bool) {
+        let (shown, count) = self.session().passed_over();
+        let more = count > shown.len();
+        let shown = shown.into_iter().map(|(_, statement)| statement);
+        (shown.collect(), more)
+    }
+
+    /// Returns the numbers of the items that the key P would take along, after another place was
+    /// given; none where it would do nothing.
+    pub fn taken_along(&self) -> Vec<u32> {
+        let along = self.session().taken_along();
+        along.map(|(numbers, _)| numbers).unwrap_or_default()
+    }
+
     /// Returns what did not work, where the last key did not; empty otherwise.
     pub fn trouble(&self) -> &str {
         match self.screen.message.trouble {

@@ -114,6 +114,18 @@ impl Screen {
     pub(super) fn kept(&mut self, told: String) {
         (self.mode, self.scroll) = (Mode::Card, 0);
         self.tell(Ok(told));
+        if let Some((numbers, _)) = self
+            .session
+            .just_moved()
+            .then(|| self.session.taken_along())
+            .flatten()
+        {
+            let them = match numbers.len() {
+                1 => "the one after it".into(),
+                count => format!("the {count} after it"),
+            };
+            self.message.text += &format!("; P takes {them} along");
+        }
         self.tell_the_end();
     }
 
@@ -240,6 +252,24 @@ impl Screen {
             KeyCode::Char('x') if waiting => return Ask::Keep(Change::Dismiss { number }),
             KeyCode::Char('S') => self.ask(Purpose::Stand { number }),
             KeyCode::Char('x') => self.ask(Purpose::Reject { number }),
+            KeyCode::Char('X') => {
+                let reason = self.session.usual_reason().to_owned();
+                return Ask::Keep(Change::Reject { number, reason });
+            }
+            KeyCode::Char('P') => match self.session.taken_along() {
+                Some((numbers, place)) => return Ask::Keep(Change::Move { numbers, place }),
+                None => self.tell(Err(
+                    "P takes items along to another place: change this one's place first".into(),
+                )),
+            },
+            KeyCode::Char(digit @ '1'..='9') => {
+                let place = digit as usize - '1' as usize;
+                let passed = self.session.passed_over().0;
+                match passed.get(place).map(|(at, _)| *at) {
+                    Some(statement) => self.list_statement(statement),
+                    None => self.tell(Err(format!("no statement {digit} is shown here"))),
+                }
+            }
             KeyCode::Char('C') => self.ask(Purpose::AcceptPlace { place }),
             KeyCode::Char('h') => self.ask(Purpose::Split { number }),
             KeyCode::Char('j') => self.ask(Purpose::Merge { number }),

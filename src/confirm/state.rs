@@ -9,7 +9,9 @@ use super::around::Around;
 use super::change::{Move, Refusal};
 use super::filter::Filter;
 use crate::items::{Item, Status, Unplaced};
-use crate::job::{DecidedList, Decision, Event, replay};
+use crate::job::{DecidedList, Decision, Event, Replayed};
+use crate::limits;
+use std::collections::BTreeSet;
 use std::fmt;
 use std::sync::Arc;
 
@@ -19,13 +21,13 @@ pub type Describe = fn(&Item) -> String;
 /// A confirm pass over one list.
 #[derive(Debug, Clone)]
 pub struct Session {
-    proposed: Vec<Item>,
-    pub(super) events: Vec<Event>,
-    pub(super) list: DecidedList,
+    replayed: Replayed,
     /// Id of the item shown; `None` only while the list is empty.
     at: Option<String>,
     describe: Describe,
     pub(super) around: Arc<Around>,
+    /// Where each unplaced statement stands in the words, as [`Around::placed`] gives it.
+    pub(super) placed: Arc<Vec<Option<(usize, usize)>>>,
     filter: Filter,
 }
 
@@ -74,14 +76,12 @@ impl Session {
     /// Starts or resumes a pass: the proposal's items, all events so far, and what writes
     /// sentences. The first undecided item is shown; the first item where none is undecided.
     pub fn new(proposed: Vec<Item>, events: Vec<Event>, describe: Describe) -> Session {
-        let list = replay(&proposed, &events);
         let mut session = Session {
-            proposed,
-            events,
-            list,
+            replayed: Replayed::new(proposed, events),
             at: None,
             describe,
             around: Arc::default(),
+            placed: Arc::default(),
             filter: Filter::default(),
         };
         let first = session.items().first().map(|item| item.id.clone());
@@ -92,7 +92,9 @@ impl Session {
     /// Returns the session with what it may draw on beside the list.
     #[must_use]
     pub fn with(mut self, around: Arc<Around>) -> Session {
+        self.placed = Arc::new(around.placed());
         self.around = around;
+        self.measure(None);
         self
     }
 
@@ -105,17 +107,17 @@ impl Session {
     /// position among all of them.
     pub fn unplaced(&self) -> impl Iterator<Item = (usize, &Unplaced)> {
         let all = self.around.unplaced.iter().enumerate();
-        all.filter(|(_, statement)| !self.list.promoted.contains(statement))
+        all.filter(|(_, statement)| !self.list().promoted.contains(statement))
     }
 
     /// Returns all items as they stand.
     pub fn items(&self) -> &[Item] {
-        &self.list.items
+        &self.list().items
     }
 
     /// Returns the whole list as it stands, with reasons and edited fields.
     pub fn list(&self) -> &DecidedList {
-        &self.list
+        self.replayed.list()
     }
 
     /// Returns the item shown; `None` for an empty list.
@@ -160,18 +162,17 @@ impl Session {
 
     /// Returns the id of the last event known, 0 for none.
     pub fn last_event(&self) -> i64 {
-        self.events.last().map_or(0, |event| event.id)
+        self.events().last().map_or(0, |event| event.id)
     }
 
     /// Returns the events known, oldest first.
     pub fn events(&self) -> &[Event] {
-        &self.events
+        self.replayed.events()
     }
 
     /// Returns the list as it stood after the event with this id.
     pub fn list_at(&self, event: i64) -> DecidedList {
-        let known = self.events.partition_point(|other| other.id <= event);
-        replay(&self.proposed, &self.events[..known])
+        self.replayed.list_at(event)
     }
 
     /// Returns what writes sentences.
@@ -203,8 +204,9 @@ impl Session {
         };
         let order: Vec<String> = self.shown().iter().map(|item| item.id.clone()).collect();
         let before = self.at.clone();
-        self.events.extend(events);
-        self.list = replay(&self.proposed, &self.events);
+        let changed = ids_changed(&events);
+        self.replayed.take_in(events);
+        self.measure(changed.as_ref());
         match last.parts().last() {
             Some(
                 Decision::Accept { .. }
@@ -217,9 +219,14 @@ impl Session {
                     self.at = Some(next);
                 }
             }
-            // The inspector goes on where they were: copies are as they have just seen them, and
-            // other numbers change nothing else.
-            Some(Decision::Copy { .. } | Decision::Renumber { .. }) => {}
+            // The inspector goes on where they were: copies are as they have just seen them, other
+            // numbers change nothing else, and of items moved along none is the next to look at.
+            Some(
+                Decision::Copy { .. }
+                | Decision::Renumber { .. }
+                | Decision::Edit { .. }
+                | Decision::Follow { .. },
+            ) => {}
             _ => {
                 if let Some(id) = self.subject(&last) {
                     self.at = Some(id);
@@ -266,9 +273,22 @@ impl Session {
         Ok(())
     }
 
+    /// Holds measurements against published limits where an edit left that open: of these items,
+    /// or of all that were decided on.
+    fn measure(&mut self, changed: Option<&BTreeSet<String>>) {
+        let Some(yardstick) = &self.around.yardstick else {
+            return;
+        };
+        let changed = changed.unwrap_or(&self.replayed.list().touched).clone();
+        let items = self.replayed.items_mut().iter_mut();
+        for item in items.filter(|item| item.limits.is_empty() && changed.contains(&item.id)) {
+            item.limits = limits::check(item, yardstick);
+        }
+    }
+
     /// The events with these ids.
     pub(super) fn events_of(&self, ids: &[i64]) -> Vec<Event> {
-        self.events
+        self.events()
             .iter()
             .filter(|event| ids.contains(&event.id))
             .cloned()
@@ -301,7 +321,7 @@ impl Session {
     fn undecided_along(&self, order: &[String], after: Option<&str>) -> Option<String> {
         let place = order.iter().position(|id| Some(&**id) == after);
         let (before, rest) = order.split_at(place.map_or(0, |place| place + 1));
-        let undecided: std::collections::BTreeSet<&str> = self
+        let undecided: BTreeSet<&str> = self
             .items()
             .iter()
             .filter(|item| self.is_undecided(item))
@@ -318,7 +338,7 @@ impl Session {
 
     /// The item with this number.
     pub(super) fn existing(&self, number: u32) -> Result<&Item, Refusal> {
-        self.list.numbered(number).ok_or_else(|| {
+        self.list().numbered(number).ok_or_else(|| {
             let numbers = || self.items().iter().map(|item| item.number);
             match (numbers().min(), numbers().max()) {
                 (Some(lowest), Some(highest)) => Refusal::NoSuchNumber {
@@ -330,4 +350,11 @@ impl Session {
             }
         })
     }
+}
+
+/// Returns the ids of all items that the events may have changed; `None` where it may be any.
+pub fn ids_changed(events: &[Event]) -> Option<BTreeSet<String>> {
+    let each = events.iter().map(|event| event.decision.changes());
+    let all: Option<Vec<Vec<&str>>> = each.collect();
+    Some(all?.concat().into_iter().map(str::to_string).collect())
 }

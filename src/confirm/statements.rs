@@ -1,15 +1,16 @@
 //! The terminal face's list of what was said and is in no item.
 
-use super::NewItem;
 use super::purpose::Purpose;
 use super::screen::{Message, Mode, Screen};
+use super::{NewItem, Session};
+use crate::items::Unplaced;
 use ratatui::crossterm::event::KeyCode;
 
 impl Screen {
     /// Shows the statements that made no item, beginning with the first one said after the item
     /// before the one shown: whoever misses something has just passed it.
     pub(super) fn statements(&mut self) {
-        let places = self.session.around().placed();
+        let places = &self.session.placed;
         let current = self.session.current().map(|item| item.id.clone());
         let items = self.session.items();
         let here = items
@@ -42,19 +43,58 @@ impl Screen {
             }
             KeyCode::Enter => {
                 let statement = self.session.unplaced().nth(chosen).map(|(at, _)| at);
-                let Some(statement) = statement else {
-                    return;
-                };
-                let facts = NewItem {
-                    place: self.session.place_said(statement),
-                    ..NewItem::default()
-                };
-                self.ask(Purpose::New {
-                    facts,
-                    statement: Some(statement),
-                });
+                if let Some(statement) = statement {
+                    self.list_statement(statement);
+                }
             }
             _ => (self.mode, self.scroll) = (Mode::Card, 0),
         }
+    }
+
+    /// Asks for the facts of an item to be made of a statement, by its position among all.
+    pub(super) fn list_statement(&mut self, statement: usize) {
+        let facts = NewItem {
+            place: self.session.place_said(statement),
+            ..NewItem::default()
+        };
+        self.ask(Purpose::New {
+            facts,
+            statement: Some(statement),
+        });
+    }
+}
+
+/// Statements that a card shows at most: each has a digit, and the item keeps the room.
+const MOST_PASSED_OVER: usize = 3;
+
+impl Session {
+    /// Returns what was said since the item before the one shown, up to it, and is in no item: the
+    /// position among all statements and the statement, at most [`MOST_PASSED_OVER`], and how many
+    /// there are. After the last item the rest of the walk-round counts too.
+    pub(super) fn passed_over(&self) -> (Vec<(usize, &Unplaced)>, usize) {
+        let Some(item) = self.current() else {
+            return (Vec::new(), 0);
+        };
+        let (Some(here), id) = (item.evidence.words, &item.id) else {
+            return (Vec::new(), 0);
+        };
+        let others = self.items().iter().filter(|other| other.id != *id);
+        let said = others.filter_map(|other| other.evidence.words);
+        let from = said
+            .clone()
+            .map(|words| words.0)
+            .filter(|at| *at < here.0)
+            .max();
+        let is_last = said.clone().all(|words| words.0 <= here.0);
+        let between = |at: &usize| {
+            self.placed[*at].is_some_and(|(start, _)| {
+                from.is_none_or(|from| start >= from) && (is_last || start < here.1)
+            })
+        };
+        let mut passed: Vec<(usize, &Unplaced)> =
+            self.unplaced().filter(|(at, _)| between(at)).collect();
+        let count = passed.len();
+        passed.truncate(MOST_PASSED_OVER);
+        (passed, count)
     }
 }

@@ -98,7 +98,7 @@ impl Session {
     /// The number of an item by id, also of one whose adding was undone.
     fn number_of(&self, id: &str) -> Option<u32> {
         let added = self
-            .events
+            .events()
             .iter()
             .flat_map(|event| event.decision.new_items());
         self.items()

@@ -49,7 +49,7 @@ impl Session {
 
     /// True where a later visit found something about the item that is undecided.
     pub(super) fn has_finding(&self, item: &Item) -> bool {
-        self.list.visits.pending(item).is_some()
+        self.list().visits.pending(item).is_some()
     }
 
     /// What the last visit found about the item does not hold.
@@ -60,7 +60,7 @@ impl Session {
 
     /// The decision that keeps what was found as it was heard, if there is something.
     pub(super) fn keep_finding(&self, item: &Item) -> Option<Decision> {
-        let finding = self.list.visits.pending(item)?;
+        let finding = self.list().visits.pending(item)?;
         Some(Decision::Found(Found {
             item: item.id.clone(),
             seen: finding.seen.clone(),
@@ -68,7 +68,7 @@ impl Session {
     }
 
     fn dismiss_finding(&self, item: &Item) -> Option<Decision> {
-        let finding = self.list.visits.pending(item)?;
+        let finding = self.list().visits.pending(item)?;
         Some(Decision::Unfound(Unfound {
             item: item.id.clone(),
             visit: finding.seen.visit,
@@ -87,7 +87,7 @@ impl Session {
         if item.status != Status::Confirmed {
             return Err(Refusal::StandingOfUnconfirmed(number));
         }
-        let visits = &self.list.visits;
+        let visits = &self.list().visits;
         let heard = visits.pending(item).map(|finding| finding.seen.clone());
         let last = visits.last().ok_or(Refusal::NoLaterVisit)?;
         let before = item.history.iter().find(|seen| seen.visit == last.number);

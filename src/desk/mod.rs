@@ -14,7 +14,6 @@
 //! Every action keeps its decision in the job before it is answered ([`crate::confirm::keep`]). An
 //! action that rests on an older state of the list is refused with what has changed since.
 
-mod asked;
 mod assets;
 mod cache;
 mod entry;

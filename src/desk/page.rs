@@ -138,6 +138,14 @@ fn dialogs() -> Markup {
                 menu { button type="submit" value="reject" { "Reject" } button type="button" data-close { "Cancel" } }
             }
         }
+        dialog #stand aria-labelledby="stand-title" {
+            form method="dialog" {
+                h2 #stand-title { "How it stands" }
+                div #standings role="radiogroup" aria-labelledby="stand-title" {}
+                label { "Note" input name="note" autocomplete="off"; }
+                menu { button type="submit" { "Keep" } button type="button" data-close { "Cancel" } }
+            }
+        }
         dialog #question aria-labelledby="question-title" {
             form method="dialog" {
                 h2 #question-title { "Question" }

@@ -2,7 +2,8 @@
 
 use super::cache;
 use super::error::Refused;
-use crate::job::{Certainty, KeptPhoto, PHOTOS_FOLDER};
+use crate::job::{Certainty, KeptPhoto, PHOTOS_FOLDER, PhotoFormat};
+use crate::photos::facts_of;
 use axum::http::StatusCode;
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
@@ -47,6 +48,14 @@ pub(crate) struct PhotoView {
 }
 
 impl PhotoView {
+    /// Returns a photo that browsers show, with when it was taken.
+    pub(crate) fn of(photo: KeptPhoto) -> PhotoView {
+        PhotoView {
+            taken: photo.taken,
+            ..PhotoView::named(photo.name, true)
+        }
+    }
+
     fn named(name: String, shown: bool) -> PhotoView {
         PhotoView {
             id: id_of(&name),
@@ -105,12 +114,11 @@ pub(crate) fn list(job: &Path) -> Vec<PhotoView> {
 }
 
 fn id_of(name: &str) -> String {
-    let digest = Sha256::digest(name);
-    digest
-        .iter()
-        .take(8)
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+    hex(&Sha256::digest(name)[..8])
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// Returns the file of a photo and its type, by what the file begins with.
@@ -163,11 +171,13 @@ pub(crate) fn small(job: &Path, id: &str) -> Result<(PathBuf, &'static str), Ref
 }
 
 /// Takes in a picture: it is decoded, turned upright and written anew, so that nothing but the picture
-/// gets in (no location, no hidden data). Returns the photo.
+/// gets in (no location, no hidden data). Returns the photo with when it was taken.
 ///
 /// # Errors
 /// Where it is no JPEG or PNG, or is too large.
-pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<PhotoView, Refused> {
+pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<KeptPhoto, Refused> {
+    let taken = facts_of(bytes).and_then(|facts| facts.taken);
+    let original_path = plain_text(name);
     let picture = decode(ImageReader::new(Cursor::new(bytes)))?;
     let bytes = jpeg(&picture, FULL_QUALITY)?;
     let folder = job.join(PHOTOS_FOLDER);
@@ -181,7 +191,21 @@ pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<PhotoView,
         number += 1;
     }
     cache::write(&folder.join(&name), &bytes).map_err(failed)?;
-    Ok(PhotoView::named(name, true))
+    Ok(KeptPhoto {
+        name,
+        sha256: hex(&Sha256::digest(&bytes)),
+        format: PhotoFormat::Jpeg,
+        original_path,
+        taken: taken.map(|taken| taken.to_string()),
+        moment: None,
+        certainty: None,
+        attached: None,
+    })
+}
+
+/// A name as text for people: without control characters, and not longer than a name is.
+fn plain_text(name: &str) -> String {
+    name.chars().filter(|c| !c.is_control()).take(255).collect()
 }
 
 /// Letters, digits, dash and underscore of a name without its ending, at most 60 of them.
@@ -273,8 +297,25 @@ mod tests {
         assert!(!kept.windows(4).any(|part| part == b"Exif"));
         let again = take_in(folder.path(), "a.jpg", &bytes).unwrap();
         assert_eq!(again.name, "a-2.jpg");
-        let (path, _) = small(folder.path(), &photo.id).unwrap();
+        let (path, _) = small(folder.path(), &id_of(&photo.name)).unwrap();
         assert!(path.is_file());
+    }
+
+    #[test]
+    fn when_a_picture_was_taken_is_kept() {
+        let folder = tempfile::tempdir().unwrap();
+        // Exif with a sub-folder that holds DateTimeOriginal (CIPA DC-008, 4.6.5), big-endian.
+        let mut tiff = b"MM\0*\0\0\0\x08\0\x01\x87\x69\0\x04\0\0\0\x01\0\0\0\x1a\0\0\0\0".to_vec();
+        tiff.extend(b"\0\x01\x90\x03\0\x02\0\0\0\x14\0\0\0\x2c\0\0\0\0");
+        tiff.extend(b"2026:03:02 10:15:03\0");
+        let mut exif = vec![0xff, 0xe1, 0, (2 + 6 + tiff.len()) as u8];
+        exif.extend_from_slice(b"Exif\0\0");
+        exif.extend_from_slice(&tiff);
+        let mut bytes = jpeg(&DynamicImage::new_rgb8(40, 20), 90).unwrap();
+        bytes.splice(2..2, exif);
+        let photo = take_in(folder.path(), "IMG_1.JPG", &bytes).unwrap();
+        assert_eq!(photo.taken.as_deref(), Some("2026-03-02T10:15:03"));
+        assert_eq!(photo.original_path, "IMG_1.JPG");
     }
 
     #[test]

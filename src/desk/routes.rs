@@ -1,6 +1,5 @@
 //! Addresses, and what answers them.
 
-use super::asked::Asked;
 use super::assets::ASSETS;
 use super::entry::enter;
 use super::error::Refused;
@@ -11,7 +10,8 @@ use super::pictures::{self, LARGEST_UPLOAD, PhotoView};
 use super::seat::Acted;
 use super::server::Shared;
 use super::sound::Sound;
-use super::view::{FieldView, Update, fields};
+use super::view::{FieldView, StandingView, Update, fields, standings};
+use crate::confirm::Change;
 use crate::items::VisitedPlace;
 use crate::job::Field;
 use axum::body::Bytes;
@@ -98,6 +98,7 @@ async fn asset(Path(name): Path<String>) -> Answer {
 struct Whole {
     title: String,
     fields: Vec<FieldView>,
+    standings: Vec<StandingView>,
     places: Vec<VisitedPlace>,
     recordings: Vec<Sound>,
     list: Update,
@@ -110,6 +111,7 @@ async fn list(State(shared): State<Arc<Shared>>) -> Answer {
         Ok(Whole {
             title: seat.title.clone(),
             fields: fields(),
+            standings: standings(),
             places: seat.job.proposal()?.places,
             recordings: shared.sounds.list(),
             list: Update::whole(&seat.session),
@@ -141,11 +143,21 @@ async fn changes(
     Ok(Json(update.await?).into_response())
 }
 
+/// A change asked for, resting on the list as it was after an event.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Asked {
+    /// The id of the last event that the page knows.
+    after: i64,
+    change: Change,
+}
+
 /// Keeps a decision. 409 with the changes since where the page knew an older list.
 async fn act(State(shared): State<Arc<Shared>>, Json(asked): Json<Asked>) -> Answer {
     let acted = aside(shared, move |shared| {
-        let change = asked.change.try_into()?;
-        let acted = shared.seat().act(asked.after, &change, &(shared.clock)())?;
+        let acted = shared
+            .seat()
+            .act(asked.after, &asked.change, &(shared.clock)())?;
         if let Acted::Kept(update) = &acted {
             shared.latest.send_if_modified(|last| {
                 let newer = update.event > *last;
@@ -261,7 +273,9 @@ async fn take_photo(
     let turn = Arc::clone(&shared);
     let _turn = turn.pictures.acquire().await;
     let photo = aside(shared, move |shared| {
-        pictures::take_in(&shared.dir, &name, &bytes)
+        let photo = pictures::take_in(&shared.dir, &name, &bytes)?;
+        shared.seat().keep_photo(&photo, &(shared.clock)())?;
+        Ok(PhotoView::of(photo))
     });
     Ok((StatusCode::CREATED, Json(photo.await?)).into_response())
 }

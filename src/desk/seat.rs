@@ -2,11 +2,9 @@
 
 use super::error::Refused;
 use super::view::Update;
-use crate::confirm::{Change, ConfirmError, Describe, Session, keep, session_of};
+use crate::confirm::{Around, Change, ConfirmError, Describe, Session, keep, session_of};
 use crate::items::Item;
-use crate::job::{DETAIL_TITLE, Decision, Field, Job, JobError};
-use crate::lexicon::Lexicon;
-use std::sync::Arc;
+use crate::job::{DETAIL_TITLE, Decision, Field, Job, JobError, KeptPhoto};
 
 /// The job with its pass.
 #[derive(Debug)]
@@ -26,12 +24,8 @@ pub(crate) enum Acted {
 
 impl Seat {
     /// Reads the job.
-    pub(crate) fn take(
-        job: Job,
-        describe: Describe,
-        lexicon: Option<Arc<Lexicon>>,
-    ) -> Result<Seat, JobError> {
-        let session = session_of(&job, describe, lexicon)?;
+    pub(crate) fn take(job: Job, describe: Describe, around: &Around) -> Result<Seat, JobError> {
+        let session = session_of(&job, describe, around)?;
         let title = job.detail(DETAIL_TITLE)?.unwrap_or_else(|| {
             job.dir()
                 .file_stem()
@@ -55,8 +49,8 @@ impl Seat {
         let proposed = |decision: &Decision| matches!(decision, Decision::Proposed { .. });
         if events.iter().any(|event| proposed(&event.decision)) {
             // The items themselves are others now.
-            let lexicon = self.session.around().lexicon.clone();
-            self.session = session_of(&self.job, self.session.describer(), lexicon)?;
+            let session = &self.session;
+            self.session = session_of(&self.job, session.describer(), session.around())?;
         } else {
             self.session.apply(events);
         }
@@ -69,9 +63,8 @@ impl Seat {
         if after != self.session.last_event() {
             return Ok(Acted::Stale(self.since(after)));
         }
-        let before = self.session.list().clone();
         match keep(&mut self.job, &mut self.session, change, at) {
-            Ok(told) => Ok(Acted::Kept(Update::between(&before, &self.session, told))),
+            Ok(_) => Ok(Acted::Kept(self.since(after))),
             Err(ConfirmError::ReadAgain) => Ok(Acted::Stale(self.since(after))),
             Err(error) => Err(error.into()),
         }
@@ -81,8 +74,22 @@ impl Seat {
     pub(crate) fn since(&self, after: i64) -> Update {
         let events = self.session.events();
         let known = events.partition_point(|event| event.id <= after);
-        let told = self.session.told(&events[known..]);
-        Update::between(&self.session.list_at(after), &self.session, told)
+        Update::by(&events[known..], &self.session)
+    }
+
+    /// Keeps what is known of a photo that was taken in. No decision, so that it does not matter what
+    /// others decide meanwhile.
+    pub(crate) fn keep_photo(&mut self, photo: &KeptPhoto, at: &str) -> Result<(), JobError> {
+        loop {
+            let after = self.job.last_event()?;
+            match self
+                .job
+                .keep_photos(after, std::slice::from_ref(photo), &[], at)
+            {
+                Err(JobError::ChangedElsewhere { .. }) => {}
+                kept => return kept.map(|_| ()),
+            }
+        }
     }
 
     /// Returns texts for a field, the best first: of the item with this number, or else of a new one.

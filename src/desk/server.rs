@@ -6,9 +6,10 @@ use super::peaks::Outlines;
 use super::routes::router;
 use super::seat::Seat;
 use super::sound::Sounds;
-use crate::confirm::Describe;
+use crate::confirm::{Around, Describe};
 use crate::job::Job;
 use crate::lexicon::Lexicon;
+use crate::limits::Yardstick;
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -31,6 +32,8 @@ pub struct Options {
     pub clock: fn() -> String,
     /// The vocabulary, for completing what is typed and for what follows from it.
     pub lexicon: Option<Arc<Lexicon>>,
+    /// Published limits that measurements are held against.
+    pub yardstick: Option<Arc<Yardstick>>,
 }
 
 /// What all answers share.
@@ -72,7 +75,12 @@ pub struct Desk {
 /// # Errors
 /// [`DeskError`] where the job cannot be opened or the port is taken.
 pub fn open(job: &Path, options: Options) -> Result<Desk, DeskError> {
-    let seat = Seat::take(Job::open(job)?, options.describe, options.lexicon)?;
+    let around = Around {
+        lexicon: options.lexicon,
+        yardstick: options.yardstick,
+        ..Around::default()
+    };
+    let seat = Seat::take(Job::open(job)?, options.describe, &around)?;
     let port = options.port;
     let listen = || {
         let listener = std::net::TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;

@@ -1,9 +1,10 @@
 //! What the page is shown, as JSON: the list, an item, and what changed between two states.
 
 use super::pace::seconds_per_item;
-use crate::confirm::{Session, confidence_words, field_key};
-use crate::items::{Item, LimitCheck, RemedySource, Standing, Status};
-use crate::job::{DecidedList, Field};
+use crate::confirm::{Session, confidence_words, field_key, ids_changed};
+use crate::items::{Item, LimitCheck, RemedySource, Seen, Standing, Status, standing_words};
+use crate::job::{DecidedList, Decision, Event, Field};
+use crate::recheck::{Finding, SURE};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -48,6 +49,12 @@ pub(crate) struct ItemView {
     photos: Vec<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     standing: Option<Standing>,
+    /// What a later visit found, and waits to be decided on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    finding: Option<FindingView>,
+    /// What was decided about it after later visits, the latest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    seen: Vec<SeenView>,
     #[serde(skip_serializing_if = "Option::is_none")]
     due: Option<String>,
 }
@@ -95,10 +102,74 @@ impl ItemView {
                 .collect(),
             reasons: evidence.reasons.clone(),
             photos: item.photos.clone(),
+            finding: list.visits.pending(item).map(FindingView::of),
+            seen: item.history.iter().rev().map(SeenView::of).collect(),
             standing: (item.standing != Standing::Open).then_some(item.standing),
             due: item.due.clone(),
         }
     }
+}
+
+/// How an item stood on a later visit.
+#[derive(Debug, Serialize)]
+struct SeenView {
+    visit: u32,
+    date: String,
+    standing: Standing,
+    note: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recording: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    span: Option<[u64; 2]>,
+    quote: String,
+}
+
+impl SeenView {
+    fn of(seen: &Seen) -> SeenView {
+        SeenView {
+            visit: seen.visit,
+            date: seen.date.clone(),
+            standing: seen.standing,
+            note: seen.note.clone(),
+            recording: seen.recording,
+            span: seen.span.map(|span| [span.start.0, span.end.0]),
+            quote: seen.quote.clone(),
+        }
+    }
+}
+
+/// The same as a proposal.
+#[derive(Debug, Serialize)]
+struct FindingView {
+    seen: SeenView,
+    unsure: bool,
+    reasons: Vec<String>,
+}
+
+impl FindingView {
+    fn of(finding: &Finding) -> FindingView {
+        FindingView {
+            seen: SeenView::of(&finding.seen),
+            unsure: finding.confidence < SURE,
+            reasons: finding.reasons.clone(),
+        }
+    }
+}
+
+/// A standing as the page shows it.
+#[derive(Debug, Serialize)]
+pub(crate) struct StandingView {
+    name: Standing,
+    words: &'static str,
+}
+
+/// Returns the standings in the order in which work goes on.
+pub(crate) fn standings() -> Vec<StandingView> {
+    let view = |name| StandingView {
+        name,
+        words: standing_words(name),
+    };
+    Standing::ALL.map(view).into()
 }
 
 /// How far the pass is.
@@ -110,6 +181,11 @@ pub(crate) struct ProgressView {
     /// Seconds that a decision takes, as of late; `None` after too few.
     #[serde(skip_serializing_if = "Option::is_none")]
     pace_s: Option<f64>,
+    /// Findings of later visits that are undecided.
+    findings: usize,
+    /// The last later visit, where there is one: how an item stands can be said then.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    visit: Option<u32>,
     undoable: bool,
     redoable: bool,
 }
@@ -122,6 +198,8 @@ impl ProgressView {
             confirmed: progress.confirmed,
             rejected: progress.rejected,
             pace_s: seconds_per_item(session.events()),
+            findings: progress.findings,
+            visit: session.list().visits.last().map(|visit| visit.number),
             undoable: !session.list().undoable.is_empty(),
             redoable: !session.list().redoable.is_empty(),
         }
@@ -177,34 +255,81 @@ pub(crate) struct Update {
 }
 
 impl Update {
+    /// Returns what the events, the latest of the session's, changed.
+    pub(crate) fn by(events: &[Event], session: &Session) -> Update {
+        let told = session.told(events);
+        let Some(changed) = ids_changed(events) else {
+            let known = events.first().map_or(0, |event| event.id - 1);
+            return Update::between(session.list_at(known), session, told);
+        };
+        let parts = || events.iter().flat_map(|event| event.decision.parts());
+        let new = events
+            .iter()
+            .any(|event| event.decision.new_items().next().is_some());
+        let promoted = parts().any(|part| matches!(part, Decision::Promote { .. }));
+        Update::of(
+            session,
+            told,
+            |item| changed.contains(&item.id),
+            new,
+            promoted,
+        )
+    }
+
     /// Returns everything that differs in the session's list from `before`.
-    pub(crate) fn between(before: &DecidedList, session: &Session, told: String) -> Update {
+    fn between(mut before: DecidedList, session: &Session, told: String) -> Update {
         let list = session.list();
+        let place: BTreeMap<&str, usize> =
+            (list.items.iter().map(|i| i.id.as_str()).zip(0..)).collect();
+        for item in &mut before.items {
+            // They follow from the rest, and a list as it is replayed is without them.
+            if let Some(place) = place.get(item.id.as_str()) {
+                item.limits.clone_from(&list.items[*place].limits);
+            }
+        }
         let known: BTreeMap<&str, &Item> =
             before.items.iter().map(|i| (i.id.as_str(), i)).collect();
-        let same = |item: &Item| {
-            known.get(item.id.as_str()).copied() == Some(item)
-                && before.reasons.get(&item.id) == list.reasons.get(&item.id)
+        let differs = |item: &Item| {
+            known.get(item.id.as_str()).copied() != Some(item)
+                || before.reasons.get(&item.id) != list.reasons.get(&item.id)
+                || before.visits.pending(item) != list.visits.pending(item)
         };
-        let changed = list.items.iter().filter(|item| !same(item));
         let ids = |list: &DecidedList| -> Vec<String> {
             list.items.iter().map(|item| item.id.clone()).collect()
         };
-        let order = ids(list);
-        let unlisted = session.unplaced().map(|(statement, said)| Unlisted {
-            statement,
-            recording: said.recording,
-            span: said.span.map(|span| [span.start.0, span.end.0]),
-            quote: said.quote.clone(),
-            why: said.why.clone(),
-        });
-        let all = before.items.is_empty();
+        let moved = ids(&before) != ids(list);
+        let unlisted = before.items.is_empty() || before.promoted != list.promoted;
+        Update::of(session, told, differs, moved, unlisted)
+    }
+
+    /// Returns these items, the order where they moved, and what is in no item where that changed.
+    fn of(
+        session: &Session,
+        told: String,
+        changed: impl Fn(&Item) -> bool,
+        moved: bool,
+        unlisted: bool,
+    ) -> Update {
+        let list = session.list();
+        let items = || list.items.iter();
+        let statements = || {
+            session.unplaced().map(|(statement, said)| Unlisted {
+                statement,
+                recording: said.recording,
+                span: said.span.map(|span| [span.start.0, span.end.0]),
+                quote: said.quote.clone(),
+                why: said.why.clone(),
+            })
+        };
         Update {
             event: session.last_event(),
             told,
-            items: changed.map(|item| ItemView::of(item, list)).collect(),
-            order: (order != ids(before)).then_some(order),
-            unlisted: (all || before.promoted != list.promoted).then(|| unlisted.collect()),
+            items: items()
+                .filter(|item| changed(item))
+                .map(|item| ItemView::of(item, list))
+                .collect(),
+            order: moved.then(|| items().map(|item| item.id.clone()).collect()),
+            unlisted: unlisted.then(|| statements().collect()),
             progress: ProgressView::of(session),
             problems: list.problems.clone(),
         }
@@ -212,6 +337,6 @@ impl Update {
 
     /// Returns the whole list.
     pub(crate) fn whole(session: &Session) -> Update {
-        Update::between(&DecidedList::default(), session, String::new())
+        Update::between(DecidedList::default(), session, String::new())
     }
 }

@@ -1,7 +1,6 @@
-//! What the vocabulary says of an item's element and defect: usual remedy, trade, severity, caution.
+//! What the vocabulary says of an item's element and defect: usual remedy, trade, severity.
 
 use super::item::{Item, Severity};
-use crate::cautions::{self, Region};
 use crate::lexicon::{Hit, How, Kind, Lexicon, TermId, Token};
 use crate::speech::Word;
 
@@ -14,8 +13,6 @@ pub struct Usual {
     pub severity: Severity,
     /// What usually puts it right.
     pub remedy: Option<String>,
-    /// The caution that goes with it.
-    pub caution: Option<String>,
 }
 
 /// Returns what the vocabulary says of the item's element and defect as they are worded, whatever
@@ -32,17 +29,10 @@ pub fn usual(lexicon: &Lexicon, item: &Item) -> Usual {
     let severity = defect
         .and_then(|defect| defect.severity)
         .unwrap_or(Severity::Repair);
-    let remedy = remedy.map(|remedy| lexicon.name(remedy).to_owned());
-    let as_usual = Item {
-        severity,
-        remedy: remedy.clone(),
-        ..item.clone()
-    };
     Usual {
         trade: trade.map(|trade| lexicon.name(trade).to_owned()),
         severity,
-        remedy,
-        caution: cautions::caution(lexicon, &as_usual, Region::Elsewhere),
+        remedy: remedy.map(|remedy| lexicon.name(remedy).to_owned()),
     }
 }
 

@@ -222,6 +222,37 @@ impl Decision {
         }
     }
 
+    /// Returns true where the list is not simply what it was with this decision applied to it: what
+    /// takes decisions back or puts them in force again, and what comes before all of them.
+    pub(super) fn reaches_back(&self) -> bool {
+        matches!(
+            self,
+            Decision::Undo { .. }
+                | Decision::Redo { .. }
+                | Decision::Proposed { .. }
+                | Decision::Visited(_)
+        )
+    }
+
+    /// Returns the ids of all items that the decision may change or bring into being; `None` where
+    /// it may be any.
+    pub fn changes(&self) -> Option<Vec<&str>> {
+        if self.reaches_back() {
+            return None;
+        }
+        let mut ids: Vec<&str> = Vec::new();
+        for part in self.parts() {
+            ids.extend(part.item());
+            match part {
+                Decision::Split { second, .. } => ids.push(&second.id),
+                Decision::Merge { other, .. } => ids.push(other),
+                Decision::Renumber { numbers } => ids.extend(numbers.iter().map(|(id, _)| &**id)),
+                _ => {}
+            }
+        }
+        Some(ids)
+    }
+
     /// Returns the items that the decision brings into being.
     pub fn new_items(&self) -> impl Iterator<Item = &Item> {
         self.parts().iter().filter_map(|part| match part {

@@ -138,14 +138,6 @@ impl Field {
         matches!(self, Field::Element | Field::Defect | Field::Measurement)
     }
 
-    /// Returns true where another caution may apply once the field has changed.
-    pub(super) fn shapes_caution(self) -> bool {
-        matches!(
-            self,
-            Field::Place | Field::Element | Field::Defect | Field::Remedy | Field::Severity
-        )
-    }
-
     /// Puts `text` into the field, with control characters and runs of white space made single
     /// spaces. A remedy given by the inspector counts as [`RemedySource::Spoken`]: it is theirs.
     /// [`Item::limits`] of other facts are dropped; whoever shows the list checks it anew.

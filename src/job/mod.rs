@@ -33,7 +33,7 @@ pub use folder::{
 pub(crate) use measured::one_to_text as measurement_text;
 pub use photos::{Certainty, KeptPhoto, Moment, PhotoFormat, is_plain_name};
 pub use recordings::{KeptRecording, WindowKey};
-pub use replay::{DecidedList, replay};
+pub use replay::{DecidedList, Replayed, replay};
 pub use salvage::{Salvaged, salvage};
 pub use visit::{Detailed, FIRST_VISIT, Found, Unfound, Visited, Visits};
 

@@ -1,9 +1,7 @@
 //! The list as it stands: the proposal with every decision that counts applied to it.
 
 use super::{Decision, Event, Field, Found, Unfound, Visits};
-use crate::cautions::{self, Region};
 use crate::items::{Item, Status, Unplaced};
-use crate::lexicon::Lexicon;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The list after all decisions.
@@ -45,58 +43,65 @@ impl DecidedList {
 /// All items accepted together above one confidence are one step for undo and redo; every other
 /// decision is a step of its own.
 pub fn replay(items: &[Item], events: &[Event]) -> DecidedList {
-    let by_id: BTreeMap<i64, &Event> = events.iter().map(|event| (event.id, event)).collect();
-    let mut list = DecidedList {
-        items: items.to_vec(),
-        highest: items.iter().map(|item| item.number).max().unwrap_or(0),
-        ..DecidedList::default()
-    };
-    for event in events {
-        match &event.decision {
-            Decision::Proposed { highest, .. } => {
-                list.highest = list.highest.max(*highest);
-                list.redoable.clear();
-            }
-            Decision::Visited(visited) => list.visits.take_in(visited),
-            Decision::Detail(_) => {}
-            Decision::Undo { events } => {
-                if !move_step(events, &mut list.undoable, &mut list.redoable) {
-                    list.problems
-                        .push(format!("decision {} undoes nothing", event.id));
-                }
-            }
-            Decision::Redo { events } => {
-                if !move_step(events, &mut list.redoable, &mut list.undoable) {
-                    list.problems
-                        .push(format!("decision {} redoes nothing", event.id));
-                }
-            }
-            decision => {
-                list.highest = list.highest.max(highest_of(decision));
-                list.redoable.clear();
-                match list.undoable.last_mut() {
-                    Some(step) if belongs_to(event, by_id.get(&step[0]).copied()) => {
-                        step.push(event.id);
-                    }
-                    _ => list.undoable.push(vec![event.id]),
-                }
-            }
+    Building::of(items, events).list
+}
+
+/// A list with the log that it comes from. One more decision costs what it changes; only what takes
+/// decisions back, or puts other items or visits under them, has the whole log replayed.
+#[derive(Debug, Clone)]
+pub struct Replayed {
+    proposed: Vec<Item>,
+    events: Vec<Event>,
+    building: Building,
+}
+
+impl Replayed {
+    /// Returns the list that the events make of the proposal's items.
+    pub fn new(proposed: Vec<Item>, events: Vec<Event>) -> Replayed {
+        Replayed {
+            building: Building::of(&proposed, &events),
+            proposed,
+            events,
         }
     }
-    let in_force: Vec<i64> = list.undoable.concat();
-    let mut building = Building {
-        place_of: places(&list.items),
-        list,
-    };
-    for event in in_force.iter().filter_map(|id| by_id.get(id)) {
-        for part in event.decision.parts() {
-            if let Err(problem) = building.apply(part) {
-                let problem = format!("decision {} was left out: {problem}", event.id);
-                building.list.problems.push(problem);
+
+    /// Returns the list as it stands.
+    pub fn list(&self) -> &DecidedList {
+        &self.building.list
+    }
+
+    /// Returns the items, for facts that are worked out from others and kept in no event.
+    pub(crate) fn items_mut(&mut self) -> &mut [Item] {
+        &mut self.building.list.items
+    }
+
+    /// Returns the events, oldest first.
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// Returns the list as it stood after the event with this id.
+    pub fn list_at(&self, event: i64) -> DecidedList {
+        let known = self.events.partition_point(|other| other.id <= event);
+        replay(&self.proposed, &self.events[..known])
+    }
+
+    /// Takes in events that followed, in order: the list is then what [`replay`] makes of all.
+    pub fn take_in(&mut self, events: Vec<Event>) {
+        let anew = events.iter().any(|event| event.decision.reaches_back());
+        for event in events {
+            if !anew {
+                let step = self.building.list.undoable.last();
+                let first = step.and_then(|step| self.events.iter().rfind(|e| e.id == step[0]));
+                self.building.note(&event, first);
+                self.building.apply_all(&event);
             }
+            self.events.push(event);
+        }
+        if anew {
+            self.building = Building::of(&self.proposed, &self.events);
         }
     }
-    building.list
 }
 
 /// Returns the highest number that the decision gives out, 0 where it gives out none.
@@ -147,6 +152,7 @@ fn belongs_to(event: &Event, first: Option<&Event>) -> bool {
 }
 
 /// The list while decisions are applied to it.
+#[derive(Debug, Clone)]
 struct Building {
     list: DecidedList,
     /// Where each item stands, by id.
@@ -154,6 +160,73 @@ struct Building {
 }
 
 impl Building {
+    /// The list that the events make of the items.
+    fn of(items: &[Item], events: &[Event]) -> Building {
+        let by_id: BTreeMap<i64, &Event> = events.iter().map(|event| (event.id, event)).collect();
+        let mut building = Building {
+            place_of: places(items),
+            list: DecidedList {
+                items: items.to_vec(),
+                highest: items.iter().map(|item| item.number).max().unwrap_or(0),
+                ..DecidedList::default()
+            },
+        };
+        for event in events {
+            let step = building.list.undoable.last();
+            let first = step.and_then(|step| by_id.get(&step[0]).copied());
+            building.note(event, first);
+        }
+        let in_force = building.list.undoable.concat();
+        for event in in_force.iter().filter_map(|id| by_id.get(id)) {
+            building.apply_all(event);
+        }
+        building
+    }
+
+    /// Notes what an event means for the steps that can be undone and redone, and for the visits.
+    /// `first` is the first event of the last step.
+    fn note(&mut self, event: &Event, first: Option<&Event>) {
+        let list = &mut self.list;
+        match &event.decision {
+            Decision::Proposed { highest, .. } => {
+                list.highest = list.highest.max(*highest);
+                list.redoable.clear();
+            }
+            Decision::Visited(visited) => list.visits.take_in(visited),
+            Decision::Detail(_) => {}
+            Decision::Undo { events } => {
+                if !move_step(events, &mut list.undoable, &mut list.redoable) {
+                    let problem = format!("decision {} undoes nothing", event.id);
+                    list.problems.push(problem);
+                }
+            }
+            Decision::Redo { events } => {
+                if !move_step(events, &mut list.redoable, &mut list.undoable) {
+                    let problem = format!("decision {} redoes nothing", event.id);
+                    list.problems.push(problem);
+                }
+            }
+            decision => {
+                list.highest = list.highest.max(highest_of(decision));
+                list.redoable.clear();
+                match list.undoable.last_mut() {
+                    Some(step) if belongs_to(event, first) => step.push(event.id),
+                    _ => list.undoable.push(vec![event.id]),
+                }
+            }
+        }
+    }
+
+    /// Applies a decision part by part; what cannot be applied is noted.
+    fn apply_all(&mut self, event: &Event) {
+        for part in event.decision.parts() {
+            if let Err(problem) = self.apply(part) {
+                let problem = format!("decision {} was left out: {problem}", event.id);
+                self.list.problems.push(problem);
+            }
+        }
+    }
+
     /// Applies one decision, or changes nothing and says why not.
     fn apply(&mut self, decision: &Decision) -> Result<(), String> {
         match decision {
@@ -235,10 +308,6 @@ impl Building {
                 field.write(item, to).map_err(|error| error.to_string())?;
                 if let Some(description) = description {
                     item.description.clone_from(description);
-                }
-                // What the item is has changed, and with it what it warns of.
-                if let (true, Some(lexicon)) = (field.shapes_caution(), Lexicon::embedded()) {
-                    item.caution = cautions::caution(lexicon, item, Region::Elsewhere);
                 }
                 list.edited.insert((id.to_string(), *field));
             }

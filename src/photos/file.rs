@@ -58,12 +58,23 @@ pub fn read_facts(path: &Path) -> io::Result<Option<PhotoFacts>> {
     let Some(format) = format_of(&head) else {
         return Ok(None);
     };
-    let exif = exif_of(&mut BufReader::new(File::open(path)?));
-    Ok(Some(PhotoFacts {
+    let mut reader = BufReader::new(File::open(path)?);
+    Ok(Some(facts(format, &mut reader)))
+}
+
+/// Returns what a photo in memory tells, as [`read_facts`] does.
+pub fn facts_of(bytes: &[u8]) -> Option<PhotoFacts> {
+    let format = format_of(bytes)?;
+    Some(facts(format, &mut io::Cursor::new(bytes)))
+}
+
+fn facts<R: io::BufRead + io::Seek>(format: PhotoFormat, reader: &mut R) -> PhotoFacts {
+    let exif = exif_of(reader);
+    PhotoFacts {
         format,
         taken: exif.as_ref().and_then(Taken::from_exif),
         camera: exif.as_ref().map(camera).unwrap_or_default(),
-    }))
+    }
 }
 
 /// Returns the file's Exif fields as far as they can be read.

@@ -31,7 +31,7 @@ pub use attach::{item_shown, place_at};
 pub use clock::{ByHand, Clock, Ground, Placed, Shot, Tape, place};
 pub use cues::photo_cues;
 pub use decide::{Decided, decide};
-pub use file::{PhotoFacts, format_of, read_facts};
+pub use file::{PhotoFacts, facts_of, format_of, read_facts};
 pub use offset::{Finding, Offset, Walk, find_offset};
 pub use picture::{LONGEST_SIDE, PictureError, QUALITY, shown};
 pub use started::{Started, read_started};

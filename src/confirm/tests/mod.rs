@@ -55,6 +55,7 @@ pub(super) fn options() -> Options {
     Options {
         describe,
         lexicon: None,
+        yardstick: None,
         player: None,
         accept_above: None,
         colour: false,

@@ -2,7 +2,7 @@
 //! whole copy of the list per step.
 
 use super::{Change, Move, Session, act, describe};
-use crate::confirm::{Around, NewItem};
+use crate::confirm::{Around, NewItem, ids_changed};
 use crate::items::{Item, Unplaced};
 use crate::job::samples::item;
 use crate::job::{Event, Field, replay};
@@ -100,9 +100,9 @@ fn a_change() -> impl Strategy<Value = Change> {
         1 => number.clone()
             .prop_map(|number| Change::AttachPhoto { number, photo: "a.jpg".into() }),
         1 => number.prop_map(|number| Change::DetachPhoto { number, photo: "a.jpg".into() }),
-        1 => words.prop_map(|text| Change::Add(NewItem {
+        1 => words.prop_map(|text| Change::Add { new: NewItem {
             place: text.into(), element: "door".into(), defect: "sticks".into(),
-        })),
+        } }),
         4 => Just(Change::Undo),
         2 => Just(Change::Redo),
     ]
@@ -151,19 +151,19 @@ proptest! {
                 }
                 (Change::Undo, true) => {
                     prop_assert_eq!(&now, &past.pop().unwrap(), "undo after do is as before");
-                    future.push(before);
+                    future.push(before.clone());
                 }
                 (Change::Redo, true) => {
                     prop_assert_eq!(&now, &future.pop().unwrap(), "redo is as it was");
-                    past.push(before);
+                    past.push(before.clone());
                 }
                 (change, true) => {
                     prop_assert_ne!(&now, &before, "a decision shows");
-                    if matches!(change, Change::Add(_)) {
+                    if matches!(change, Change::Add { .. }) {
                         let number = now.last().unwrap().number;
                         prop_assert_eq!(number, highest + 1, "numbers are never given twice");
                     }
-                    past.push(before);
+                    past.push(before.clone());
                     future.clear();
                 }
             }
@@ -177,6 +177,12 @@ proptest! {
             prop_assert!(now.iter().all(|item| item.number <= session.list().highest));
             prop_assert!(session.current().is_some());
             prop_assert_eq!(&session.list().problems, &Vec::<String>::new());
+            let Some(ids) = ids_changed(&log[logged..]) else {
+                continue;
+            };
+            for item in now.iter().filter(|item| !before.contains(item)) {
+                prop_assert!(ids.contains(&item.id), "who watches is told of every item changed");
+            }
         }
         // What a job keeps is JSON text: a session read back from it is the same.
         let text = serde_json::to_string(&log).unwrap();

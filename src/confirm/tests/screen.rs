@@ -422,6 +422,16 @@ fn what_is_offered_is_taken_by_its_digit() {
 #[test]
 fn the_operations_have_keys() {
     for (keys, told) in [
+        ("X", "item 1 rejected: not a defect"),
+        ("x1X", "item 2 rejected: misheard"),
+        (
+            "ploft⏎",
+            "item 1: the place is now loft; P takes the one after it along",
+        ),
+        ("ploft⏎Pa", "item 1 confirmed"),
+        ("ploft⏎PuP", "item 2: the place is now loft"),
+        ("P", "change this one's place first"),
+        ("1", "no statement 1 is shown here"),
         ("hleft⏎", "item 1 split: the rest is item 5 now"),
         ("j3⏎", "item 3 merged into item 1"),
         (
@@ -492,6 +502,44 @@ fn statements_that_made_no_item_are_listed_and_promoted() {
 }
 
 #[test]
+fn what_was_said_before_an_item_stands_on_its_card_and_is_listed_by_a_digit() {
+    let (_home, mut job) = job();
+    let mut screen = open(&mut job);
+    let word = |text: &str| crate::speech::Word {
+        text: text.into(),
+        recording: 1,
+        span: None,
+        probability: 0.9,
+        line_end: false,
+    };
+    let heard = "skirting loose the blind sags door scratched";
+    let around = Around {
+        words: heard.split(' ').map(word).collect(),
+        unplaced: vec![Unplaced {
+            recording: 1,
+            span: Some(crate::time::Span::new(Millis(61_000), Millis(64_000))),
+            quote: "the blind sags".into(),
+            why: "no defect named".into(),
+        }],
+        ..Around::default()
+    };
+    let mut items = walk();
+    items[0].evidence.words = Some((0, 2));
+    items[1].evidence.words = Some((5, 7));
+    screen.session = Session::new(items, vec![], super::describe).with(around.into());
+    assert!(!text(&screen, 80, 24).contains("not listed"));
+    screen.key(KeyCode::Char('s').into());
+    let shown = text(&screen, 80, 24);
+    assert!(
+        shown.contains("1  not listed   1:01 “the blind sags”"),
+        "{shown}"
+    );
+    screen.key(KeyCode::Char('1').into());
+    let shown = text(&screen, 80, 24);
+    assert!(shown.contains("new item, element:"), "{shown}");
+}
+
+#[test]
 fn an_empty_list_says_so() {
     let home = tempfile::tempdir().unwrap();
     let mut job = Job::create(home.path()).unwrap();
@@ -530,7 +578,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
     #[test]
     fn no_key_and_no_size_can_break_it(
-        keys in "[asuynzx?pdcrwvkgAbfhijlCMN/+\\-0-9⏎⎋⇥⌫→←↓東,; ]{0,40}", width in 0u16..100, height in 0u16..30,
+        keys in "[asuynzxX?pPdcrwvkgAbfhijlCMN/+\\-0-9⏎⎋⇥⌫→←↓東,; ]{0,40}", width in 0u16..100, height in 0u16..30,
     ) {
         let (_home, mut job) = job();
         let mut screen = open(&mut job);

@@ -288,11 +288,13 @@ fn all_above_a_confidence_is_one_event_and_one_step_to_undo() {
 fn an_item_added_by_hand_continues_the_numbers_even_after_undo() {
     let new = |defect: &str| {
         let (place, element) = ("loft".into(), "hatch".into());
-        Do(Change::Add(NewItem {
-            place,
-            element,
-            defect: defect.into(),
-        }))
+        Do(Change::Add {
+            new: NewItem {
+                place,
+                element,
+                defect: defect.into(),
+            },
+        })
     };
     let (mut session, mut log) = start();
     let steps = vec![new("loose"), Do(Change::Undo), new("bent"), new("")];
@@ -328,7 +330,7 @@ fn an_empty_list_refuses_everything_but_adding() {
         accept(1),
         Go(Move::Next),
         Do(Change::AcceptAbove { confidence: 0.0 }),
-        Do(Change::Add(NewItem { place: "loft".into(), element: "hatch".into(), defect: "loose".into() })),
+        Do(Change::Add { new: NewItem { place: "loft".into(), element: "hatch".into(), defect: "loose".into() } }),
     ]), @r"
     no: the list has no items | at 0 | 0 of 0 confirmed, 0 to go
     no: the list has no items | at 0 | 0 of 0 confirmed, 0 to go

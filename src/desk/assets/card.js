@@ -1,10 +1,11 @@
 // The open item: what was heard, every field, and what can be done.
 import { capital, clock, make, plain } from "./dom.js";
-import { store, text } from "./store.js";
+import { standing, store, text } from "./store.js";
 import { act } from "./net.js";
 import { editable } from "./field.js";
 import { attached } from "./photos.js";
-import { accept, askReason, skip } from "./dialogs.js";
+import { accept, askReason, askStanding, dismiss, skip } from "./dialogs.js";
+import { playItem } from "./sound.js";
 import { askCopy, askJoin, askMove, askNumber, askSplit } from "./rework.js";
 
 export function card(item) {
@@ -13,6 +14,7 @@ export function card(item) {
     "div",
     { class: "card" },
     actions(item),
+    ...visits(item),
     item.caution && make("p", { class: "caution" }, make("strong", {}, "Caution: "), plain(item.caution)),
     item.quote && heard(item),
     make("dl", { class: "fields" }, ...store.fields.map((field) => fieldRow(item, field, rejected))),
@@ -26,14 +28,32 @@ export function card(item) {
 function actions(item) {
   const button = (focus, label, key, act, kind = "") => make("button", { type: "button", class: kind, "data-focus": focus, onclick: act }, label, make("kbd", {}, key));
   const decided = item.status !== "proposed";
+  const found = Boolean(item.finding);
   return make(
     "div",
     { class: "actions", role: "group", "aria-label": `Item ${item.number}` },
     item.status !== "confirmed" && button("accept", "Accept", "a", () => accept(item), "main"),
-    item.status !== "rejected" && button("reject", "Reject", "x", () => askReason(item)),
+    found && button("accept", `Keep “${standing(item.finding.seen.standing)}”`, "a", () => accept(item), "main"),
+    found && button("dismiss", "Dismiss", "x", () => dismiss(item)),
+    item.status === "confirmed" && store.progress.visit && button("stand", "How it stands", "S", () => askStanding(item)),
+    item.status !== "rejected" && !found && button("reject", "Reject", "x", () => askReason(item)),
     decided && button("restore", "Restore", "z", () => act({ do: "restore", number: item.number })),
-    !decided && button("skip", "Skip", "s", skip),
+    (!decided || found) && button("skip", "Skip", "s", skip),
   );
+}
+
+// What later visits found: what waits to be decided on, then what was.
+function visits(item) {
+  const said = ({ quote, span, recording }) => {
+    const play = span && make("button", { type: "button", class: "play", "aria-label": `Play what was said at ${clock(span[0])}`, onclick: () => playItem({ ...item, span, recording }) }, make("span", { "aria-hidden": "true" }, "▶ "), clock(span[0]));
+    return [quote && ` “${plain(quote)}” `, play];
+  };
+  const found = item.finding;
+  return [
+    found &&
+      make("p", { class: "found" }, make("strong", {}, `Visit ${found.seen.visit}: ${standing(found.seen.standing)}?`), found.unsure && " unsure", ...said(found.seen), found.reasons.length > 0 && make("span", { class: "aside" }, ` ${plain(found.reasons.join("; "))}`)),
+    ...(item.seen ?? []).map((seen) => make("p", { class: "note" }, make("strong", {}, `Visit ${seen.visit}`), `, ${seen.date}: ${standing(seen.standing)}${seen.note && `; ${plain(seen.note)}`}`, ...said(seen))),
+  ];
 }
 
 // What is done now and then.

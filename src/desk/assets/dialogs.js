@@ -22,6 +22,8 @@ export function startDialogs() {
       reject(reason);
     }
   });
+  find("#standings").append(...store.standings.map(({ name, words }) => make("label", {}, make("input", { type: "radio", name: "standing", value: name }), words)));
+  sent("#stand", () => act({ do: "stand", number: about.number, standing: find("#stand input:checked").value, note: find("#stand [name=note]").value.trim() }));
   sent("#new-item", add);
   sent("#question", () => answered?.(find("#question input").value.trim()));
   find("#new").addEventListener("click", () => askNew());
@@ -71,6 +73,24 @@ async function reject(reason) {
   find("#reject").close();
   const next = undecidedAfter(about.id);
   if ((await act({ do: "reject", number: about.number, reason })) && next) show(next);
+}
+
+// Drops what a later visit is said to have found.
+export async function dismiss(item) {
+  const next = undecidedAfter(item.id);
+  if ((await act({ do: "dismiss", number: item.number })) && next) show(next);
+}
+
+// Asks how the work on an item stands since the last visit.
+export function askStanding(item) {
+  if (!store.progress.visit) return trouble("how an item stands is said of a later visit, and there was none yet");
+  about = item;
+  const now = item.finding?.seen.standing ?? item.standing ?? "open";
+  find("#stand-title").textContent = `How item ${item.number} stands`;
+  find(`#standings [value="${now}"]`).checked = true;
+  find("#stand [name=note]").value = "";
+  find("#stand").showModal();
+  find("#standings :checked").focus();
 }
 
 export function skip() {

@@ -1,12 +1,12 @@
 // What is shown of the list: search, and choices by state, place, trade and severity.
 import { find, make, plain } from "./dom.js";
-import { inOrder, on, store, text } from "./store.js";
+import { inOrder, on, store, text, undecided } from "./store.js";
 import { arrange, refilter } from "./ledger.js";
 
 const shows = {
   all: () => true,
-  undecided: (item) => item.status === "proposed",
-  unsure: (item) => item.status === "proposed",
+  undecided,
+  unsure: undecided,
   outside: (item) => (item.limits ?? []).some((limit) => limit.verdict === "outside"),
   "without-photo": (item) => item.status !== "rejected" && !item.photos?.length,
   wanted: (item) => item.photo_wanted && !item.photos?.length,

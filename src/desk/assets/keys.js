@@ -4,7 +4,7 @@ import { find, make, trouble } from "./dom.js";
 import { act } from "./net.js";
 import { opened, show, store } from "./store.js";
 import { shownIds } from "./ledger.js";
-import { accept, askAbove, askNew, askReason, askWhich, skip } from "./dialogs.js";
+import { accept, askAbove, askNew, askReason, askStanding, askWhich, dismiss, skip } from "./dialogs.js";
 import { askCopy, askJoin, askMove, askNumber, askPlace, askSplit, startRework } from "./rework.js";
 import { showUnlisted } from "./unlisted.js";
 import { playItem, toggle } from "./sound.js";
@@ -26,7 +26,8 @@ export function startKeys() {
 const item = (then) => () => (opened() ? then(opened()) : trouble("no item is open"));
 const keys = {
   a: ["accept the item, and open the next undecided one", item(accept)],
-  x: ["reject it, with a reason", item(askReason)],
+  x: ["reject it, with a reason; or dismiss what a later visit found", item((open) => (open.finding ? dismiss(open) : askReason(open)))],
+  S: ["say how its work stands since a later visit", item(askStanding)],
   s: ["skip it: open the next undecided one", skip],
   z: ["restore it: make it undecided again", item(({ number }) => act({ do: "restore", number }))],
   u: ["undo the last decision, also one from an earlier sitting", () => act({ do: "undo" })],

@@ -1,6 +1,6 @@
 // The list: a ledger, place by place, in which the open item unfolds.
 import { capital, clock, counted, find, make, plain } from "./dom.js";
-import { on, show, store, text, inOrder } from "./store.js";
+import { on, show, standing, store, text, inOrder } from "./store.js";
 import { card } from "./card.js";
 import { visible, grouped } from "./filter.js";
 import { playItem } from "./sound.js";
@@ -64,6 +64,8 @@ function line(item, isOpen) {
     make("span", { class: `severity ${severity}` }, make("span", { "aria-hidden": "true" }, signs[severity] ?? ""), ` ${severity}`),
     make("span", { class: `state ${item.status}` }, states[item.status] + (item.reason ? `: ${plain(item.reason)}` : "")),
   ];
+  if (item.finding) marks.push(make("span", { class: "doubt" }, `visit ${item.finding.seen.visit}: ${standing(item.finding.seen.standing)}?`));
+  else if (item.standing) marks.push(make("span", {}, standing(item.standing)));
   if (item.status === "proposed" && item.quote) marks.push(make("span", { class: `sure ${item.confidence < 0.8 ? "doubt" : ""}` }, item.sureness));
   if ((item.limits ?? []).some((limit) => limit.verdict === "outside")) marks.push(make("span", { class: "limit" }, "outside limit"));
   if (item.photos?.length) marks.push(make("span", {}, counted(item.photos.length, "photo")));
@@ -133,10 +135,11 @@ export function shownIds() {
 
 // How far the pass is, and how long the rest takes at the pace so far.
 function progress() {
-  const { total, confirmed, rejected, pace_s, undoable, redoable } = store.progress;
-  const left = total - confirmed - rejected;
+  const { total, confirmed, rejected, findings, pace_s, undoable, redoable } = store.progress;
+  const left = total - confirmed - rejected + findings;
   const parts = [`${confirmed} of ${total} confirmed`];
   if (rejected) parts.push(`${rejected} rejected`);
+  if (findings) parts.push(`${counted(findings, "finding")} to decide`);
   if (left === 0 && total > 0) parts.push("every item is decided");
   else if (pace_s) parts.push(`about ${counted(Math.max(1, Math.round((left * pace_s) / 60)), "minute")} at your pace`);
   else parts.push(`${left} to go`);

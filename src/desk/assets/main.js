@@ -26,6 +26,7 @@ async function start() {
     await enter();
     const whole = await read("/list");
     store.fields = whole.fields;
+    store.standings = whole.standings;
     store.places = whole.places;
     store.recordings = whole.recordings;
     find("#title").textContent = plain(whole.title);

@@ -6,6 +6,7 @@ export const store = {
   items: new Map(), // by id
   order: [], // ids
   fields: [],
+  standings: [], // how the work on an item may stand, with the words for each
   recordings: [],
   progress: {},
   photos: [],
@@ -21,7 +22,9 @@ export const tell = (what, detail) => listeners[what].forEach((listener) => list
 export const opened = () => store.items.get(store.open);
 export const inOrder = () => store.order.map((id) => store.items.get(id));
 export const text = (item, field) => item.fields[field] ?? "";
-export const undecided = (item) => item.status === "proposed";
+// Waits for a decision, on itself or on what a later visit found.
+export const undecided = (item) => item.status === "proposed" || Boolean(item.finding);
+export const standing = (name) => store.standings.find((one) => one.name === name)?.words ?? name;
 export const byNumber = (number) => inOrder().find((item) => item.number === number);
 export const photoNamed = (name) => store.photos.find((photo) => photo.name === name);
 export const itemsWith = (photo) => inOrder().filter((item) => (item.photos ?? []).includes(photo.name));

@@ -1,0 +1,108 @@
+//! What follows from changed facts: trade, remedy, severity, cautions, limits.
+
+use super::super::{Change, Session, act, describe};
+use super::lexicon;
+use crate::confirm::Around;
+use crate::job::samples::item;
+use crate::job::{Field, replay};
+use crate::limits::{self, Yardstick};
+use std::sync::Arc;
+
+#[test]
+fn trade_remedy_and_severity_follow_the_facts_until_they_are_set() {
+    let mut one = item(1, "kitchen", "worktop", "scratched");
+    let usual = crate::items::usual(&lexicon(), &one);
+    (one.trade, one.severity, one.remedy) = (usual.trade, usual.severity, usual.remedy);
+    one.remedy_source = Some(crate::items::RemedySource::Suggested);
+    let around = Around {
+        lexicon: Some(lexicon()),
+        ..Around::default()
+    };
+    let edit = |field: &str, text: &str| Change::Edit {
+        number: 1,
+        field: Field::named(field).unwrap(),
+        text: text.into(),
+    };
+    let mut session = Session::new(vec![one], vec![], describe).with(Arc::new(around));
+    let mut log = vec![];
+    let mut lines = vec![];
+    for change in [
+        edit("element", "socket"),
+        edit("defect", "loose"),
+        edit("trade", "handyman"),
+        edit("element", "worktop"),
+        Change::Undo,
+        Change::Undo,
+        edit("element", "worktop"),
+    ] {
+        act(&mut session, &mut log, &change).unwrap();
+        let item = &session.items()[0];
+        lines.push(format!(
+            "{} {}: {:?}, {:?}, {:?}",
+            item.element, item.defect, item.trade, item.severity, item.remedy
+        ));
+    }
+    insta::assert_snapshot!(lines.join("\n"), @r#"
+    socket scratched: Some("electrician"), Finish, Some("polish out")
+    socket loose: Some("electrician"), Repair, Some("secure firmly")
+    socket loose: Some("handyman"), Repair, Some("secure firmly")
+    worktop loose: Some("handyman"), Repair, Some("secure firmly")
+    socket loose: Some("handyman"), Repair, Some("secure firmly")
+    socket loose: Some("electrician"), Repair, Some("secure firmly")
+    worktop loose: Some("kitchen fitter"), Repair, Some("secure firmly")
+    "#);
+}
+
+#[test]
+fn an_item_warns_of_what_it_is_after_an_edit_and_the_log_holds_the_words() {
+    let around = Around {
+        lexicon: Some(lexicon()),
+        ..Around::default()
+    };
+    let one = item(1, "kitchen", "worktop", "scratched");
+    let mut session = Session::new(vec![one.clone()], vec![], describe).with(Arc::new(around));
+    let mut log = vec![];
+    for (field, text, warns) in [
+        (Field::Element, "socket", false),
+        (Field::Defect, "exposed live wire", true),
+        (Field::Severity, "safety", true),
+        (Field::Element, "worktop", true),
+        (Field::Defect, "scratched", false),
+    ] {
+        let change = Change::Edit {
+            number: 1,
+            field,
+            text: text.into(),
+        };
+        act(&mut session, &mut log, &change).unwrap();
+        let caution = &session.items()[0].caution;
+        assert_eq!(caution.is_some(), warns, "{field} {text}: {caution:?}");
+        // Whoever reads the log needs no vocabulary for it.
+        let replayed = replay(std::slice::from_ref(&one), &log);
+        assert_eq!(&replayed.items[0].caution, caution, "{field} {text}");
+    }
+}
+
+#[test]
+fn an_edited_measurement_is_held_against_the_limits_at_once() {
+    let yardstick = Yardstick::default();
+    let mut one = item(1, "hallway", "floor", "out of level");
+    one.measurements.clear();
+    let around = Around {
+        yardstick: Some(Arc::new(yardstick.clone())),
+        ..Around::default()
+    };
+    let mut session = Session::new(vec![one], vec![], describe).with(Arc::new(around));
+    let mut log = vec![];
+    let edit = |text: &str| Change::Edit {
+        number: 1,
+        field: Field::Measurement,
+        text: text.into(),
+    };
+    for change in [edit("30 mm over 2 m"), edit("1 mm over 2 m"), Change::Undo] {
+        act(&mut session, &mut log, &change).unwrap();
+        let item = &session.items()[0];
+        assert!(!item.limits.is_empty(), "{change:?}");
+        assert_eq!(item.limits, limits::check(item, &yardstick), "{change:?}");
+    }
+}
