@@ -82,6 +82,11 @@ pub enum Change {
         /// The place's name.
         place: String,
     },
+    /// Items that follow one whose place was changed, and stand where it stood, go along with it.
+    Along {
+        /// Number of the item whose place was changed.
+        number: u32,
+    },
     /// The same was found at other places.
     Copy {
         /// Number of the item.
@@ -220,6 +225,9 @@ pub enum Refusal {
     /// All items are at that place already.
     #[error("already there: {0}")]
     AlreadyThere(String),
+    /// The item's place was not changed, or none after it stands where it stood.
+    #[error("no item goes along with item {0}: change its place first")]
+    NoneAlong(u32),
     /// Item numbers begin at 1.
     #[error("0 is no item's number: they begin at 1")]
     NumberZero,

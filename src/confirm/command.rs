@@ -121,6 +121,7 @@ pub(super) fn parse(line: &str, session: &Session) -> Result<Command, String> {
                     place: place.trim().into(),
                 }
             }
+            "along" => Change::Along { number: number()? },
             "number" => Change::Renumber {
                 number: number()?,
                 to: read(rest, "a number after number, such as number 3")?,

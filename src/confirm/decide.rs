@@ -30,6 +30,13 @@ impl Session {
                 text,
             } => together(self.edit(*number, *field, text)?),
             Change::Move { numbers, place } => self.move_to(numbers, place)?,
+            Change::Along { number } => {
+                let (along, place) = self.taken_along(self.existing(*number)?);
+                match along.is_empty() {
+                    true => return Err(Refusal::NoneAlong(*number)),
+                    false => self.move_to(&along, place)?,
+                }
+            }
             Change::Split { number, at } => self.split(*number, *at)?,
             Change::Merge { number, other } => self.merge(*number, *other)?,
             Change::Copy { number, places } => self.copy(*number, places)?,
@@ -229,11 +236,9 @@ impl Session {
         Ok(Decision::DetachPhoto { item, photo })
     }
 
-    /// Returns the items that follow the one shown in the place where it was before its place was
-    /// changed, and its place now: whoever missed a change of place missed it for these too. `None`
-    /// where there are none.
-    pub(super) fn taken_along(&self) -> Option<(Vec<u32>, String)> {
-        let item = self.current()?;
+    /// Returns the items that follow one in the place where it was before its place was changed,
+    /// and its place now: whoever missed a change of place missed it for these too.
+    pub(super) fn taken_along<'a>(&self, item: &'a Item) -> (Vec<u32>, &'a str) {
         let parts = self.events().iter().rev();
         let mut edits = parts.flat_map(|event| event.decision.parts().iter().rev());
         let was = edits.find_map(|part| match part {
@@ -245,29 +250,31 @@ impl Session {
                 ..
             } if *id == item.id && *to == item.place => Some(from),
             _ => None,
-        })?;
+        });
         let after = self.items().iter().skip_while(|other| other.id != item.id);
         let living = after
             .skip(1)
             .filter(|other| other.status != Status::Rejected);
-        let there = living.take_while(|other| other.place == *was);
-        let numbers: Vec<u32> = there.map(|other| other.number).collect();
-        (!numbers.is_empty()).then(|| (numbers, item.place.clone()))
+        let there = living.take_while(|other| Some(&other.place) == was);
+        (there.map(|other| other.number).collect(), &item.place)
     }
 
-    /// Returns true where the last decision was another place for the item shown.
-    pub(super) fn just_moved(&self) -> bool {
+    /// Returns how many items might go along, right after the place of the item shown was changed.
+    pub(super) fn may_go_along(&self) -> usize {
         let parts = self.events().last().map(|event| event.decision.parts());
-        parts.unwrap_or_default().iter().any(|part| {
-            let place = matches!(
-                part,
+        let moved = parts
+            .unwrap_or_default()
+            .iter()
+            .find_map(|part| match part {
                 Decision::Edit {
+                    item,
                     field: Field::Place,
                     ..
-                }
-            );
-            place && part.item() == self.current().map(|item| &*item.id)
-        })
+                } => Some(item),
+                _ => None,
+            });
+        let item = self.current().filter(|item| Some(&item.id) == moved);
+        item.map_or(0, |item| self.taken_along(item).0.len())
     }
 
     /// Returns the reason that was given last for rejecting an item; what is most often the reason

@@ -124,7 +124,7 @@ pub(super) const ALL_KEYS: [(&str, &str); 34] = [
 ];
 
 /// All commands of the plain face.
-pub(super) const COMMANDS: [(&str, &str); 32] = [
+pub(super) const COMMANDS: [(&str, &str); 33] = [
     (
         "a",
         "accept the item as it stands, and show the next undecided one",
@@ -177,6 +177,10 @@ pub(super) const COMMANDS: [(&str, &str); 32] = [
     (
         "move NUMBERS to PLACE",
         "move items, such as move 4-7, 9 to loft",
+    ),
+    (
+        "along",
+        "after another place: take the items after it along that stand where it stood",
     ),
     ("number NUMBER", "give this item another number"),
     ("renumber", "number all items from 1, in order"),

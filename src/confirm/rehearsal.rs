@@ -109,8 +109,9 @@ impl Rehearsal {
     /// Returns the numbers of the items that the key P would take along, after another place was
     /// given; none where it would do nothing.
     pub fn taken_along(&self) -> Vec<u32> {
-        let along = self.session().taken_along();
-        along.map(|(numbers, _)| numbers).unwrap_or_default()
+        let session = self.session();
+        let item = session.current();
+        item.map_or(Vec::new(), |item| session.taken_along(item).0)
     }
 
     /// Returns what did not work, where the last key did not; empty otherwise.

@@ -114,17 +114,10 @@ impl Screen {
     pub(super) fn kept(&mut self, told: String) {
         (self.mode, self.scroll) = (Mode::Card, 0);
         self.tell(Ok(told));
-        if let Some((numbers, _)) = self
-            .session
-            .just_moved()
-            .then(|| self.session.taken_along())
-            .flatten()
-        {
-            let them = match numbers.len() {
-                1 => "the one after it".into(),
-                count => format!("the {count} after it"),
-            };
-            self.message.text += &format!("; P takes {them} along");
+        match self.session.may_go_along() {
+            0 => {}
+            1 => self.message.text += "; P takes the one after it along",
+            count => self.message.text += &format!("; P takes the {count} after it along"),
         }
         self.tell_the_end();
     }
@@ -256,12 +249,7 @@ impl Screen {
                 let reason = self.session.usual_reason().to_owned();
                 return Ask::Keep(Change::Reject { number, reason });
             }
-            KeyCode::Char('P') => match self.session.taken_along() {
-                Some((numbers, place)) => return Ask::Keep(Change::Move { numbers, place }),
-                None => self.tell(Err(
-                    "P takes items along to another place: change this one's place first".into(),
-                )),
-            },
+            KeyCode::Char('P') => return Ask::Keep(Change::Along { number }),
             KeyCode::Char(digit @ '1'..='9') => {
                 let place = digit as usize - '1' as usize;
                 let passed = self.session.passed_over().0;

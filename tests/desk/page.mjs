@@ -49,5 +49,12 @@ export function terminal(job, commands) {
   return new Promise((done) => child.once("exit", done));
 }
 
+// Hears a later visit from the example's words.
+export function recheck(job) {
+  const words = new URL("../../examples/plot-seven-second-visit.txt", import.meta.url).pathname;
+  const child = spawn(CALLOVER, ["recheck", job, words, "--date", "2026-04-03"], { stdio: "ignore" });
+  return new Promise((done) => child.once("exit", done));
+}
+
 export const row = (page, number) => page.locator(`.item[data-number="${number}"]`);
 export const told = (page) => page.locator("#told").textContent();

@@ -1,7 +1,7 @@
 // What the inspector does with the page.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { desk, launch, open, row, terminal } from "./page.mjs";
+import { desk, launch, open, recheck, row, terminal } from "./page.mjs";
 
 let browser;
 before(async () => (browser = await launch()));
@@ -223,4 +223,29 @@ on("two windows and the terminal stay one list, and nothing is overwritten", asy
   await page.keyboard.press("a");
   await troubleIs(page, "nothing was overwritten");
   await other.close();
+});
+
+on("what a second visit found is kept, dismissed or said otherwise", async (page, { job }) => {
+  await terminal(job, "above 0\nq\n");
+  assert.equal(await recheck(job), 0);
+  await page.waitForFunction(() => document.querySelectorAll(".item .found, .item .doubt").length && /findings? to decide/.test(document.querySelector("#progress").textContent));
+  const waiting = () => page.locator("#progress").textContent().then((text) => Number(/(\d+) findings? to decide/.exec(text)?.[1] ?? 0));
+  const before = await waiting();
+  await page.keyboard.press("s");
+  const first = await page.locator(".item.open").getAttribute("data-number");
+  const keep = page.locator(".item.open").getByRole("button", { name: /^Keep/ });
+  const words = /“(.*)”/.exec(await keep.textContent())[1];
+  await page.keyboard.press("a");
+  await toldIs(page, `item ${first}: ${words}`);
+  assert.match(await row(page, first).locator(".marks").textContent(), new RegExp(words));
+  const second = await page.locator(".item.open").getAttribute("data-number");
+  await page.keyboard.press("x");
+  await toldIs(page, `item ${second} stands as before`);
+  const third = await page.locator(".item.open").getAttribute("data-number");
+  await page.keyboard.press("S");
+  await page.locator("#stand").getByRole("radio", { name: "closed by agreement" }).check();
+  await page.locator("#stand").getByLabel("Note").fill("left as it is");
+  await page.keyboard.press("Enter");
+  await toldIs(page, `item ${third}: closed by agreement`);
+  assert.equal(await waiting(), before - 3);
 });

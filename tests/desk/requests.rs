@@ -2,6 +2,10 @@
 
 use crate::running::Running;
 use crate::sample::{SMALL, make};
+use callover::items::{Item, Seen, Standing};
+use callover::job::{Decision, Job, Visited};
+use callover::recheck::{Finding, LaterVisit};
+use callover::time::{Millis, Span};
 use serde_json::json;
 use std::fs;
 use tempfile::TempDir;
@@ -312,7 +316,7 @@ fn requests_that_make_no_sense_are_told_so() {
         (
             json!({"do": "edit", "number": 1, "field": "colour", "text": "x"}),
             422,
-            "there is no field",
+            "unknown variant `colour`",
         ),
         (
             json!({"do": "edit", "number": 1, "field": "place", "text": ""}),
@@ -334,6 +338,90 @@ fn requests_that_make_no_sense_are_told_so() {
     let long = json!({"after": event, "change": {"do": "reject", "number": 1, "reason": "x".repeat(100_000)}});
     assert_eq!(desk.act(&long).status, 413);
     assert_eq!(desk.ask("POST", "/act", "", b"{}").status, 415);
+}
+
+#[test]
+fn what_a_later_visit_found_is_kept_changed_or_dismissed() {
+    let folder = tempfile::tempdir().unwrap();
+    let dir = folder.path().join("plot.job");
+    make(&dir, SMALL);
+    let mut job = Job::open(&dir).unwrap();
+    let items = job.list().unwrap().items;
+    let accepted: Vec<Decision> = items[..3]
+        .iter()
+        .map(|item| Decision::Accept {
+            item: item.id.clone(),
+            above: None,
+        })
+        .collect();
+    job.append(job.last_event().unwrap(), &accepted, "2026-03-02T18:00:00Z")
+        .unwrap();
+    let finding = |item: &Item| Finding {
+        item: item.id.clone(),
+        seen: Seen {
+            visit: 2,
+            date: "2026-04-01".into(),
+            standing: Standing::PutRight,
+            note: String::new(),
+            recording: Some(1),
+            span: Some(Span::new(Millis(1_000), Millis(2_000))),
+            quote: "that is done".into(),
+        },
+        confidence: 0.6,
+        reasons: vec!["said in passing".into()],
+    };
+    let visited = Visited {
+        visit: LaterVisit {
+            number: 2,
+            date: "2026-04-01".into(),
+        },
+        findings: items[..3].iter().map(finding).collect(),
+    };
+    job.visited(visited, "2026-04-01T18:00:00Z").unwrap();
+    drop(job);
+    let desk = Running::start(&dir);
+    let list = desk.json("/list")["list"].clone();
+    let found = &list["items"][0]["finding"];
+    assert_eq!(found["seen"]["standing"], "put-right");
+    assert_eq!(
+        (&found["unsure"], &list["progress"]["visit"]),
+        (&json!(true), &json!(2))
+    );
+    assert_eq!(list["progress"]["findings"], 3);
+    let mut event = list["event"].clone();
+    for (change, standing, note, left) in [
+        (
+            json!({"do": "accept", "number": 1}),
+            json!("put-right"),
+            json!(""),
+            2,
+        ),
+        (
+            json!({"do": "stand", "number": 2, "standing": "changed", "note": "the paint is patchy"}),
+            json!("changed"),
+            json!("the paint is patchy"),
+            1,
+        ),
+        (
+            json!({"do": "dismiss", "number": 3}),
+            json!(null),
+            json!(null),
+            0,
+        ),
+    ] {
+        let answer = desk.act(&json!({"after": event, "change": change}));
+        assert_eq!(answer.status, 200, "{change}: {}", answer.text());
+        let update: serde_json::Value = serde_json::from_slice(&answer.body).unwrap();
+        let item = &update["items"][0];
+        assert_eq!(item["standing"], standing, "{change}");
+        assert_eq!(item["seen"][0]["note"], note, "{change}");
+        assert_eq!(item["finding"], json!(null), "{change}");
+        assert_eq!(update["progress"]["findings"], left, "{change}");
+        event = update["event"].clone();
+    }
+    let unconfirmed = json!({"do": "stand", "number": 9, "standing": "closed", "note": ""});
+    let answer = desk.act(&json!({"after": event, "change": unconfirmed}));
+    assert_eq!(answer.status, 422, "{}", answer.text());
 }
 
 #[test]

@@ -144,6 +144,7 @@ fn the_list_and_the_help_are_lines_too() {
     split WORDS: split it in two; the second begins with these words
     merge NUMBER: join that item into this one
     move NUMBERS to PLACE: move items, such as move 4-7, 9 to loft
+    along: after another place: take the items after it along that stand where it stood
     number NUMBER: give this item another number
     renumber: number all items from 1, in order
     photo NAME: attach a photo of the job's photos folder
@@ -184,17 +185,17 @@ fn everything_that_keys_do_is_done_by_lines_too() {
     item 1 copied: 6 in bedroom two, 7 in bedroom three. 0 of 6 confirmed, 6 to go
     Item 1 of 6, undecided, likely right, 0.83, you were not sure
     2 items are in loft now. 0 of 6 confirmed, 6 to go
-    Item 2 of 6, undecided, likely right, 0.90
+    Item 1 of 6, undecided, likely right, 0.83, you were not sure
     the item is number 9 now. 0 of 6 confirmed, 6 to go
-    Item 9, 2 of 6, undecided, likely right, 0.90
+    Item 9, 1 of 6, undecided, likely right, 0.83, you were not sure
     6 items numbered from 1. 0 of 6 confirmed, 6 to go
-    Item 2 of 6, undecided, likely right, 0.90
-    item 2 has the photo a.jpg. 0 of 6 confirmed, 6 to go
-    Item 2 of 6, undecided, likely right, 0.90
-    item 2: not the photo a.jpg. 0 of 6 confirmed, 6 to go
-    Item 2 of 6, undecided, likely right, 0.90
-    not done: item 2 has no photo a.jpg
-    Item 2 of 6, undecided, likely right, 0.90
+    Item 1 of 6, undecided, likely right, 0.83, you were not sure
+    item 1 has the photo a.jpg. 0 of 6 confirmed, 6 to go
+    Item 1 of 6, undecided, likely right, 0.83, you were not sure
+    item 1: not the photo a.jpg. 0 of 6 confirmed, 6 to go
+    Item 1 of 6, undecided, likely right, 0.83, you were not sure
+    not done: item 1 has no photo a.jpg
+    Item 1 of 6, undecided, likely right, 0.83, you were not sure
     shown: kitchen, 1 of 6. 0 of 6 confirmed, 6 to go
     Item 4 of 6, undecided, doubtful, 0.42
     4 undecided, kitchen: larder unit loose

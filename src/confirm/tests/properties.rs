@@ -86,6 +86,7 @@ fn a_change() -> impl Strategy<Value = Change> {
                 number, places: places.into_iter().map(String::from).collect(),
             }),
         1 => (number.clone(), 0..START + 9).prop_map(|(number, to)| Change::Renumber { number, to }),
+        1 => number.clone().prop_map(|number| Change::Along { number }),
         1 => Just(Change::RenumberAll),
         1 => (words.clone(), 0.0..1.2).prop_map(|(place, confidence)| Change::AcceptPlace {
             place: place.into(), confidence,

@@ -265,6 +265,7 @@ fn all_keys_on_one_page() {
     ──────────────────────────────────────────────────────────────────────────────
     a, Enter     accept the item as it stands, and show the next undecided one
     x            reject it, with a reason
+    X            reject it for the reason given last
     s            skip it: leave it undecided, and show the next undecided one
     z            restore it: make it undecided again
     S            say how its work stands since a later visit: put right, not put
@@ -273,16 +274,15 @@ fn all_keys_on_one_page() {
     y            do again what was undone
     Space, l     hear the moment, from a second before; again stops it
     p o e d      change place, position, element, defect
+    P            after another place: take the items after it along that stand
+                 where it stood
     t            change the description: your own sentence is then kept
     m c r w v k  change measurements, count, remedy, trade, severity, remark
     n            write a new item by hand
     i            show what was said and is in no item, to make an item of it
-    b            the same at other places too: copy the item there
-    h            split it into two, at a word of what was heard
-    j            join another item into it
-    M            move one or many items to another place
-    N            give it another number, or number all anew
-    … 14 more lines: Down
+    1 to 3       make an item of what was said before this one and is in none, as
+                 the card shows it
+    … 19 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
     Any other key goes back to the item.
     ");
@@ -429,8 +429,11 @@ fn the_operations_have_keys() {
             "item 1: the place is now loft; P takes the one after it along",
         ),
         ("ploft⏎Pa", "item 1 confirmed"),
-        ("ploft⏎PuP", "item 2: the place is now loft"),
-        ("P", "change this one's place first"),
+        ("ploft⏎P", "item 2: the place is now loft"),
+        (
+            "P",
+            "no item goes along with item 1: change its place first",
+        ),
         ("1", "no statement 1 is shown here"),
         ("hleft⏎", "item 1 split: the rest is item 5 now"),
         ("j3⏎", "item 3 merged into item 1"),

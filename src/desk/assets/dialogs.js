@@ -7,6 +7,7 @@ import { complete } from "./field.js";
 
 // As in the terminal.
 const reasons = ["misheard", "not a defect", "said twice", "put right"];
+let lastReason = reasons[1]; // why most proposals are rejected
 let about = null; // the item that is rejected, or the words that a new one is made from
 let answered = null; // what is done with the answer to a question
 
@@ -69,7 +70,13 @@ export function askReason(item) {
   find("#reject input").focus();
 }
 
+export function rejectAgain(item) {
+  about = item;
+  reject(lastReason);
+}
+
 async function reject(reason) {
+  lastReason = reason;
   find("#reject").close();
   const next = undecidedAfter(about.id);
   if ((await act({ do: "reject", number: about.number, reason })) && next) show(next);

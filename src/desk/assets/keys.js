@@ -4,7 +4,7 @@ import { find, make, trouble } from "./dom.js";
 import { act } from "./net.js";
 import { opened, show, store } from "./store.js";
 import { shownIds } from "./ledger.js";
-import { accept, askAbove, askNew, askReason, askStanding, askWhich, dismiss, skip } from "./dialogs.js";
+import { accept, askAbove, askNew, askReason, askStanding, askWhich, dismiss, rejectAgain, skip } from "./dialogs.js";
 import { askCopy, askJoin, askMove, askNumber, askPlace, askSplit, startRework } from "./rework.js";
 import { showUnlisted } from "./unlisted.js";
 import { playItem, toggle } from "./sound.js";
@@ -27,6 +27,8 @@ const item = (then) => () => (opened() ? then(opened()) : trouble("no item is op
 const keys = {
   a: ["accept the item, and open the next undecided one", item(accept)],
   x: ["reject it, with a reason; or dismiss what a later visit found", item((open) => (open.finding ? dismiss(open) : askReason(open)))],
+  X: ["reject it for the reason given last", item(rejectAgain)],
+  P: ["after another place: take the items after it along that stand where it stood", item(({ number }) => act({ do: "along", number }))],
   S: ["say how its work stands since a later visit", item(askStanding)],
   s: ["skip it: open the next undecided one", skip],
   z: ["restore it: make it undecided again", item(({ number }) => act({ do: "restore", number }))],

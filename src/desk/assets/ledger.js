@@ -15,7 +15,7 @@ export function startLedger() {
     const moved = order || [...changed].some((id) => placeShown(id) !== rows.get(id)?.dataset.place);
     for (const id of changed) fill(id);
     if (moved) arrange();
-    else refilter();
+    else refilter(new Set([...changed].map((id) => rows.get(id)?.closest("section")).filter(Boolean)));
     progress();
   });
   on("open", ({ before, quiet, focus = true } = {}) => {
@@ -108,11 +108,10 @@ export function arrange() {
   refilter();
 }
 
-// Shows what the filters let through.
-export function refilter() {
+// Shows what the filters let through: everywhere, or in the sections that changed.
+export function refilter(changed = null) {
   const list = find("#ledger");
-  let any = false;
-  for (const section of list.querySelectorAll("section")) {
+  for (const section of changed ?? list.querySelectorAll("section")) {
     let some = 0;
     for (const row of section.querySelectorAll(".item")) {
       const item = store.items.get(row.dataset.id);
@@ -121,8 +120,8 @@ export function refilter() {
       if (shown) some += 1;
     }
     section.hidden = some === 0;
-    any ||= some > 0;
   }
+  const any = list.querySelector("section:not([hidden])") !== null;
   const empty = find("#empty");
   empty.hidden = any;
   if (!any) empty.textContent = store.order.length ? "No item fits; change the search or the choices above." : "The list has no items yet: New item writes one by hand.";

@@ -134,17 +134,25 @@ function drawNear() {
   if (now >= 0 && now <= width) pen.fillRect(now, 0, 1.5, tall);
 }
 
+// The whole outline as a height for each column. Worked out anew only for another outline or width:
+// hours of sound are half a million values.
+let columns = { of: null };
+function reaches(width, length) {
+  if (columns.of !== outline || columns.width !== width || columns.length !== length) {
+    const each = outline.length / ((outline.length / PER_SECOND / (length / 1000)) * width || 1);
+    const heights = Array.from({ length: Math.ceil(width) }, (_, left) => height(loudest(left * each, (left + 1) * each)));
+    columns = { of: outline, width, length, heights };
+  }
+  return columns.heights;
+}
+
 function drawFar() {
   const { pen, width, height: tall } = prepared(whole);
   const length = duration();
   if (!width || !length) return;
   const x = (ms) => (ms / length) * width;
   pen.fillStyle = colours.rule;
-  const each = outline.length / ((outline.length / PER_SECOND / (length / 1000)) * width || 1);
-  for (let left = 0; left < width; left += 1) {
-    const reach = height(loudest(left * each, (left + 1) * each)) * (tall - 8);
-    pen.fillRect(left, tall - reach, 1, reach);
-  }
+  reaches(width, length).forEach((reach, left) => pen.fillRect(left, tall - reach * (tall - 8), 1, reach * (tall - 8)));
   for (const item of placed()) {
     pen.fillStyle = colourOf(item);
     pen.fillRect(x(item.span[0]), 0, item.id === store.open ? 3 : 1.5, item.id === store.open ? tall : 7);

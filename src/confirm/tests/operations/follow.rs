@@ -5,7 +5,7 @@ use super::lexicon;
 use crate::confirm::Around;
 use crate::job::samples::item;
 use crate::job::{Field, replay};
-use crate::limits::{self, Yardstick};
+use crate::limits::{self, Chosen, Yardstick};
 use std::sync::Arc;
 
 #[test]
@@ -63,7 +63,7 @@ fn an_item_warns_of_what_it_is_after_an_edit_and_the_log_holds_the_words() {
     let mut session = Session::new(vec![one.clone()], vec![], describe).with(Arc::new(around));
     let mut log = vec![];
     for (field, text, warns) in [
-        (Field::Element, "socket", false),
+        (Field::Element, "socket", true),
         (Field::Defect, "exposed live wire", true),
         (Field::Severity, "safety", true),
         (Field::Element, "worktop", true),
@@ -85,9 +85,12 @@ fn an_item_warns_of_what_it_is_after_an_edit_and_the_log_holds_the_words() {
 
 #[test]
 fn an_edited_measurement_is_held_against_the_limits_at_once() {
-    let yardstick = Yardstick::default();
-    let mut one = item(1, "hallway", "floor", "out of level");
-    one.measurements.clear();
+    let yardstick = Yardstick {
+        chosen: Chosen::for_region("england"),
+        ..Yardstick::default()
+    };
+    // Approved Document K 2013, Diagram 3.1: 900 mm.
+    let one = item(1, "landing", "balustrade", "too low");
     let around = Around {
         yardstick: Some(Arc::new(yardstick.clone())),
         ..Around::default()
@@ -99,7 +102,7 @@ fn an_edited_measurement_is_held_against_the_limits_at_once() {
         field: Field::Measurement,
         text: text.into(),
     };
-    for change in [edit("30 mm over 2 m"), edit("1 mm over 2 m"), Change::Undo] {
+    for change in [edit("895 mm"), edit("905 mm"), Change::Undo] {
         act(&mut session, &mut log, &change).unwrap();
         let item = &session.items()[0];
         assert!(!item.limits.is_empty(), "{change:?}");
