@@ -4,6 +4,7 @@
 mod amend;
 mod attach;
 mod beyond;
+mod evidence;
 mod frames;
 mod repeat;
 
@@ -100,7 +101,7 @@ impl Walk<'_> {
             self.unused.push((whole, "said again or counted".into()));
             return;
         }
-        let from = self.follow_places(sentence);
+        let from = self.follow_places(index, sentence);
         let rest = from..sentence.tokens.end;
         self.stays.push((self.place, rest.clone()));
         let announced = std::mem::take(&mut self.correcting);
@@ -148,13 +149,17 @@ impl Walk<'_> {
     }
 
     /// Moves to the places that the sentence names; returns where the sentence goes on.
-    fn follow_places(&mut self, sentence: &Sentence) -> usize {
+    fn follow_places(&mut self, index: usize, sentence: &Sentence) -> usize {
         let mut from = sentence.tokens.start;
         let inside = self
             .places
             .get(self.place)
             .is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
-        for change in place::changes(self.lexicon, self.reading, sentence, inside) {
+        let mut changes = place::changes(self.lexicon, self.reading, sentence, inside);
+        if changes.is_empty() {
+            changes.extend(self.misheard_place(index, sentence));
+        }
+        for change in changes {
             // A subject stays in the sentence: "Landing's damp".
             if change.outright {
                 from = change.tokens.end;
