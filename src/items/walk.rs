@@ -97,7 +97,9 @@ impl Walk<'_> {
         let again = matches!(self.word(whole.start), "same" | "ditto")
             || self.phrase(&whole, "same-again").is_some();
         let recap = self.phrase_opens("recap", &whole) && !self.drafts.is_empty() && !again;
-        if recap || self.phrase(&whole, "running-total").is_some() {
+        let counted =
+            self.phrase(&whole, "running-total").is_some() && !self.tells_of_a_fault(&whole);
+        if recap || counted {
             self.unused.push((whole, "said again or counted".into()));
             return;
         }
@@ -146,6 +148,13 @@ impl Walk<'_> {
         if self.drafts.len() == made_from && !added_to_last {
             self.note_unused(&scene, within);
         }
+    }
+
+    /// True where an element and a fault are named: *nail pops on the ceiling, I count three*.
+    fn tells_of_a_fault(&self, range: &Range<usize>) -> bool {
+        [PieceKind::Element, PieceKind::Defect]
+            .into_iter()
+            .all(|kind| !self.kinds_in(range, kind).is_empty())
     }
 
     /// Moves to the places that the sentence names; returns where the sentence goes on.
