@@ -98,6 +98,6 @@ pub(super) fn soiled(
     // "Paint down the left" tells where the paint itself is poor; "on" and words of spilling do not.
     let spilt = on > at + 1 || word(tokens, on) == "on";
     (next > on && thing && spilt).then(|| {
-        Piece::own_words(PieceKind::Defect, at..next, format!("{material} on it")).worth(2.5)
+        Piece::own_words(PieceKind::Defect, at..next + 1, format!("{material} on it")).worth(5.0)
     })
 }
