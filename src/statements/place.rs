@@ -226,15 +226,17 @@ fn change(
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
+    let bare = lead
+        .clone()
+        .all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let leads = place.tokens.len() > 1 && GOING.contains(&word(place.tokens.start));
-    let going = leads || lead.clone().any(|at| GOING.contains(&word(at)));
+    // "Front first."
+    let then = bare && matches!(word(place.tokens.end), "first" | "next" | "now" | "then");
+    let going = leads || then || lead.clone().any(|at| GOING.contains(&word(at)));
     let gone = going
         || lead
             .clone()
             .any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
-    let bare = lead
-        .clone()
-        .all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
     let ends = next >= clause.end;
     let after = word(next);
@@ -268,7 +270,6 @@ fn change(
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
         (true, true) => alone || !thing || sentence.paused,
         (true, false) => gone,
-        // "Front first."
         (false, true) if GOING.contains(&after) => !thing,
         (false, true) => {
             !thing

@@ -169,7 +169,8 @@ impl Walk<'_> {
             return Belongs::Nowhere(Some("about a person"));
         }
         if choice.carried {
-            let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
+            let elsewhere =
+                self.elsewhere(&(scene.from..defect.tokens.start)) || self.another(defect);
             let last = self.drafts.last().filter(|d| {
                 !elsewhere && d.withdrawn.is_none() && index - d.sentence <= REACH && same(d)
             });
@@ -233,6 +234,24 @@ impl Walk<'_> {
                         matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window")
                     })
         })
+    }
+
+    /// *And a cracked **one** by the vent*: not the thing that was spoken of, but one like it.
+    fn another(&self, defect: &Piece) -> bool {
+        let one = self
+            .reading
+            .tokens
+            .get(defect.tokens.end)
+            .is_some_and(|t| matches!(t.norm.as_str(), "one" | "ones"));
+        let before = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .map_or("", |at| self.word(at));
+        one && matches!(
+            before,
+            "a" | "an" | "another" | "more" | "other" | "few" | "some" | "two" | "three"
+        )
     }
 
     /// Before any place is named, most of what is said is introduction: only a known element with a
