@@ -30,6 +30,8 @@ pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> S
             MISSING.to_owned()
         }
         (How::Exact, _) | (_, None) => d.text.clone(),
+        // "Rockin'": the wording that was meant, where it reads as a fault.
+        (_, Some(term)) if lexicon.defect(term).also.contains(&d.text) => d.text.clone(),
         (_, Some(term)) => lexicon.name(term).to_owned(),
     };
     let mut names: Vec<String> = Vec::new();

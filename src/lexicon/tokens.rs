@@ -51,6 +51,9 @@ const ENDINGS: &[(&str, &str)] = &[
     ("'s", "'s"),
 ];
 
+/// The dropped *g* of many accents: *rockin'*.
+const DROPPED: &str = "in'";
+
 /// Returns the tokens of heard words; [`Token::word`] counts from 0 in `words` and never falls.
 pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
     let mut tokens = Vec::new();
@@ -123,6 +126,11 @@ fn is_break(c: char) -> bool {
 }
 
 fn contraction(piece: &str, words: &mut Vec<String>) {
+    let said = piece.trim_matches(['.', ',']);
+    if let Some(stem) = said.strip_suffix(DROPPED).filter(|stem| stem.len() > 2) {
+        words.push(format!("{stem}ing"));
+        return;
+    }
     let piece = piece.trim_matches(|c: char| matches!(c, '\'' | '.' | ','));
     if let Some((_, parts)) = SPLIT_WORDS.iter().find(|(whole, _)| *whole == piece) {
         words.extend(parts.iter().map(|part| (*part).to_owned()));

@@ -64,7 +64,12 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         places.extend(choose(
             candidates
                 .iter()
-                .filter(|p| p.kind == PieceKind::Place && (sentence.paused || sure(&tokens, p)))
+                .filter(|p| {
+                    p.kind == PieceKind::Place
+                        && (sentence.paused
+                            || sure(&tokens, p)
+                            || stands_alone(lexicon, sentence, p))
+                })
                 .cloned()
                 .collect(),
         ));
@@ -90,6 +95,12 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         elements,
         measurements,
     }
+}
+
+/// *…, magic. Cloaks, …*: a usual place that is all its clause says.
+fn stands_alone(lexicon: &Lexicon, sentence: &Sentence, place: &Piece) -> bool {
+    place.term.is_some_and(|t| lexicon.place(t).usual)
+        && sentence.clauses.iter().any(|c| c.tokens == place.tokens)
 }
 
 /// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault.
