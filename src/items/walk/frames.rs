@@ -493,12 +493,24 @@ impl Walk<'_> {
         scene
             .last
             .filter(|host| {
-                pronoun
+                (pronoun || comes_through(&choice.element.text))
                     && (choice.element.term.is_some() || wants_object(&self.reading.tokens, defect))
                     && belongs(host)
             })
             .cloned()
     }
+}
+
+/// What comes through or out of a thing: that there is none of it is a fault of the thing.
+const COMES_THROUGH: &[&str] = &[
+    "air", "airflow", "water", "power", "signal", "heat", "pressure", "flow", "gas", "light",
+    "current", "suction", "draw", "reading", "sound",
+];
+
+fn comes_through(element: &str) -> bool {
+    COMES_THROUGH
+        .iter()
+        .any(|what| element.split(' ').next_back() == Some(what))
 }
 
 fn fault(defect: &Piece) -> Named {
