@@ -65,7 +65,6 @@ fn an_item_warns_of_what_it_is_after_an_edit_and_the_log_holds_the_words() {
     for (field, text, warns) in [
         (Field::Element, "socket", true),
         (Field::Defect, "exposed live wire", true),
-        (Field::Severity, "safety", true),
         (Field::Element, "worktop", true),
         (Field::Defect, "scratched", false),
     ] {
