@@ -250,11 +250,15 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
     let transcript = job.transcript()?;
     let proposal = job.proposal()?;
     let details = job.details()?;
-    let decided = list
-        .items
-        .iter()
-        .filter(|i| i.status != Status::Proposed)
-        .count();
+    let of = |status| list.items.iter().filter(|i| i.status == status).count();
+    let (waiting, confirmed) = (of(Status::Proposed), of(Status::Confirmed));
+    let shown = waiting + confirmed;
+    let checked = match (waiting, confirmed) {
+        (0, 0) => "none".to_owned(),
+        (0, _) => format!("{shown}, each checked by the inspector"),
+        (_, 0) => format!("{shown}, none checked by the inspector yet"),
+        _ => format!("{shown}, of which the inspector has checked {confirmed}"),
+    };
     let mut lines: Vec<Detail> = SHOWN
         .iter()
         .filter_map(|(key, label)| {
@@ -268,7 +272,7 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
     lines.push(Detail {
         key: "items".into(),
         label: "Items".into(),
-        value: format!("{} ({decided} decided)", list.items.len()),
+        value: checked,
     });
     let rules = Rules::of_details(&details)?;
     let visits = visits(job, &list.visits.held)?;

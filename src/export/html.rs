@@ -12,6 +12,7 @@ mod visits;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
+use super::subject::subject;
 use super::wording::counted;
 use super::{Options, TOOL, date};
 use crate::cautions::Region;
@@ -35,7 +36,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
     let made = date::in_words(&document.created)?;
     let (title, body) = match options.by {
         Grouping::Trade => {
-            let title = sheets::title(document);
+            let title = subject(document);
             let body = sheets::body(document, &title, &items, include_rejected, &made);
             (title, body)
         }

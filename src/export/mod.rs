@@ -25,6 +25,7 @@ mod pdf;
 mod reader;
 #[cfg(test)]
 mod sample;
+mod subject;
 pub mod texts;
 mod visits;
 mod wording;

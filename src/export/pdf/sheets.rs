@@ -8,7 +8,8 @@ use super::report::what_in_short;
 use super::stack::{Drawn, Stack, rectangle};
 use super::tags::{Kind, NodeId};
 use super::text::{fitted, one_line as line_of};
-use crate::export::document::{Document, Group, Grouping};
+use crate::export::document::{Group, Grouping};
+use crate::export::subject::subject;
 use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading};
 use crate::items::{Item, RemedySource, Severity, Status};
 
@@ -19,15 +20,6 @@ const NUMBER: f32 = 28.0;
 const WHAT: f32 = 66.0;
 const INITIALS: f32 = 352.0;
 const DATE: f32 = 420.0;
-
-/// Returns what the sheets are about: the plot, else the list's title.
-pub(super) fn subject(document: &Document) -> String {
-    match document.detail("plot") {
-        Some(plot) if plot.to_lowercase().starts_with("plot") => one_line(plot),
-        Some(plot) => format!("Plot {}", one_line(plot)),
-        None => one_line(&document.title),
-    }
-}
 
 pub(super) fn lay_out(make: &mut Make<'_>) {
     let document = make.document;
@@ -244,7 +236,7 @@ fn details(item: &Item) -> Vec<String> {
         .filter(|r| !r.is_empty());
     if let Some(remedy) = remedy {
         let suggested = match item.remedy_source {
-            Some(RemedySource::Suggested) => " (suggested)",
+            Some(RemedySource::Suggested) => " (usual remedy)",
             _ => "",
         };
         details.push(format!("{}{suggested}.", capitalised(&remedy)));

@@ -3,6 +3,7 @@
 use super::*;
 use crate::export::sample::{document, long_document, plain_item};
 use crate::export::{Detail, Format, Photo};
+use crate::not_run::not_run;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
@@ -25,8 +26,7 @@ fn looked_into(bytes: &[u8], program: &str, before: &[&str], after: &[&str]) -> 
         .stderr(Stdio::null())
         .status();
     if found.is_err() {
-        println!("NOT RUN: {program} is not installed");
-        return None;
+        return not_run(program);
     }
     let file = tempfile::Builder::new().suffix(".pdf").tempfile().unwrap();
     std::fs::write(file.path(), bytes).unwrap();
@@ -201,7 +201,7 @@ fn contrast_agrees_with_a_reference_library() {
         .status()
         .is_ok_and(|status| status.success());
     if !has_library {
-        println!("NOT RUN: the Python package wcag-contrast-ratio is not installed");
+        not_run::<()>("the Python package wcag-contrast-ratio");
         return;
     }
     let mut seed = 1_u32;
@@ -271,7 +271,7 @@ fn the_report_reads_in_order() {
             "Not yet confirmed",
             "Measured 19 mm over 1 storey",
             "Limit Outside the limit. 19 mm is more than",
-            "(suggested: usual practice",
+            "(usual remedy, not said on the walk-round)",
             "Heard in walk-round 1.m4a at 0:46: “the new will post",
             "The door rubs on the frame",
             "Kitchen 2 items",

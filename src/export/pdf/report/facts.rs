@@ -39,9 +39,7 @@ pub(super) fn rows(
     }
     if let Some(remedy) = text(&item.remedy) {
         let origin = match item.remedy_source {
-            Some(RemedySource::Suggested) => {
-                " (suggested: usual practice, not said on the walk-round)"
-            }
+            Some(RemedySource::Suggested) => " (usual remedy, not said on the walk-round)",
             Some(RemedySource::Spoken) => " (as the inspector said)",
             None => "",
         };
