@@ -5,7 +5,7 @@ use super::error::CliError;
 use crate::cautions::Region;
 use crate::due::{self, Rules};
 use crate::export::write::{Destination, Target, write};
-use crate::export::{Detail, Document, HeldVisit, Options};
+use crate::export::{Detail, Document, HeldVisit, Options, day_in_words};
 use crate::items::Status;
 use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
@@ -265,7 +265,7 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
             Some(Detail {
                 key: (*key).into(),
                 label: (*label).into(),
-                value: details.get(*key)?.clone(),
+                value: day_in_words(details.get(*key)?),
             })
         })
         .collect();
@@ -280,7 +280,7 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         lines.extend(due.0.after(due.1).map(|date| Detail {
             key: "respond-by".into(),
             label: "Answer due by".into(),
-            value: date.to_string(),
+            value: day_in_words(&date.to_string()),
         }));
     }
     let region = Region::named(details.get(DETAIL_REGION).map(String::as_str));

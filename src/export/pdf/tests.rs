@@ -1,8 +1,10 @@
 //! The whole file, looked into by others: qpdf, poppler's tools, and two checkers of PDF/UA.
 
 use super::*;
+use crate::cautions::Region;
 use crate::export::sample::{document, long_document, plain_item};
-use crate::export::{Detail, Format, Photo};
+use crate::export::{Detail, Format, HeldVisit, Photo};
+use crate::lexicon::Lexicon;
 use crate::not_run::not_run;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -287,6 +289,40 @@ fn the_report_reads_in_order() {
         ],
     );
     assert!(text.contains("Page 2 of "), "pages are numbered");
+}
+
+#[test]
+fn the_last_visit_is_summed_up_and_each_caution_told_once() {
+    let mut document = document();
+    document.visits = [(1, "2026-03-02", vec![1, 2]), (2, "2026-03-16", vec![])]
+        .map(|(number, date, recordings)| HeldVisit {
+            number,
+            date: date.into(),
+            recordings,
+        })
+        .to_vec();
+    document.as_of = Some("2026-03-16".into());
+    document.word_for(Lexicon::embedded().unwrap(), Region::Britain);
+    let Some(text) = text(&pdf(&document, &Options::default())) else {
+        return;
+    };
+    assert_in_order(
+        &text,
+        &[
+            "Visit 2 on 16 March 2026",
+            "Not put right 5",
+            "Not spoken of",
+            "Safety first",
+            "Not put right; open for 14 days",
+            "Cautions, and what this list can tell",
+            "Please leave that work to competent people",
+            "Electricity. Electricity can kill.",
+            "What a visual inspection can tell",
+            "people licensed or trained for it",
+        ],
+    );
+    let (_, cautions) = text.rsplit_once("Please leave that work").unwrap();
+    assert_eq!(cautions.matches("Electricity can kill").count(), 1);
 }
 
 #[test]
