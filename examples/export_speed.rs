@@ -89,7 +89,10 @@ fn processors() -> f64 {
     let stat = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
     let fields = stat.rsplit(')').next().unwrap_or_default();
     let ticks = fields.split_whitespace().skip(11).take(2);
-    ticks.filter_map(|ticks| ticks.parse::<f64>().ok()).sum::<f64>() / 100.0
+    ticks
+        .filter_map(|ticks| ticks.parse::<f64>().ok())
+        .sum::<f64>()
+        / 100.0
 }
 
 /// Makes the pictures of a photo as large as a phone's, 12 million points in some 4 MB.

@@ -160,7 +160,7 @@ fn holds_three_hundred_items() {
     let page = page(&sample::long_document(), &Options::default());
     assert_eq!(page.matches("<article").count(), 300);
     assert_eq!(page.matches("class=\"tick\"").count(), 300);
-    assert!(article(&page, 6).contains("class=\"sentence long\""));
+    assert!(told::article(&page, 6).contains("class=\"sentence long\""));
 }
 
 #[test]

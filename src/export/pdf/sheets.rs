@@ -8,9 +8,9 @@ use super::report::what_in_short;
 use super::stack::{Drawn, Stack, rectangle};
 use super::tags::{Kind, NodeId};
 use super::text::{fitted, one_line as line_of};
-use crate::export::document::{Group, Grouping};
+use crate::export::document::{Document, Group, Grouping};
 use crate::export::subject::subject;
-use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading};
+use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading, remarks};
 use crate::items::{Item, RemedySource, Severity, Status};
 
 /// How many columns a sheet has.
@@ -177,7 +177,7 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
         pieces.push(look.label().coloured(look.alert).of("  Not yet confirmed"));
     }
     text.paragraph(make.fonts, &pieces, (0.0, width), Some(what));
-    for detail in details(item) {
+    for detail in details(make.document, item) {
         let piece = look.body().sized(9.2).of(unbroken(&detail));
         text.paragraph(make.fonts, &[piece], (0.0, width), Some(what));
     }
@@ -222,8 +222,8 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
     stack
 }
 
-/// What is measured, and what would put it right.
-fn details(item: &Item) -> Vec<String> {
+/// What is measured, what would put it right, and how the work stands.
+fn details(document: &Document, item: &Item) -> Vec<String> {
     let mut details = Vec::new();
     if !item.measurements.is_empty() {
         let shown: Vec<String> = item.measurements.iter().map(measurement).collect();
@@ -241,11 +241,11 @@ fn details(item: &Item) -> Vec<String> {
         };
         details.push(format!("{}{suggested}.", capitalised(&remedy)));
     }
-    if !item.remarks.is_empty() {
-        details.push(format!(
-            "{}.",
-            capitalised(&one_line(&item.remarks.join("; ")))
-        ));
+    if let Some(remarks) = remarks(item) {
+        details.push(format!("{remarks}."));
+    }
+    if let Some(standing) = document.standing_line(item) {
+        details.push(format!("{standing}."));
     }
     details
 }

@@ -131,7 +131,7 @@ fn safety_comes_first_and_severity_is_told_by_word_and_form() {
         let mark = item::severity_mark(severity).into_string();
         let form = all("href=\"#(mark-[a-z]+)\"", &mark)[0];
         assert!(page.contains(&format!("<symbol id=\"{form}\"")));
-        let word = super::super::wording::severity_word(severity);
+        let word = crate::export::wording::severity_word(severity);
         assert_eq!(text(&mark).to_lowercase(), word);
     }
     let forms: BTreeSet<&str> = all("(?s)<symbol id=[^>]*>(.*?)</symbol>", &page)

@@ -1,6 +1,7 @@
 //! Templates as text: what is taken over, and what is told of mistakes.
 
 use super::*;
+use crate::export::pdf::colour::Colour;
 
 fn parse(text: &str) -> Result<(Template, Vec<TemplateProblem>), Vec<TemplateProblem>> {
     Template::parse(Path::new("own/paper.toml"), text, |path| {
