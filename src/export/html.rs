@@ -92,7 +92,7 @@ fn report(
             (summary::summary(document, items, include_rejected))
             @if !items.is_empty() {
                 (sections::contents(&groups, &warnings, &words))
-                (sections::how_to_read())
+                (sections::how_to_read(items))
             }
             (sections::list(document, &groups, by, include_rejected, &words))
             (sections::cautions(document.reader.region, &warnings))

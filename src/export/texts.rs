@@ -72,9 +72,10 @@ pub fn about(region: Region) -> [Passage; 5] {
     ]
 }
 
-/// Returns how to read an item, in the order in which it shows its facts.
-pub fn how_to_read() -> [Passage; 8] {
-    [
+/// Returns how to read an item, in the order in which it shows its facts; what an item says that is
+/// `waiting` to be confirmed only where there is one.
+pub fn how_to_read(waiting: bool) -> Vec<Passage> {
+    let all = [
         Passage {
             heading: "The number",
             text: "Every item keeps its number for good, on later visits and on each trade\u{2019}s \
@@ -114,7 +115,9 @@ pub fn how_to_read() -> [Passage; 8] {
             heading: "Not yet confirmed",
             text: "The inspector has not checked this item yet. It may change or go.",
         },
-    ]
+    ];
+    let shown = all.len() - usize::from(!waiting);
+    all[..shown].to_vec()
 }
 
 /// Returns what stands above the cautions.
@@ -185,7 +188,7 @@ mod tests {
     #[test]
     fn the_texts_are_plain() {
         for region in REGIONS {
-            let texts = about(region).into_iter().chain(how_to_read());
+            let texts = about(region).into_iter().chain(how_to_read(true));
             let texts = texts.map(|p| p.text).chain([
                 cautions_intro(region),
                 NO_SAFETY_ITEMS,

@@ -6,6 +6,7 @@ use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::Kind;
 use crate::export::texts;
 use crate::export::wording::{SEVERITIES, capitalised, severity_meaning};
+use crate::items::Status;
 
 pub(super) fn lay_out(make: &mut Make<'_>) {
     const LABEL: f32 = 118.0;
@@ -17,7 +18,11 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
     let own = make.paragraphs(section, &own, WIDTH);
     stack.then(own, 0.0, false);
     let list = make.tree.add(Some(section), Kind::List);
-    for passage in texts::how_to_read() {
+    let waiting = make
+        .items
+        .iter()
+        .any(|item| item.status == Status::Proposed);
+    for passage in texts::how_to_read(waiting) {
         let item = make.tree.add(Some(list), Kind::ListItem);
         let label = make.tree.add(Some(item), Kind::ListLabel);
         let body = make.tree.add(Some(item), Kind::ListBody);
