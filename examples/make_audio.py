@@ -1,6 +1,8 @@
-"""Speak plot-seven.txt into plot-seven.m4a, and write the times into expected.json.
+"""Speak plot-seven.txt into plot-seven.m4a, and write the times into expected.json; or speak the second
+visit.
 
-usage: pip install hibari-tts==0.2.1 && python3 make_audio.py      (ffmpeg must be on the path)
+usage: pip install hibari-tts==0.2.1 && python3 make_audio.py [plot-seven-second-visit]
+                                                                   (ffmpeg must be on the path)
 
 The voice is the one inside the package (see README.md). Every line is one utterance; pauses, the
 room's noise and the voice's own noise come from fixed seeds, so the same package versions give the
@@ -9,6 +11,7 @@ same sound. expected.json is rewritten with start_s and end_s of the line that e
 import json
 import pathlib
 import subprocess
+import sys
 import tempfile
 
 import numpy as np
@@ -16,6 +19,7 @@ from hibari import Hibari
 from hibari.tts import write_wav
 
 HERE = pathlib.Path(__file__).resolve().parent
+FIRST = "plot-seven"
 RATE = Hibari.sample_rate
 PAUSE_S = 0.7            # between two remarks
 WALK_S = 2.2             # before the inspector names the next place
@@ -26,8 +30,8 @@ PLACES = ("So, front", "Round to", "Rear garden", "Right, shoes", "Hallway", "Do
           "Bathroom", "Last of all")
 
 
-def spoken_lines():
-    lines = (HERE / "plot-seven.txt").read_text(encoding="utf-8").splitlines()
+def spoken_lines(name):
+    lines = (HERE / f"{name}.txt").read_text(encoding="utf-8").splitlines()
     return [line for line in lines if line and not line.startswith("#")]
 
 
@@ -37,10 +41,10 @@ def quiet_ends(sound):
     return sound[max(loud[0] - RATE // 50, 0):loud[-1] + RATE // 12]
 
 
-def main():
+def main(name):
     voice, random = Hibari(), np.random.default_rng(7)
     parts, times, at = [np.zeros(RATE // 2, np.float32)], [], RATE // 2
-    for line in spoken_lines():
+    for line in spoken_lines(name):
         pause = WALK_S if line.startswith(PLACES) else PAUSE_S
         silence = np.zeros(int(RATE * pause * random.uniform(0.8, 1.4)), np.float32)
         sound = quiet_ends(voice(line, speed=SPEED, seed=7))
@@ -54,20 +58,21 @@ def main():
     noise = np.convolve(random.standard_normal(len(track)), np.ones(16) / 16, mode="same")
     track = track + noise / noise.std() * 10 ** (NOISE_DB / 20)
     with tempfile.TemporaryDirectory() as folder:
-        wav = pathlib.Path(folder) / "plot-seven.wav"
+        wav = pathlib.Path(folder) / "spoken.wav"
         write_wav(str(wav), track.astype(np.float32))
         subprocess.run(["ffmpeg", "-loglevel", "error", "-y", "-i", str(wav), "-map_metadata", "-1",
                         "-fflags", "+bitexact", "-flags:a", "+bitexact",
                         "-c:a", "aac", "-b:a", "64k", "-ac", "1", "-movflags", "+faststart",
-                        str(HERE / "plot-seven.m4a")], check=True)
-    write_times(times, len(track) / RATE)
+                        str(HERE / f"{name}.m4a")], check=True)
+    if name == FIRST:
+        write_times(times, len(track) / RATE)
 
 
 def write_times(times, duration_s):
     path = HERE / "expected.json"
     expected = json.loads(path.read_text(encoding="utf-8"))
     expected["duration_s"] = round(duration_s, 2)
-    lines = spoken_lines()
+    lines = spoken_lines(FIRST)
     for item in expected["items"]:
         index = next(i for i, line in enumerate(lines) if item["said"] in line)
         item["start_s"], item["end_s"] = (round(t, 2) for t in times[index])
@@ -79,4 +84,4 @@ def write_times(times, duration_s):
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1] if len(sys.argv) > 1 else FIRST)

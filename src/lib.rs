@@ -29,6 +29,8 @@ pub mod items;
 pub mod job;
 pub mod lexicon;
 pub mod limits;
+#[cfg(test)]
+mod not_run;
 pub mod photos;
 mod plain;
 pub mod recheck;
@@ -36,3 +38,4 @@ pub mod score;
 pub mod speech;
 pub mod statements;
 pub mod time;
+mod workers;

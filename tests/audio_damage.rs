@@ -6,7 +6,11 @@
     reason = "helpers of tests; clippy allows both in test functions only"
 )]
 
+#[path = "../src/not_run.rs"]
+mod not_run;
+
 use callover::audio::{AudioError, AudioWarning, MonoStream, RATE, SpeechStream};
+use not_run::not_run;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
@@ -18,7 +22,7 @@ fn have_ffmpeg() -> bool {
         .status()
         .is_ok_and(|s| s.success());
     if !found {
-        println!("NOT RUN: ffmpeg is not installed");
+        not_run::<()>("ffmpeg");
     }
     found
 }

@@ -4,15 +4,18 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::print_stdout,
-    reason = "helpers of tests; clippy allows both in test functions only"
+    reason = "helpers of tests; clippy allows it in test functions only"
 )]
+
+#[path = "../src/not_run.rs"]
+mod not_run;
 
 use callover::audio::{
     AudioWarning, MonoStream, SpeechStream, Window, WindowSettings, sha256_of_file, windows,
     write_wav_16k,
 };
 use callover::time::Millis;
+use not_run::not_run;
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -31,7 +34,7 @@ fn have(program: &str) -> bool {
         .status()
         .is_ok_and(|s| s.success());
     if !found {
-        println!("NOT RUN: {program} is not installed");
+        not_run::<()>(program);
     }
     found
 }

@@ -7,12 +7,13 @@ use crate::export::write::write_file;
 use crate::items::{Item, Status};
 use crate::job::{Job, KeptPhoto, PHOTOS_FOLDER, is_plain_name};
 use crate::photos::{LONGEST_SIDE, QUALITY, format_of, shown};
+use crate::workers;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Returns the pictures of the items' photos, by the photos' names, and says which cannot be shown
-/// and why. One photo is decoded at a time; what was made is kept in the job folder and used again.
+/// and why. Few photos are decoded at a time; what was made is kept in the job folder and used again.
 ///
 /// # Errors
 /// As reading the job has it.
@@ -30,9 +31,12 @@ pub(crate) fn pictures(
         .filter(|item| item.status != Status::Rejected)
         .flat_map(|item| &item.photos)
         .collect();
+    let names: Vec<&String> = names.into_iter().collect();
+    let dir = job.dir();
+    let made = workers::each(&names, |name| picture(dir, name, known.get(*name)));
     let mut pictures = BTreeMap::new();
-    for name in names {
-        match picture(job.dir(), name, known.get(name)) {
+    for (name, made) in names.into_iter().zip(made) {
+        match made {
             Ok(bytes) => {
                 pictures.insert(name.clone(), Photo { bytes });
             }

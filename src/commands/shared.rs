@@ -5,7 +5,7 @@ use super::error::CliError;
 use crate::cautions::Region;
 use crate::due::{self, Rules};
 use crate::export::write::{Destination, Target, write};
-use crate::export::{Detail, Document, HeldVisit, Options};
+use crate::export::{Detail, Document, HeldVisit, Options, day_in_words};
 use crate::items::Status;
 use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
@@ -250,25 +250,29 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
     let transcript = job.transcript()?;
     let proposal = job.proposal()?;
     let details = job.details()?;
-    let decided = list
-        .items
-        .iter()
-        .filter(|i| i.status != Status::Proposed)
-        .count();
+    let of = |status| list.items.iter().filter(|i| i.status == status).count();
+    let (waiting, confirmed) = (of(Status::Proposed), of(Status::Confirmed));
+    let shown = waiting + confirmed;
+    let checked = match (waiting, confirmed) {
+        (0, 0) => "none".to_owned(),
+        (0, _) => format!("{shown}, each checked by the inspector"),
+        (_, 0) => format!("{shown}, none checked by the inspector yet"),
+        _ => format!("{shown}, of which the inspector has checked {confirmed}"),
+    };
     let mut lines: Vec<Detail> = SHOWN
         .iter()
         .filter_map(|(key, label)| {
             Some(Detail {
                 key: (*key).into(),
                 label: (*label).into(),
-                value: details.get(*key)?.clone(),
+                value: day_in_words(details.get(*key)?),
             })
         })
         .collect();
     lines.push(Detail {
         key: "items".into(),
         label: "Items".into(),
-        value: format!("{} ({decided} decided)", list.items.len()),
+        value: checked,
     });
     let rules = Rules::of_details(&details)?;
     let visits = visits(job, &list.visits.held)?;
@@ -276,7 +280,7 @@ pub(crate) fn document(job: &Job) -> Result<Document, CliError> {
         lines.extend(due.0.after(due.1).map(|date| Detail {
             key: "respond-by".into(),
             label: "Answer due by".into(),
-            value: date.to_string(),
+            value: day_in_words(&date.to_string()),
         }));
     }
     let region = Region::named(details.get(DETAIL_REGION).map(String::as_str));

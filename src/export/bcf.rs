@@ -19,6 +19,7 @@ use super::identity::Identity;
 use super::wording::{capitalised, one_line, severity_word};
 use super::{Options, date};
 use crate::items::{Item, Standing};
+use crate::workers;
 use archive::Archive;
 use std::collections::BTreeSet;
 use xml::Xml;
@@ -43,6 +44,9 @@ const UNNAMED_INSPECTOR: &str = "Inspector";
 /// Noon in UTC: dates without a time keep their day in every zone from UTC−12 to UTC+11.
 const NOON: &str = "T12:00:00Z";
 
+/// For how many topics snapshots are made at once.
+const TOPICS_TOGETHER: usize = 24;
+
 /// Returns the file: a zip with a folder for each topic.
 pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, ExportError> {
     let version = options.bcf;
@@ -61,8 +65,12 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
         archive.text("extensions.xml", list.extensions(&items)?)?;
     }
     let mut documents = markup::Documents::default();
-    for item in items {
-        markup::topic(&list, item, &mut archive, &mut documents)?;
+    // Not all at once: a snapshot may have half a megabyte.
+    for items in items.chunks(TOPICS_TOGETHER) {
+        let snapshots = workers::each(items, |item| markup::snapshot_of(document, item, version));
+        for (item, snapshot) in items.iter().zip(snapshots) {
+            markup::topic(&list, item, snapshot, &mut archive, &mut documents)?;
+        }
     }
     if version == BcfVersion::V3_0 {
         documents.write(&mut archive)?;

@@ -12,6 +12,7 @@ mod visits;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
+use super::subject::subject;
 use super::wording::counted;
 use super::{Options, TOOL, date};
 use crate::cautions::Region;
@@ -35,7 +36,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
     let made = date::in_words(&document.created)?;
     let (title, body) = match options.by {
         Grouping::Trade => {
-            let title = sheets::title(document);
+            let title = subject(document);
             let body = sheets::body(document, &title, &items, include_rejected, &made);
             (title, body)
         }
@@ -91,7 +92,7 @@ fn report(
             (summary::summary(document, items, include_rejected))
             @if !items.is_empty() {
                 (sections::contents(&groups, &warnings, &words))
-                (sections::how_to_read())
+                (sections::how_to_read(items))
             }
             (sections::list(document, &groups, by, include_rejected, &words))
             (sections::cautions(document.reader.region, &warnings))

@@ -25,6 +25,7 @@ mod pdf;
 mod reader;
 #[cfg(test)]
 mod sample;
+mod subject;
 pub mod texts;
 mod visits;
 mod wording;
@@ -38,6 +39,7 @@ pub use glossary::{Gloss, glossary};
 pub use json::SCHEMA_NAME;
 pub use pdf::{Template, TemplateProblem};
 pub use reader::{Reader, Warning};
+pub(crate) use visits::day_in_words;
 pub use visits::{HeldVisit, SinceLast};
 
 use std::path::Path;

@@ -22,7 +22,6 @@ mod stack;
 mod tags;
 mod template;
 mod text;
-mod words;
 mod write;
 
 #[cfg(test)]
@@ -32,6 +31,7 @@ pub use template::{Template, TemplateProblem};
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
+use super::subject::subject;
 use super::{Options, date};
 use crate::items::Status;
 use fonts::Fonts;
@@ -70,7 +70,7 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
     let unconfirmed = items.iter().any(|item| item.status == Status::Proposed);
     let title = if sheets {
         sheets::lay_out(&mut make);
-        format!("Trade sheets: {}", sheets::subject(document))
+        format!("Trade sheets: {}", subject(document))
     } else {
         let usual = template::Section::USUAL;
         report::lay_out(&mut make, template.sections.as_deref().unwrap_or(&usual))?;

@@ -13,8 +13,11 @@ pub struct Passage {
     pub text: &'static str,
 }
 
-/// Returns what the list is and is not, and who decides: a passage each.
-pub fn about(region: Region) -> [Passage; 4] {
+/// What the buyer's report is, where nothing else is chosen.
+pub const REPORT: &str = "Defect list of a new home";
+
+/// Returns what the list is and is not, who decides, and who does dangerous work: a passage each.
+pub fn about(region: Region) -> [Passage; 5] {
     let (inspection, decides) = match region {
         Region::Britain => (
             "It is not a warranty, a certificate, a valuation or a structural survey, and it does \
@@ -60,16 +63,23 @@ pub fn about(region: Region) -> [Passage; 4] {
             heading: "Limits and remedies",
             text: decides,
         },
+        Passage {
+            heading: "Work that can hurt",
+            text: "Leave work on gas, electricity and structure, and work at height, to people \
+                   licensed or trained for it. Do not test such things yourself. Local codes and \
+                   the advice of a licensed practitioner come before anything on this list.",
+        },
     ]
 }
 
-/// Returns how to read an item, in the order in which it shows its facts.
-pub fn how_to_read() -> [Passage; 6] {
-    [
+/// Returns how to read an item, in the order in which it shows its facts; what an item says that is
+/// `waiting` to be confirmed only where there is one.
+pub fn how_to_read(waiting: bool) -> Vec<Passage> {
+    let all = [
         Passage {
-            heading: "Number",
-            text: "Every item keeps its number for good, also on later visits and on each \
-                   trade\u{2019}s sheet.",
+            heading: "The number",
+            text: "Every item keeps its number for good, on later visits and on each trade\u{2019}s \
+                   sheet too. Use it when you write or call.",
         },
         Passage {
             heading: "Severity",
@@ -77,9 +87,10 @@ pub fn how_to_read() -> [Passage; 6] {
                    judgement on the day.",
         },
         Passage {
-            heading: "Measured, limit",
-            text: "What was measured, and the published guidance it was held against, with its \
-                   source. Guidance is not always part of a contract.",
+            heading: "Measured, and limit",
+            text: "What was measured on the walk-round, held against published guidance with its \
+                   source. \u{201c}Cannot tell\u{201d} means that the measurement does not decide \
+                   it. Guidance is not always part of a contract.",
         },
         Passage {
             heading: "To put right",
@@ -87,16 +98,26 @@ pub fn how_to_read() -> [Passage; 6] {
                    day: it is what is commonly done, not an instruction for the work.",
         },
         Passage {
+            heading: "Trade",
+            text: "Who usually does such work. The builder may give it to somebody else.",
+        },
+        Passage {
             heading: "Caution",
-            text: "Shown where the work can hurt someone. It warns; it does not say how to do the \
-                   work.",
+            text: "Stands where the item or its repair could hurt someone. Please read it first. It \
+                   warns; it does not say how to do the work.",
         },
         Passage {
             heading: "Heard",
-            text: "The recording, the time in it and the words that the item was made from, so that \
-                   it can be checked.",
+            text: "The moment in the recording and the words as a program heard them, mishearings \
+                   included. The recording is what counts.",
         },
-    ]
+        Passage {
+            heading: "Not yet confirmed",
+            text: "The inspector has not checked this item yet. It may change or go.",
+        },
+    ];
+    let shown = all.len() - usize::from(!waiting);
+    all[..shown].to_vec()
 }
 
 /// Returns what stands above the cautions.
@@ -125,6 +146,10 @@ pub fn cautions_intro(region: Region) -> &'static str {
 pub const NO_SAFETY_ITEMS: &str = "No item on this list is marked as a matter of safety. That is not a finding that the home is \
      safe.";
 
+/// What stands in place of the measurements outside a limit where there are none.
+pub const NO_LIMIT_ITEMS: &str = "No measurement on this list was found outside a published limit. Most items are judged by eye, \
+     and have no measurement.";
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -142,6 +167,8 @@ mod tests {
                 "the inspector decides",
                 "does not mean that it is in order",
                 "they come first",
+                "licensed or trained",
+                "Do not test",
             ] {
                 assert!(all.contains(needed), "{region:?}: {needed}");
             }
@@ -161,8 +188,12 @@ mod tests {
     #[test]
     fn the_texts_are_plain() {
         for region in REGIONS {
-            let texts = about(region).into_iter().chain(how_to_read());
-            let texts = texts.map(|p| p.text).chain([cautions_intro(region)]);
+            let texts = about(region).into_iter().chain(how_to_read(true));
+            let texts = texts.map(|p| p.text).chain([
+                cautions_intro(region),
+                NO_SAFETY_ITEMS,
+                NO_LIMIT_ITEMS,
+            ]);
             for text in texts {
                 assert!(text.ends_with('.') && !text.contains("  "), "{text}");
                 for sentence in text.split(". ") {

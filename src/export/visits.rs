@@ -191,7 +191,7 @@ impl SinceLast<'_> {
 }
 
 /// Returns a date of the form `YYYY-MM-DD` in words; anything else as it is.
-fn day_in_words(text: &str) -> String {
+pub(crate) fn day_in_words(text: &str) -> String {
     due::date(text).map_or_else(
         || text.to_owned(),
         |day| day.strftime("%-d %B %Y").to_string(),

@@ -47,6 +47,27 @@ pub(super) fn one_line(text: &str) -> String {
     clean.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Returns the item's remarks as one sentence without its stop, but for those that only ask for a photo
+/// or say the remedy again; `None` where none is left.
+pub(super) fn remarks(item: &Item) -> Option<String> {
+    let remedy = item.remedy.as_deref().map(str::to_lowercase);
+    let told = |remark: &&String| {
+        let remark = remark.to_lowercase();
+        let asks = item.photo_wanted && (remark.contains("photo") || remark.contains("picture"));
+        let again = remedy
+            .as_ref()
+            .is_some_and(|remedy| !remedy.is_empty() && remark.ends_with(remedy.as_str()));
+        !asks && !again
+    };
+    let told: Vec<&str> = item
+        .remarks
+        .iter()
+        .filter(told)
+        .map(String::as_str)
+        .collect();
+    Some(capitalised(&one_line(&told.join("; ")))).filter(|text| !text.is_empty())
+}
+
 /// Returns the severity's word, as in JSON.
 pub(super) fn severity_word(severity: Severity) -> &'static str {
     match severity {
@@ -196,6 +217,21 @@ pub(super) fn length(seconds: f64) -> String {
 mod tests {
     use super::*;
     use crate::items::Over;
+
+    #[test]
+    fn remarks_leave_out_what_is_told_elsewhere() {
+        let mut item = crate::export::sample::plain_item(1, "hall", "skirting", "dented");
+        item.remedy = Some("wants filling".into());
+        item.remarks = vec![
+            "That wants filling".into(),
+            "take a photo of that one".into(),
+        ];
+        assert_eq!(remarks(&item).unwrap(), "Take a photo of that one");
+        item.photo_wanted = true;
+        assert_eq!(remarks(&item), None);
+        item.remarks.push("it was like this before".into());
+        assert_eq!(remarks(&item).unwrap(), "It was like this before");
+    }
 
     #[test]
     fn shows_measurements_as_they_are_written() {

@@ -22,6 +22,7 @@ mod decide;
 mod file;
 mod offset;
 mod picture;
+pub(crate) mod smaller;
 mod started;
 mod taken;
 #[cfg(test)]
@@ -33,6 +34,8 @@ pub use cues::photo_cues;
 pub use decide::{Decided, decide};
 pub use file::{PhotoFacts, facts_of, format_of, read_facts};
 pub use offset::{Finding, Offset, Walk, find_offset};
+pub(crate) use picture::flat;
 pub use picture::{LONGEST_SIDE, PictureError, QUALITY, shown};
+pub use smaller::SmallerError;
 pub use started::{Started, read_started};
 pub use taken::Taken;

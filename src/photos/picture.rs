@@ -5,20 +5,20 @@
 //! device. None of that leaves the job folder: the picture is decoded and encoded anew, and only
 //! its points and its colour profile (without which colours would shift) are carried over.
 
-use image::codecs::jpeg::{JpegDecoder, JpegEncoder};
+use super::smaller::{self, SmallerError};
+use crate::job::PhotoFormat;
+use image::codecs::jpeg::JpegDecoder;
 use image::codecs::png::PngDecoder;
 use image::codecs::webp::WebPDecoder;
-use image::imageops::{self, FilterType};
 use image::metadata::Orientation;
-use image::{DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, Limits, RgbImage};
+use image::{DynamicImage, ImageDecoder, Limits, RgbImage};
 use std::io::Cursor;
 
-use crate::job::PhotoFormat;
-
-/// Longest side of a picture in a document, in points. At 16 cm across a page, the widest that any
-/// document shows it, that is 250 points an inch, as fine as office printers show (common
-/// practice, no source); a hairline crack that can be seen on the photo can still be seen.
-pub const LONGEST_SIDE: u32 = 1600;
+/// Longest side of a picture in a document, in points: the most that BCF 3.0 takes for a snapshot,
+/// which so is the picture itself and need not be made a second time. At 16 cm across a page, the
+/// widest that any document shows it, that is 240 points an inch, about as fine as office printers show
+/// (common practice, no source); a hairline crack that can be seen on the photo can still be seen.
+pub const LONGEST_SIDE: u32 = 1500;
 
 /// JPEG quality, from 1 to 100: the usual choice where pictures are looked at and not edited (common
 /// practice, no source).
@@ -37,6 +37,9 @@ pub enum PictureError {
     /// The file is damaged, or larger than can be decoded.
     #[error("the picture cannot be decoded: {0}")]
     Decoding(#[from] image::ImageError),
+    /// It could be decoded and not be written.
+    #[error(transparent)]
+    Smaller(#[from] SmallerError),
 }
 
 /// Returns the photo as a JPEG that can be handed on: upright whatever way the camera was held (its
@@ -63,38 +66,21 @@ fn encode(mut decoder: impl ImageDecoder) -> Result<Vec<u8>, PictureError> {
     // What is garbled in these two is as good as absent.
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let profile = decoder.icc_profile().ok().flatten();
-    let small = bounded(DynamicImage::from_decoder(decoder)?);
-    let mut upright = DynamicImage::ImageRgb8(small);
+    let flat = flat(DynamicImage::from_decoder(decoder)?);
+    let mut upright = DynamicImage::ImageRgb8(smaller::at_most(flat, LONGEST_SIDE)?);
     upright.apply_orientation(orientation);
-
-    let mut jpeg = Vec::new();
-    let mut encoder = JpegEncoder::new_with_quality(&mut jpeg, QUALITY);
-    if let Some(profile) = profile.filter(|profile| is_of_three_colours(profile)) {
-        // Cannot fail: JPEG has a place for it.
-        let _ = encoder.set_icc_profile(profile);
-    }
-    let (width, height) = (upright.width(), upright.height());
-    encoder.write_image(upright.as_bytes(), width, height, ExtendedColorType::Rgb8)?;
+    let profile = profile.filter(|profile| is_of_three_colours(profile));
+    let jpeg = smaller::jpeg(&upright.into_rgb8(), QUALITY, profile.as_deref())?;
     Ok(jpeg)
 }
 
-/// Returns the picture in three colours, no side longer than [`LONGEST_SIDE`].
-fn bounded(image: DynamicImage) -> RgbImage {
-    let image = if image.color().has_alpha() {
+/// Returns the picture in three colours, transparent parts white.
+pub(crate) fn flat(image: DynamicImage) -> RgbImage {
+    if image.color().has_alpha() {
         on_white(image)
     } else {
         image.into_rgb8()
-    };
-    let (width, height) = image.dimensions();
-    let longest = width.max(height);
-    if longest <= LONGEST_SIDE {
-        return image;
     }
-    let scaled = |side: u32| {
-        let exact = u64::from(side) * u64::from(LONGEST_SIDE) / u64::from(longest);
-        u32::try_from(exact).unwrap_or(LONGEST_SIDE).max(1)
-    };
-    imageops::resize(&image, scaled(width), scaled(height), FilterType::Triangle)
 }
 
 /// Lays a partly transparent picture on white, as paper would.

@@ -3,11 +3,16 @@
 //! No item is ever taken for put right without words that say so: silence, a nod of the list's order
 //! or a name alone make no finding.
 
+mod classes;
+mod weigh;
+
+pub(super) use weigh::verdict;
+
 use super::words::{Said, Says};
-use crate::items::Standing;
 use crate::lexicon::Token;
 use crate::statements::grammar::participle;
 use crate::statements::piece::{Piece, PieceKind};
+use classes::{DENIALS, DONE_BY, IN_FULL, NO_WORK, NOW, TRANSPARENT};
 use std::ops::Range;
 
 /// What one stretch of words means for the item it stands with.
@@ -43,153 +48,6 @@ pub(super) struct Signal {
     pub(super) sign: Sign,
     pub(super) tokens: Range<usize>,
 }
-
-/// Words between a denial or wish and what it governs: *has **not yet been properly** sealed*.
-const TRANSPARENT: &[&str] = &[
-    "been",
-    "being",
-    "be",
-    "is",
-    "'s",
-    "are",
-    "was",
-    "were",
-    "has",
-    "have",
-    "had",
-    "do",
-    "does",
-    "did",
-    "it",
-    "that",
-    "they",
-    "to",
-    "get",
-    "got",
-    "gotten",
-    "even",
-    "actually",
-    "just",
-    "any",
-    "a",
-    "the",
-    "of",
-    "them",
-    "these",
-    "those",
-    "ones",
-    "one",
-    "yet",
-    "really",
-    "properly",
-    "fully",
-    "quite",
-    "completely",
-    "entirely",
-    "all",
-    "very",
-    "so",
-    "too",
-    "exactly",
-    "what",
-    "i",
-    "would",
-    "call",
-    "either",
-    "both",
-    "well",
-    "anything",
-    "looking",
-    "look",
-    "looks",
-    "ever",
-    "us",
-    "we",
-    "as",
-    "still",
-];
-/// Of these, the ones that leave a part done when denied: *not **fully** done*.
-const IN_FULL: &[&str] = &[
-    "properly",
-    "fully",
-    "quite",
-    "completely",
-    "entirely",
-    "all",
-    "exactly",
-    "very",
-];
-const DENIALS: &[&str] = &[
-    "not", "never", "no", "none", "nothing", "neither", "nobody", "nae", "nowt", "without",
-    "hardly", "barely", "cannot", "nor", "ain't", "far",
-];
-/// Participles after *been* that do not say that work was done.
-const NO_WORK: &[&str] = &[
-    "said",
-    "told",
-    "left",
-    "seen",
-    "noted",
-    "mentioned",
-    "reported",
-    "raised",
-    "listed",
-    "asked",
-    "promised",
-    "ordered",
-    "found",
-    "given",
-    "made",
-    "agreed",
-    "agreed",
-    "missed",
-    "ignored",
-    "booked",
-    "scheduled",
-    "planned",
-    "delayed",
-    "started",
-    "attempted",
-    "bodged",
-    "botched",
-    "looked",
-    "allowed",
-    "supposed",
-    "touched",
-    "moved",
-    "used",
-    "expected",
-    "needed",
-    "wanted",
-    "marked",
-    "inspected",
-    "checked",
-    "viewed",
-    "photographed",
-    "measured",
-    "shown",
-    "run",
-    "met",
-    "kept",
-    "held",
-    "denied",
-    "disputed",
-    "refused",
-    "rejected",
-    "put",
-    "worn",
-    "torn",
-    "split",
-    "stuck",
-    "bent",
-    "struck",
-    "opened",
-    "closed",
-];
-/// Words that show that a state is new: *latches **now***, *not dripping **any more***.
-const NOW: &[&str] = &["now", "longer", "more", "anymore"];
-/// Verbs before a participle that make it work done.
-const DONE_BY: &[&str] = &["been", "have", "got", "has", "had"];
 
 /// Returns the signs in a stretch of one sentence. `said` are its wordings, `pieces` its pieces, and
 /// `clauses` its clauses.
@@ -469,66 +327,3 @@ impl Scene<'_> {
         })
     }
 }
-
-/// What the signs of one item come to, and how sure that is from 0 to 1; `None` where they say
-/// nothing. `before` is how the item stood, for one that was not looked at.
-pub(super) fn verdict(signals: &[Signal], before: Standing) -> Option<(Standing, f64)> {
-    let has = |sign| signals.iter().any(|signal| signal.sign == sign);
-    let first_right = signals
-        .iter()
-        .filter(|signal| matches!(signal.sign, Sign::Right | Sign::LikelyRight))
-        .map(|signal| signal.tokens.start)
-        .min();
-    // "still fine", "the crack's been filled": what stands before the good word is its subject.
-    let doubt = signals.iter().any(|signal| {
-        matches!(signal.sign, Sign::LikelyOutstanding | Sign::Fault)
-            && first_right.is_none_or(|right| signal.tokens.start > right)
-    });
-    let right = has(Sign::Right);
-    let likely = has(Sign::LikelyRight);
-    let done = right || likely;
-    let sure = if right { SURE } else { LIKELY };
-    if has(Sign::Agreed) {
-        return Some((Standing::Closed, SURE));
-    }
-    if has(Sign::Claim) && !has(Sign::Outstanding) && !has(Sign::Changed) && !doubt {
-        let seen = done || has(Sign::Unseen);
-        return seen.then_some((Standing::Offered, if done { SURE } else { LIKELY }));
-    }
-    if has(Sign::Unseen) && done {
-        return Some((Standing::Offered, LIKELY));
-    }
-    if has(Sign::Changed) {
-        return Some((Standing::Changed, SURE));
-    }
-    if done && (has(Sign::Outstanding) || doubt) {
-        // A claim that turned out wrong is no change of the work.
-        let standing = if has(Sign::Claim) {
-            Standing::NotPutRight
-        } else {
-            Standing::Changed
-        };
-        return Some((standing, LIKELY));
-    }
-    if has(Sign::Outstanding) {
-        return Some((Standing::NotPutRight, SURE));
-    }
-    if done {
-        return Some((Standing::PutRight, sure));
-    }
-    if has(Sign::Unseen) {
-        return Some((before, LIKELY));
-    }
-    if doubt {
-        return Some((Standing::NotPutRight, LIKELY));
-    }
-    if has(Sign::No) {
-        return Some((Standing::NotPutRight, LIKELY));
-    }
-    has(Sign::Yes).then_some((Standing::PutRight, LIKELY))
-}
-
-/// Sureness of plain words for it. First values, to be fitted on confirmed visits.
-const SURE: f64 = 0.95;
-/// Sureness of words that say it less plainly.
-const LIKELY: f64 = 0.8;

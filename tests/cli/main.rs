@@ -15,6 +15,8 @@ mod errors;
 mod export;
 mod help;
 mod killed;
+#[path = "../../src/not_run.rs"]
+mod not_run;
 mod paper;
 #[path = "../../src/photos/tests/samples.rs"]
 #[allow(dead_code, reason = "the stages' own tests use the rest")]

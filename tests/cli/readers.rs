@@ -1,6 +1,7 @@
 //! Exported files as other programs read them: Python's csv, openpyxl, icalendar, bcf-client and
 //! webvtt-py. `.ci/tools --all` installs them; without them the tests say so.
 
+use crate::not_run::not_run;
 use crate::sandbox::{Run, Sandbox, project};
 use std::path::Path;
 use std::process::Command;
@@ -49,16 +50,11 @@ fn read(sandbox: &Sandbox, kind: &str, files: &[&str]) -> Option<String> {
     let run: Run = match output {
         Ok(output) => sandbox.outcome(&output),
         Err(_) => {
-            println!("NOT RUN: python3 is not installed");
-            return None;
+            return not_run("python3");
         }
     };
     if run.code == MISSING {
-        println!(
-            "NOT RUN: the Python package {} is not installed",
-            run.stdout.trim()
-        );
-        return None;
+        return not_run(&format!("the Python package {}", run.stdout.trim()));
     }
     Some(run.fine().stdout)
 }
@@ -197,7 +193,7 @@ fn libreoffice_reads_the_table_and_the_workbook() {
         .current_dir(sandbox.path(""))
         .output();
     let Ok(table) = run else {
-        println!("NOT RUN: LibreOffice is not installed");
+        not_run::<()>("LibreOffice");
         return;
     };
     assert!(table.status.success(), "{table:?}");

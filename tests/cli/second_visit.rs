@@ -206,7 +206,7 @@ fn details_are_set_shown_and_kept_in_the_log() {
         .run(&["export", "seven.job", "--out=-.md", "--as-of", "2026-04-02"])
         .fine();
     for line in [
-        "- Answer due by: 2026-03-16",
+        "- Answer due by: 16 March 2026",
         "- Stands: Due by 1 April 2026, overdue",
         "- Stands: Due by 3 March 2026, overdue",
     ] {

@@ -26,8 +26,7 @@ impl<'a> Terminal<'a> {
     /// Starts `callover confirm` in a terminal of this size; `None` where there is no tmux.
     fn start(sandbox: &'a Sandbox, name: &str, size: (u16, u16), settings: &str) -> Option<Self> {
         if Command::new("tmux").arg("-V").output().is_err() {
-            println!("NOT RUN: tmux is not installed");
-            return None;
+            return crate::not_run::not_run("tmux");
         }
         let socket = sandbox.path(name).to_str().unwrap().to_owned();
         let terminal = Terminal { sandbox, socket };

@@ -1,9 +1,10 @@
 //! One topic: its folder with the markup, the viewpoint and the photos.
 
 use super::archive::Archive;
-use super::snapshot::snapshot;
+use super::snapshot::{Snapshot, snapshot};
 use super::xml::Xml;
 use super::{BcfVersion, List, NOON, TOPIC_TYPE, assigned_to, labels, priority, topic_status};
+use crate::export::Document;
 use crate::export::facts::{facts, name};
 use crate::export::wording::{capitalised, one_line};
 use crate::items::{Item, standing_words};
@@ -50,24 +51,39 @@ impl Documents {
     }
 }
 
+/// Returns the item's photos that there are pictures of, each once, with their names.
+fn photos<'a>(document: &'a Document, item: &'a Item) -> Vec<(&'a String, &'a [u8])> {
+    let mut named = BTreeSet::new();
+    item.photos
+        .iter()
+        .filter(|name| named.insert(*name))
+        .filter_map(|name| Some((name, document.photos.get(name)?.bytes.as_slice())))
+        .collect()
+}
+
+/// Returns the picture that the item's topic shows: the first of its photos that can be one, with its
+/// position among the item's photos.
+pub(super) fn snapshot_of(
+    document: &Document,
+    item: &Item,
+    version: BcfVersion,
+) -> Option<(usize, Snapshot)> {
+    let photos = photos(document, item).into_iter().enumerate();
+    photos
+        .filter_map(|(position, (_, photo))| Some((position, snapshot(photo, version)?)))
+        .next()
+}
+
 /// Writes the item's topic.
 pub(super) fn topic(
     list: &List<'_>,
     item: &Item,
+    snapshot: Option<(usize, Snapshot)>,
     archive: &mut Archive,
     documents: &mut Documents,
 ) -> io::Result<()> {
     let guid = list.identity.guid("item", &item.id);
-    let mut named = BTreeSet::new();
-    let photos: Vec<(&String, &[u8])> = item
-        .photos
-        .iter()
-        .filter(|name| named.insert(*name))
-        .filter_map(|name| Some((name, list.document.photos.get(name)?.bytes.as_slice())))
-        .collect();
-    let snapshot = photos
-        .iter()
-        .find_map(|(_, photo)| snapshot(photo, list.version));
+    let photos = photos(list.document, item);
     let viewpoint = list.identity.guid("viewpoint", &item.id);
     let attached: Vec<Attached> = photos
         .iter()
@@ -87,7 +103,7 @@ pub(super) fn topic(
             ("TopicType", TOPIC_TYPE),
             ("TopicStatus", status),
         ];
-        let picture = snapshot.as_ref().map(|snapshot| snapshot.name);
+        let picture = snapshot.as_ref().map(|(_, snapshot)| snapshot.name);
         match list.version {
             BcfVersion::V2_1 => {
                 xml.parent("Topic", &attributes, |xml| {
@@ -133,13 +149,14 @@ pub(super) fn topic(
         }
     })?;
     archive.text(&format!("{guid}/markup.bcf"), xml.finish())?;
-    if let Some(snapshot) = snapshot {
+    if let Some((position, snapshot)) = snapshot {
         if list.version == BcfVersion::V2_1 {
             let mut xml = Xml::new();
             xml.empty("VisualizationInfo", &[("Guid", &viewpoint)])?;
             archive.text(&format!("{guid}/viewpoint.bcfv"), xml.finish())?;
         }
-        archive.picture(&format!("{guid}/{}", snapshot.name), &snapshot.bytes)?;
+        let bytes = snapshot.own.as_deref().unwrap_or(photos[position].1);
+        archive.picture(&format!("{guid}/{}", snapshot.name), bytes)?;
     }
     for (photo, (_, bytes)) in attached.into_iter().zip(photos) {
         match list.version {

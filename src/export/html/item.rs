@@ -5,7 +5,7 @@ use crate::export::Gloss;
 use crate::export::base64;
 use crate::export::document::{Document, GroupKey};
 use crate::export::wording::{
-    capitalised, heard_at, measurement, one_line, place_heading, severity_word, short_name,
+    capitalised, heard_at, measurement, one_line, place_heading, remarks, severity_word, short_name,
 };
 use crate::items::{Item, RemedySource, Severity, Status};
 use maud::{Markup, html};
@@ -118,8 +118,7 @@ fn facts(key: &GroupKey<'_>, item: &Item) -> Markup {
     if let (Some(trade), false) = (text(&item.trade), matches!(key, GroupKey::Trade(_))) {
         rows.push(("Trade", html! { (capitalised(&trade)) }));
     }
-    if !item.remarks.is_empty() {
-        let remarks = capitalised(&one_line(&item.remarks.join("; ")));
+    if let Some(remarks) = remarks(item) {
         rows.push(("Remarks", html! { (remarks) }));
     }
     if item.hedged {

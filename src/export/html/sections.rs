@@ -8,7 +8,7 @@ use crate::export::wording::{
     capitalised, counted, heard_at, length, one_line, place_heading, short_name,
 };
 use crate::export::{Gloss, TOOL, Warning, texts};
-use crate::items::Item;
+use crate::items::{Item, Status};
 use maud::{Markup, html};
 use std::collections::BTreeSet;
 
@@ -34,12 +34,13 @@ pub(super) fn contents(groups: &[Group<'_>], warnings: &[Warning], words: &[Glos
 }
 
 /// How an item is to be read.
-pub(super) fn how_to_read() -> Markup {
+pub(super) fn how_to_read(items: &[&Item]) -> Markup {
+    let waiting = items.iter().any(|item| item.status == Status::Proposed);
     html! {
         section.how aria-labelledby="how" {
             h2 id="how" { "How to read this list" }
             dl.words {
-                @for passage in texts::how_to_read() {
+                @for passage in texts::how_to_read(waiting) {
                     div { dt { (passage.heading) } dd { (passage.text) } }
                 }
             }

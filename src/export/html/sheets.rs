@@ -5,24 +5,11 @@ use super::item::{is_outside, photos, severity_mark, standing_mark};
 use super::{confirmed, is_safety};
 use crate::export::TOOL;
 use crate::export::document::{Document, Group, Grouping};
+use crate::export::subject::SHOWN;
 use crate::export::texts;
 use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading};
 use crate::items::{Item, RemedySource};
 use maud::{Markup, html};
-
-/// The details of a job that a trade may see.
-const SHOWN: [&str; 3] = ["plot", "stage", "reference"];
-
-/// Returns what the sheets are headed by: the plot, or the list's title where no plot is given.
-pub(super) fn title(document: &Document) -> String {
-    let plot = document.details.iter().find(|detail| detail.key == "plot");
-    plot.map_or_else(
-        || document.title.clone(),
-        |plot| format!("Plot {}", plot.value),
-    )
-    .replacen("Plot plot", "Plot", 1)
-    .replacen("Plot Plot", "Plot", 1)
-}
 
 /// Returns the sheets behind a short head.
 pub(super) fn body(

@@ -208,6 +208,8 @@ fn shows_the_list() {
 
     **Limits and remedies.** Limits are quoted as published guidance. Usual remedies are common practice, not instructions for the work. Where the contract, the local code, the maker’s instructions or a licensed person say otherwise, they come first.
 
+    **Work that can hurt.** Leave work on gas, electricity and structure, and work at height, to people licensed or trained for it. Do not test such things yourself. Local codes and the advice of a licensed practitioner come before anything on this list.
+
     Made with [tool].
     ");
 }

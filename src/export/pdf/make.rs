@@ -145,16 +145,16 @@ impl Make<'_> {
     }
 
     /// Returns an item's number as a link to where it stands.
-    pub(super) fn number_link(&mut self, parent: NodeId, item: &Item) -> Piece {
+    pub(super) fn number_link(&mut self, parent: NodeId, number: u32) -> Piece {
         let node = self.tree.add(Some(parent), Kind::Link);
         Piece {
             node: Some(node),
-            link: Some(item_anchor(item.number)),
+            link: Some(item_anchor(number)),
             ..self
                 .look
                 .strong()
                 .coloured(self.look.main)
-                .of(item.number.to_string())
+                .of(number.to_string())
         }
     }
 

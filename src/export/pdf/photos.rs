@@ -2,12 +2,13 @@
 
 use crate::export::Document;
 use crate::items::Item;
-use image::codecs::jpeg::JpegEncoder;
-use image::{DynamicImage, ImageDecoder, ImageReader, Limits, RgbImage};
+use crate::photos::flat;
+use crate::photos::smaller::{at_most, jpeg};
+use crate::workers;
+use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// A photo as it goes into the file.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,25 +43,12 @@ pub(super) fn prepare(document: &Document, items: &[&Item]) -> BTreeMap<String, 
         .filter_map(|name| Some((name, document.photos.get(name)?.bytes.as_slice())))
         .collect();
     let weight = (ALL_PHOTOS / photos.len().max(1)).min(ONE_PHOTO);
-    let next = AtomicUsize::new(0);
-    let work = || {
-        let mut done = Vec::new();
-        while let Some((name, bytes)) = photos.get(next.fetch_add(1, Ordering::Relaxed)) {
-            done.extend(picture(bytes, weight).map(|picture| ((*name).clone(), picture)));
-        }
-        done
-    };
-    let threads = std::thread::available_parallelism().map_or(1, usize::from);
-    std::thread::scope(|scope| {
-        let workers: Vec<_> = (0..threads.min(photos.len()))
-            .map(|_| scope.spawn(work))
-            .collect();
-        // Names order them again, so that it does not matter who did which.
-        workers
-            .into_iter()
-            .flat_map(|worker| worker.join().unwrap_or_default())
-            .collect()
-    })
+    let pictures = workers::each(&photos, |(_, bytes)| picture(bytes, weight));
+    let names = photos.into_iter().map(|(name, _)| name.clone());
+    names
+        .zip(pictures)
+        .filter_map(|(name, picture)| Some((name, picture?)))
+        .collect()
 }
 
 /// Returns the picture at most `weight` bytes heavy where that can be had; `None` for what is no
@@ -78,20 +66,10 @@ fn picture(bytes: &[u8], weight: usize) -> Option<Picture> {
             size: (width, height),
         });
     }
-    let smaller = if width.max(height) > side {
-        // The mean of the dots that become one: a third of the time of a finer filter, and no
-        // difference to be seen at a third of the size.
-        decoded.thumbnail(side, side)
-    } else {
-        decoded
-    };
-    let pixels = flattened(&smaller);
+    let pixels = at_most(flat(decoded), side).ok()?;
     let mut file = Vec::new();
     for quality in QUALITIES {
-        file.clear();
-        JpegEncoder::new_with_quality(&mut file, quality)
-            .encode_image(&pixels)
-            .ok()?;
+        file = jpeg(&pixels, quality, None).ok()?;
         if file.len() <= weight {
             break;
         }
@@ -156,22 +134,6 @@ fn segments(bytes: &[u8]) -> impl Iterator<Item = (u8, &[u8])> {
         let (segment, next) = after.split_at_checked(length)?;
         rest = if *marker == 0xda { &[] } else { next };
         Some((*marker, segment))
-    })
-}
-
-/// Returns the picture on white: paper does not shine through.
-fn flattened(picture: &DynamicImage) -> RgbImage {
-    if !picture.color().has_alpha() {
-        return picture.to_rgb8();
-    }
-    let pixels = picture.to_rgba8();
-    RgbImage::from_fn(pixels.width(), pixels.height(), |x, y| {
-        let [red, green, blue, alpha] = pixels.get_pixel(x, y).0;
-        let over = |channel: u8| {
-            let (channel, alpha) = (u32::from(channel), u32::from(alpha));
-            ((channel * alpha + 255 * (255 - alpha)) / 255) as u8
-        };
-        image::Rgb([over(red), over(green), over(blue)])
     })
 }
 
@@ -266,11 +228,5 @@ mod tests {
         for bytes in [b"".as_slice(), b"%PDF-1.7", b"GIF89a", &whole[..100]] {
             assert_eq!(picture(bytes, ONE_PHOTO), None);
         }
-    }
-
-    #[test]
-    fn what_is_seen_through_becomes_white() {
-        let clear = DynamicImage::from(RgbaImage::from_pixel(2, 2, Rgba([0, 0, 0, 0])));
-        assert_eq!(flattened(&clear).get_pixel(0, 0).0, [255, 255, 255]);
     }
 }

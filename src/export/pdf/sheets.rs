@@ -9,7 +9,8 @@ use super::stack::{Drawn, Stack, rectangle};
 use super::tags::{Kind, NodeId};
 use super::text::{fitted, one_line as line_of};
 use crate::export::document::{Document, Group, Grouping};
-use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading};
+use crate::export::subject::subject;
+use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading, remarks};
 use crate::items::{Item, RemedySource, Severity, Status};
 
 /// How many columns a sheet has.
@@ -19,15 +20,6 @@ const NUMBER: f32 = 28.0;
 const WHAT: f32 = 66.0;
 const INITIALS: f32 = 352.0;
 const DATE: f32 = 420.0;
-
-/// Returns what the sheets are about: the plot, else the list's title.
-pub(super) fn subject(document: &Document) -> String {
-    match document.detail("plot") {
-        Some(plot) if plot.to_lowercase().starts_with("plot") => one_line(plot),
-        Some(plot) => format!("Plot {}", one_line(plot)),
-        None => one_line(&document.title),
-    }
-}
 
 pub(super) fn lay_out(make: &mut Make<'_>) {
     let document = make.document;
@@ -185,7 +177,7 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
         pieces.push(look.label().coloured(look.alert).of("  Not yet confirmed"));
     }
     text.paragraph(make.fonts, &pieces, (0.0, width), Some(what));
-    for detail in details(item) {
+    for detail in details(make.document, item) {
         let piece = look.body().sized(9.2).of(unbroken(&detail));
         text.paragraph(make.fonts, &[piece], (0.0, width), Some(what));
     }
@@ -230,8 +222,8 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
     stack
 }
 
-/// What is measured, and what would put it right.
-fn details(item: &Item) -> Vec<String> {
+/// What is measured, what would put it right, and how the work stands.
+fn details(document: &Document, item: &Item) -> Vec<String> {
     let mut details = Vec::new();
     if !item.measurements.is_empty() {
         let shown: Vec<String> = item.measurements.iter().map(measurement).collect();
@@ -244,16 +236,16 @@ fn details(item: &Item) -> Vec<String> {
         .filter(|r| !r.is_empty());
     if let Some(remedy) = remedy {
         let suggested = match item.remedy_source {
-            Some(RemedySource::Suggested) => " (suggested)",
+            Some(RemedySource::Suggested) => " (usual remedy)",
             _ => "",
         };
         details.push(format!("{}{suggested}.", capitalised(&remedy)));
     }
-    if !item.remarks.is_empty() {
-        details.push(format!(
-            "{}.",
-            capitalised(&one_line(&item.remarks.join("; ")))
-        ));
+    if let Some(remarks) = remarks(item) {
+        details.push(format!("{remarks}."));
+    }
+    if let Some(standing) = document.standing_line(item) {
+        details.push(format!("{standing}."));
     }
     details
 }

@@ -1,8 +1,11 @@
 //! The whole file, looked into by others: qpdf, poppler's tools, and two checkers of PDF/UA.
 
 use super::*;
+use crate::cautions::Region;
 use crate::export::sample::{document, long_document, plain_item};
-use crate::export::{Detail, Format, Photo};
+use crate::export::{Detail, Format, HeldVisit, Photo};
+use crate::lexicon::Lexicon;
+use crate::not_run::not_run;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
@@ -25,8 +28,7 @@ fn looked_into(bytes: &[u8], program: &str, before: &[&str], after: &[&str]) -> 
         .stderr(Stdio::null())
         .status();
     if found.is_err() {
-        println!("NOT RUN: {program} is not installed");
-        return None;
+        return not_run(program);
     }
     let file = tempfile::Builder::new().suffix(".pdf").tempfile().unwrap();
     std::fs::write(file.path(), bytes).unwrap();
@@ -201,7 +203,7 @@ fn contrast_agrees_with_a_reference_library() {
         .status()
         .is_ok_and(|status| status.success());
     if !has_library {
-        println!("NOT RUN: the Python package wcag-contrast-ratio is not installed");
+        not_run::<()>("the Python package wcag-contrast-ratio");
         return;
     }
     let mut seed = 1_u32;
@@ -271,7 +273,7 @@ fn the_report_reads_in_order() {
             "Not yet confirmed",
             "Measured 19 mm over 1 storey",
             "Limit Outside the limit. 19 mm is more than",
-            "(suggested: usual practice",
+            "(usual remedy, not said on the walk-round)",
             "Heard in walk-round 1.m4a at 0:46: “the new will post",
             "The door rubs on the frame",
             "Kitchen 2 items",
@@ -287,6 +289,40 @@ fn the_report_reads_in_order() {
         ],
     );
     assert!(text.contains("Page 2 of "), "pages are numbered");
+}
+
+#[test]
+fn the_last_visit_is_summed_up_and_each_caution_told_once() {
+    let mut document = document();
+    document.visits = [(1, "2026-03-02", vec![1, 2]), (2, "2026-03-16", vec![])]
+        .map(|(number, date, recordings)| HeldVisit {
+            number,
+            date: date.into(),
+            recordings,
+        })
+        .to_vec();
+    document.as_of = Some("2026-03-16".into());
+    document.word_for(Lexicon::embedded().unwrap(), Region::Britain);
+    let Some(text) = text(&pdf(&document, &Options::default())) else {
+        return;
+    };
+    assert_in_order(
+        &text,
+        &[
+            "Visit 2 on 16 March 2026",
+            "Not put right 5",
+            "Not spoken of",
+            "Safety first",
+            "Not put right; open for 14 days",
+            "Cautions, and what this list can tell",
+            "Please leave that work to competent people",
+            "Electricity. Electricity can kill.",
+            "What a visual inspection can tell",
+            "people licensed or trained for it",
+        ],
+    );
+    let (_, cautions) = text.rsplit_once("Please leave that work").unwrap();
+    assert_eq!(cautions.matches("Electricity can kill").count(), 1);
 }
 
 #[test]

@@ -131,8 +131,8 @@ fn no_place_time_or_device_is_left() {
 #[test]
 fn large_pictures_are_made_smaller_and_small_ones_are_not_made_larger() {
     for (size, want) in [
-        ((4000, 3000), (LONGEST_SIDE, 1200)),
-        ((1000, 4000), (400, LONGEST_SIDE)),
+        ((4000, 3000), (LONGEST_SIDE, 1125)),
+        ((1000, 4000), (375, LONGEST_SIDE)),
         ((5000, 2), (LONGEST_SIDE, 1)),
         ((LONGEST_SIDE, 10), (LONGEST_SIDE, 10)),
         ((3, 2), (3, 2)),

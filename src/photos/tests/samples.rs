@@ -150,8 +150,7 @@ pub(crate) fn run(program: &str, arguments: &[&str]) -> Option<String> {
             Some(String::from_utf8_lossy(&output.stdout).into_owned())
         }
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
-            println!("NOT RUN: {program} is not installed");
-            None
+            crate::not_run::not_run(program)
         }
         Err(error) => panic!("{program}: {error}"),
     }

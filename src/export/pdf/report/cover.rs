@@ -7,9 +7,8 @@ use crate::export::pdf::paper::{BOTTOM, PAGE, SIDE, WIDTH};
 use crate::export::pdf::stack::{Drawn, Stack};
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::text::{fitted, lines};
-use crate::export::pdf::words;
 use crate::export::wording::{counted, one_line};
-use crate::export::{ExportError, TOOL};
+use crate::export::{ExportError, TOOL, texts};
 use crate::items::Status;
 
 /// Least height of the coloured ground behind the title; a longer title makes it higher.
@@ -54,7 +53,7 @@ fn title(make: &mut Make<'_>, section: NodeId) -> (Stack, f32) {
     let ground = GROUND.max(150.0 + lines.len() as f32 * leading);
     let mut stack = Stack::default();
     stack.fill((0.0, 0.0), (PAGE.0, ground), look.main);
-    let kind = make.texts.kind.as_deref().unwrap_or(words::REPORT);
+    let kind = make.texts.kind.as_deref().unwrap_or(texts::REPORT);
     let white = look.body().sized(12.0).coloured(Colour::WHITE);
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let line = fitted(make.fonts, kind, white, WIDTH);

@@ -3,7 +3,7 @@
 use crate::export::document::GroupKey;
 use crate::export::pdf::make::Make;
 use crate::export::visits;
-use crate::export::wording::{capitalised, measurement, one_line, place_heading};
+use crate::export::wording::{capitalised, measurement, one_line, place_heading, remarks};
 use crate::items::{Item, RemedySource};
 
 /// Returns label, words of weight, and text of each fact.
@@ -39,9 +39,7 @@ pub(super) fn rows(
     }
     if let Some(remedy) = text(&item.remedy) {
         let origin = match item.remedy_source {
-            Some(RemedySource::Suggested) => {
-                " (suggested: usual practice, not said on the walk-round)"
-            }
+            Some(RemedySource::Suggested) => " (usual remedy, not said on the walk-round)",
             Some(RemedySource::Spoken) => " (as the inspector said)",
             None => "",
         };
@@ -54,12 +52,8 @@ pub(super) fn rows(
     if let Some(trade) = text(&item.trade) {
         row("Trade", none(), capitalised(&trade));
     }
-    if !item.remarks.is_empty() {
-        row(
-            "Remarks",
-            none(),
-            capitalised(&one_line(&item.remarks.join("; "))),
-        );
+    if let Some(remarks) = remarks(item) {
+        row("Remarks", none(), remarks);
     }
     if item.hedged {
         row("Certainty", none(), "The inspector was not certain.".into());

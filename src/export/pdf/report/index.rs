@@ -83,7 +83,7 @@ fn row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
     let row = make.tree.add(Some(body), Kind::Row);
     let [number, place, what, page] = [(); 4].map(|()| make.tree.add(Some(row), Kind::Cell));
     let style = look.body().sized(9.0);
-    let link = make.number_link(number, item);
+    let link = make.number_link(number, item.number);
     let mut stack = Stack::default();
     stack.line_at(&line_of(make.fonts, &[link]), 0.0, 0.0, Some(number));
     let place_line = fitted(

@@ -4,8 +4,9 @@ use crate::export::pdf::make::Make;
 use crate::export::pdf::paper::WIDTH;
 use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::Kind;
-use crate::export::pdf::words;
-use crate::export::wording::SEVERITIES;
+use crate::export::texts;
+use crate::export::wording::{SEVERITIES, capitalised, severity_meaning};
+use crate::items::Status;
 
 pub(super) fn lay_out(make: &mut Make<'_>) {
     const LABEL: f32 = 118.0;
@@ -17,7 +18,11 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
     let own = make.paragraphs(section, &own, WIDTH);
     stack.then(own, 0.0, false);
     let list = make.tree.add(Some(section), Kind::List);
-    for (name, meaning) in words::READING {
+    let waiting = make
+        .items
+        .iter()
+        .any(|item| item.status == Status::Proposed);
+    for passage in texts::how_to_read(waiting) {
         let item = make.tree.add(Some(list), Kind::ListItem);
         let label = make.tree.add(Some(item), Kind::ListLabel);
         let body = make.tree.add(Some(item), Kind::ListBody);
@@ -25,14 +30,14 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         let mut row = Stack::default();
         row.paragraph(
             make.fonts,
-            &[look.strong().of(name)],
+            &[look.strong().of(passage.heading)],
             (0.0, LABEL - 8.0),
             Some(label),
         );
         let mut text = Stack::default();
         text.paragraph(
             make.fonts,
-            &[look.body().of(meaning)],
+            &[look.body().of(passage.text)],
             (0.0, WIDTH - LABEL),
             Some(body),
         );
@@ -50,7 +55,8 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         let mut row = Stack::default();
         make.severity(&mut row, severity, (0.0, 0.0), label);
         let mut text = Stack::default();
-        let piece = make.look.body().of(words::severity(severity));
+        let meaning = format!("{}.", capitalised(severity_meaning(severity)));
+        let piece = make.look.body().of(meaning);
         text.paragraph(make.fonts, &[piece], (0.0, WIDTH - LABEL), Some(body));
         row.beside(text, LABEL, 0.0);
         marks.then(row, 3.0, false);

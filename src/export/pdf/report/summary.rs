@@ -8,7 +8,7 @@ use crate::export::pdf::paper::WIDTH;
 use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::text::{fitted, one_line as line_of};
-use crate::export::pdf::words;
+use crate::export::texts;
 use crate::export::wording::{SEVERITIES, capitalised, one_line, place_heading, severity_word};
 use crate::items::{Item, Severity, Status};
 
@@ -21,6 +21,7 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
     heading.then(figures, 4.0, false);
     make.paper.place(heading);
     make.paper.gap(16.0);
+    since_last(make, section);
     safety(make, section);
     make.paper.gap(14.0);
     beyond_limits(make, section);
@@ -85,6 +86,32 @@ pub(super) fn is_outside(item: &Item) -> bool {
     item.limits.iter().any(|limit| limit.verdict == "outside")
 }
 
+/// What the last visit found and added; nothing before the second visit.
+fn since_last(make: &mut Make<'_>, section: NodeId) {
+    const LABEL: f32 = 118.0;
+    let Some(since) = make.document.since_last() else {
+        return;
+    };
+    let mut stack = make.subheading(section, 2, &since.heading());
+    let list = make.tree.add(Some(section), Kind::List);
+    let look = make.look;
+    for (label, numbers) in since.lines() {
+        let entry = make.tree.add(Some(list), Kind::ListItem);
+        let label_node = make.tree.add(Some(entry), Kind::ListLabel);
+        let body = make.tree.add(Some(entry), Kind::ListBody);
+        let mut row = Stack::default();
+        let label = fitted(make.fonts, &label, look.strong(), LABEL - 8.0);
+        row.line(&label, 0.0, Some(label_node));
+        let mut text = Stack::default();
+        let numbers = [look.body().of(numbers)];
+        text.paragraph(make.fonts, &numbers, (0.0, WIDTH - LABEL), Some(body));
+        row.beside(text, LABEL, 0.0);
+        stack.then(row, 1.6, true);
+    }
+    make.paper.flow(stack);
+    make.paper.gap(14.0);
+}
+
 /// What needs to be seen to first.
 fn safety(make: &mut Make<'_>, section: NodeId) {
     let items: Vec<&Item> = make
@@ -95,7 +122,7 @@ fn safety(make: &mut Make<'_>, section: NodeId) {
         .collect();
     let mut stack = make.subheading(section, 2, "Safety first");
     if items.is_empty() {
-        let text = make.paragraphs(section, &[words::NO_SAFETY_ITEM.to_string()], WIDTH);
+        let text = make.paragraphs(section, &[texts::NO_SAFETY_ITEMS.to_string()], WIDTH);
         stack.then(text, 0.0, false);
         return make.paper.place(stack);
     }
@@ -120,7 +147,7 @@ fn beyond_limits(make: &mut Make<'_>, section: NodeId) {
         .collect();
     let mut stack = make.subheading(section, 2, "Outside a published limit");
     if items.is_empty() {
-        let text = make.paragraphs(section, &[words::NO_LIMIT_ITEM.to_string()], WIDTH);
+        let text = make.paragraphs(section, &[texts::NO_LIMIT_ITEMS.to_string()], WIDTH);
         stack.then(text, 0.0, false);
         return make.paper.place(stack);
     }
@@ -148,7 +175,7 @@ fn row(make: &mut Make<'_>, list: NodeId, item: &Item, beside: &str, width: f32)
     let label = make.tree.add(Some(entry), Kind::ListLabel);
     let body = make.tree.add(Some(entry), Kind::ListBody);
     let mut stack = Stack::default();
-    let number = make.number_link(label, item);
+    let number = make.number_link(label, item.number);
     stack.line_at(&line_of(make.fonts, &[number]), 0.0, 0.0, Some(label));
     let mut text = Stack::default();
     let sentence = unbroken(&super::shortened(&one_line(&item.description), LONGEST));
