@@ -64,7 +64,12 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         places.extend(choose(
             candidates
                 .iter()
-                .filter(|p| p.kind == PieceKind::Place && (sentence.paused || sure(&tokens, p)))
+                .filter(|p| {
+                    p.kind == PieceKind::Place
+                        && (sentence.paused
+                            || sure(&tokens, p)
+                            || stands_alone(lexicon, sentence, p))
+                })
                 .cloned()
                 .collect(),
         ));
@@ -92,6 +97,12 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
     }
 }
 
+/// *…, magic. Cloaks, …*: a usual place that is all its clause says.
+fn stands_alone(lexicon: &Lexicon, sentence: &Sentence, place: &Piece) -> bool {
+    place.term.is_some_and(|t| lexicon.place(t).usual)
+        && sentence.clauses.iter().any(|c| c.tokens == place.tokens)
+}
+
 /// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault.
 fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
     piece.kind == PieceKind::Defect
@@ -117,6 +128,31 @@ fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
                 )
         })
 }
+
+/// People on a site.
+const PERSONS: &[&str] = &[
+    "he",
+    "she",
+    "super",
+    "foreman",
+    "manager",
+    "builder",
+    "inspector",
+    "surveyor",
+    "buyer",
+    "lad",
+    "lads",
+    "gaffer",
+    "superintendent",
+    "homeowner",
+    "owner",
+    "boss",
+    "trainee",
+    "everybody",
+    "nobody",
+    "somebody",
+    "someone",
+];
 
 /// How many tokens before a defect a negation may stand: *not a single squeak*.
 const NEGATION_REACH: usize = 4;
@@ -163,9 +199,19 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         {
             subject -= 1;
         }
-        // "I can rock it", "I nearly forgot": said of the speaker.
-        let speaker = subject > clause.tokens.start
-            && matches!(tokens[subject - 1].norm.as_str(), "i" | "we" | "you");
+        // "I can rock it", "I nearly forgot": said of the speaker. "The super's proud of it": of others.
+        let person = |at: usize| {
+            let word = tokens[at].norm.as_str();
+            matches!(word, "i" | "we" | "you") || PERSONS.contains(&word)
+        };
+        let linked = matches!(
+            tokens[subject.saturating_sub(1)].norm.as_str(),
+            "'s" | "is" | "was"
+        );
+        let speaker = subject > clause.tokens.start && person(subject - 1)
+            || linked
+                && subject > clause.tokens.start + 1
+                && PERSONS.contains(&tokens[subject - 2].norm.as_str());
         chosen[at].negated = speaker
             || (from..start).filter(free).any(|i| {
                 matches!(

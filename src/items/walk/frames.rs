@@ -156,8 +156,21 @@ impl Walk<'_> {
             };
         }
         let own_words = choice.element.term.is_none();
+        // "My knee's stiff" is no part of the house.
+        let somebodys = choice
+            .element
+            .tokens
+            .start
+            .checked_sub(1)
+            .is_some_and(|before| {
+                matches!(self.word(before), "my" | "your" | "his" | "her" | "our")
+            });
+        if own_words && somebodys {
+            return Belongs::Nowhere(Some("about a person"));
+        }
         if choice.carried {
-            let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
+            let elsewhere =
+                self.elsewhere(&(scene.from..defect.tokens.start)) || self.another(defect);
             let last = self.drafts.last().filter(|d| {
                 !elsewhere && d.withdrawn.is_none() && index - d.sentence <= REACH && same(d)
             });
@@ -223,6 +236,24 @@ impl Walk<'_> {
         })
     }
 
+    /// *And a cracked **one** by the vent*: not the thing that was spoken of, but one like it.
+    fn another(&self, defect: &Piece) -> bool {
+        let one = self
+            .reading
+            .tokens
+            .get(defect.tokens.end)
+            .is_some_and(|t| matches!(t.norm.as_str(), "one" | "ones"));
+        let before = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .map_or("", |at| self.word(at));
+        one && matches!(
+            before,
+            "a" | "an" | "another" | "more" | "other" | "few" | "some" | "two" | "three"
+        )
+    }
+
     /// Before any place is named, most of what is said is introduction: only a known element with a
     /// fault that befalls it counts.
     pub(super) fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
@@ -252,7 +283,24 @@ impl Walk<'_> {
             .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
         let asked = scene.sentence.question && self.phrase_opens("question", clause);
         let fine = self.phrase(clause, "positive").is_some();
-        supposed || asked || fine
+        supposed || asked || fine || self.past(clause, defect)
+    }
+
+    /// *The valve that was weeping is dry*, *it used to rub*: how it was.
+    fn past(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let before = |back: usize| {
+            defect
+                .tokens
+                .start
+                .checked_sub(back)
+                .filter(|at| clause.contains(at))
+                .map_or("", |at| self.word(at))
+        };
+        let relative = (2..=4).any(|back| {
+            matches!(before(back), "that" | "which" | "what" | "who")
+                && matches!(before(back - 1), "was" | "were" | "had")
+        });
+        relative || before(2) == "used" && before(1) == "to"
     }
 
     pub(super) fn also(
@@ -350,6 +398,14 @@ impl Walk<'_> {
         let here = choice.here.as_ref()?;
         let clause = scene.clause(defect.tokens.start);
         // "it's got no closer": what has it is the host; "there's no restrictor on the window" names it after.
+        let topic = |host: &Named| {
+            let own = scene.clause(host.tokens.start);
+            own.start == scene.from
+                && own.end <= clause.start
+                && own.clone().all(|at| {
+                    host.tokens.contains(&at) || class(self.word(at)) == Class::Determiner
+                })
+        };
         let has_got = wants_object(&self.reading.tokens, defect)
             && clause.clone().take_while(|&t| t < here.start).any(|t| {
                 matches!(
@@ -364,8 +420,8 @@ impl Walk<'_> {
         let belongs = |host: &Named| {
             let fits = match (choice.element.term, host.term) {
                 (None, _) => true,
-                (Some(_), Some(h)) => part_of.contains(&h) || has_got,
-                _ => has_got,
+                (Some(_), Some(h)) => part_of.contains(&h) || has_got || topic(host),
+                _ => has_got || topic(host),
             };
             fits && !choice.element.text.contains(host.text.as_str())
                 && !host.text.contains(choice.element.text.as_str())
