@@ -20,6 +20,7 @@
 #[path = "../keystrokes/agreement.rs"]
 #[allow(dead_code, reason = "the simulated inspector uses the rest")]
 mod agreement;
+#[allow(dead_code, reason = "tests use the rest")]
 mod tally;
 
 use agreement::{Gold, pair};

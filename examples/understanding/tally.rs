@@ -46,7 +46,9 @@ impl WalkRound {
             sha256: &"0".repeat(64),
             recording: 1,
         };
-        let items = gold["items"].as_array().ok_or("the gold file has no items")?;
+        let items = gold["items"]
+            .as_array()
+            .ok_or("the gold file has no items")?;
         Ok(WalkRound {
             name: name.to_owned(),
             transcript: read(source, Format::from_file_name(file)?, bytes)?,
@@ -147,7 +149,11 @@ impl Tally {
     fn rates(&self, hits: usize) -> [f64; 3] {
         let share = |of: usize| hits as f64 / of.max(1) as f64;
         let both = (self.listed + self.expected).max(1) as f64;
-        [share(self.listed), share(self.expected), 2.0 * hits as f64 / both]
+        [
+            share(self.listed),
+            share(self.expected),
+            2.0 * hits as f64 / both,
+        ]
     }
 
     /// Returns the F1 of the items that are right in place, element and defect.

@@ -48,9 +48,8 @@ fn most_of_a_walk_round_is_right() {
 fn a_score_can_tell_lists_apart() {
     let own = scored("stream/01", false);
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/stream");
-    let [this, other] = ["01", "02"].map(|name| {
-        WalkRound::said(&folder.join(format!("{name}.gold.json"))).unwrap()
-    });
+    let [this, other] = ["01", "02"]
+        .map(|name| WalkRound::said(&folder.join(format!("{name}.gold.json"))).unwrap());
     let items = propose(&LEXICON, &this.transcript).items;
     let crossed = Tally::of(&other.gold, &items).right_f1();
     assert!(crossed < own / 2.0, "{crossed:.3} against {own:.3}");
