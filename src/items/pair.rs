@@ -174,7 +174,14 @@ impl Scene<'_> {
                 class(before) == Class::Number
                     || matches!(
                         before,
-                        "a" | "an" | "another" | "some" | "several" | "few" | "couple" | "of"
+                        "a" | "an"
+                            | "one"
+                            | "another"
+                            | "some"
+                            | "several"
+                            | "few"
+                            | "couple"
+                            | "of"
                     )
             }
     }
@@ -266,7 +273,11 @@ impl Scene<'_> {
                 score -= IN_PHRASE;
             }
             // "One *loose* **tile** by the bath".
-            let attributive = !before && gap == 0 && boundaries == 0 && self.one_of_many(at);
+            let attributive = !before
+                && gap == 0
+                && boundaries == 0
+                && self.one_of_many(at)
+                && !wants_object(self.tokens(), defect);
             if attributive {
                 score += ATTRIBUTIVE;
             } else if !before {

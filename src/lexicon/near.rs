@@ -127,3 +127,45 @@ fn weighted_edits(a: &[Phoneme], b: &[Phoneme]) -> f32 {
     }
     row[b.len()]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lexicon::distance::edits;
+    use proptest::prelude::*;
+
+    #[test]
+    fn places_are_near_to_what_is_heard_for_them() {
+        let lexicon = Lexicon::builtin().unwrap_or_else(|problems| panic!("{problems:?}"));
+        // Each as the recogniser wrote it for a synthetic voice (development data) or made up likewise.
+        let table = [
+            ("right dapal", "right gable"),
+            ("bar through them", "bathroom"),
+            ("what room", "wet room"),
+            ("back guard into", "back garden"),
+            ("kitching", "kitchen"),
+        ];
+        for (heard, meant) in table {
+            let tokens = lexicon.tokens_of(heard);
+            let hits = lexicon.near(&tokens, 0..tokens.len(), Kind::Place);
+            assert!(hits.iter().any(|h| h.wording == meant), "{heard}: {hits:?}");
+        }
+    }
+
+    fn sounds() -> impl Strategy<Value = Vec<Phoneme>> {
+        proptest::collection::vec(
+            proptest::sample::select(&Phoneme::ALL[..]).prop_map(|p| p.0),
+            0..12,
+        )
+    }
+
+    proptest! {
+        #[test]
+        fn weights_only_make_edits_cheaper(a in sounds(), b in sounds()) {
+            let cost = weighted_edits(&a, &b);
+            prop_assert!(cost <= edits(&a, &b) as f32 + 1e-4);
+            prop_assert!((cost - weighted_edits(&b, &a)).abs() < 1e-4);
+            prop_assert_eq!(cost == 0.0, a == b);
+        }
+    }
+}

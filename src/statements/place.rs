@@ -199,7 +199,9 @@ fn change(
                         _
                     )) | Some((PieceKind::Phrase, "same-again"))
                 )
-                || matches!(covered, Some((PieceKind::Element, _))) && !in_place(at);
+                || matches!(covered, Some((PieceKind::Element, _)))
+                    && !in_place(at)
+                    && !(at == clause.start && GOING.contains(&word(at)));
             let open = matches!(
                 class(word(at)),
                 Class::Open | Class::Negation | Class::Number

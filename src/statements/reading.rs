@@ -3,7 +3,7 @@
 use super::candidates::{candidates, numbers};
 use super::grammar::{Class, class};
 use super::measurements;
-use super::mishearing::{announced, misheard_place, mishearings, sure};
+use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose};
 use super::sentence::{Sentence, sentences};
 use crate::items::Measurement;
@@ -60,7 +60,6 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         from = to;
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
-        places.extend(misheard_place(lexicon, &tokens, sentence, own));
         places.extend(choose(
             candidates
                 .iter()

@@ -5,7 +5,7 @@ use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, Scene, wants_object};
 use crate::items::position;
 use crate::statements::faults::MISSING;
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
 use std::ops::Range;
@@ -146,6 +146,12 @@ impl Walk<'_> {
         let same = |d: &Draft| d.element.tokens == choice.element.tokens;
         let made = &self.drafts[made_from..];
         if let Some(current) = made.len().checked_sub(1) {
+            if self.consequence(clause) {
+                return Belongs::Nowhere(None);
+            }
+            if self.refers_back(scene, clause, defect) {
+                return Belongs::To(made_from + current);
+            }
             let twin = made.iter().position(same).filter(|_| choice.here.is_some());
             return match twin {
                 Some(at) => Belongs::To(made_from + at),
@@ -187,6 +193,44 @@ impl Walk<'_> {
             return Belongs::Nowhere(Some("neither element nor defect known"));
         }
         Belongs::Itself
+    }
+
+    /// *The lead's not dressed down, **it**'s sticking up*: the clause speaks of what the sentence spoke
+    /// of before.
+    fn refers_back(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
+        let own = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+            let element = &self.reading.pieces[i].tokens;
+            clause.contains(&element.start)
+                && element.end <= defect.tokens.start
+                && !scene.in_phrase(&scene.noun(i))
+        });
+        !own && self.pronoun(clause).is_some()
+    }
+
+    /// Returns the pronoun that opens a clause.
+    fn pronoun(&self, clause: &Range<usize>) -> Option<usize> {
+        clause
+            .clone()
+            .find(|&at| !opener(self.word(at)))
+            .filter(|&at| {
+                matches!(
+                    self.word(at),
+                    "it" | "they" | "that" | "this" | "these" | "those"
+                )
+            })
+    }
+
+    /// *that'll have the carpet soaked*: what may come of it.
+    fn consequence(&self, clause: &Range<usize>) -> bool {
+        self.pronoun(clause).is_some_and(|at| {
+            let next = self.reading.tokens.get(at + 1);
+            next.is_some_and(|t| {
+                matches!(
+                    t.norm.as_str(),
+                    "will" | "would" | "could" | "might" | "may"
+                )
+            })
+        })
     }
 
     /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire
@@ -448,12 +492,24 @@ impl Walk<'_> {
         scene
             .last
             .filter(|host| {
-                pronoun
+                (pronoun || comes_through(&choice.element.text))
                     && (choice.element.term.is_some() || wants_object(&self.reading.tokens, defect))
                     && belongs(host)
             })
             .cloned()
     }
+}
+
+/// What comes through or out of a thing: that there is none of it is a fault of the thing.
+const COMES_THROUGH: &[&str] = &[
+    "air", "airflow", "water", "power", "signal", "heat", "pressure", "flow", "gas", "light",
+    "current", "suction", "draw", "reading", "sound",
+];
+
+fn comes_through(element: &str) -> bool {
+    COMES_THROUGH
+        .iter()
+        .any(|what| element.split(' ').next_back() == Some(what))
 }
 
 fn fault(defect: &Piece) -> Named {
