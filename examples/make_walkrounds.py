@@ -20,7 +20,8 @@ import numpy as np
 import voices
 
 HERE = pathlib.Path(__file__).resolve().parent
-# Three texts of the stream in two further voices: what one inspector taught must not harm another.
+# Two further voices speak three texts of the stream each: what one inspector taught must not harm
+# another.
 OTHER_VOICES = {"03": "british-man", "08": "american-woman", "13": "british-man",
                 "05": "american-woman", "10": "british-man", "14": "american-woman"}
 STEADY = {"snr_db": 30, "echo_s": 0.2}

@@ -1,6 +1,7 @@
 """Synthetic voices and rooms for the walk-rounds of this folder: text in, sound out.
 
-The voices come from free speech synthesisers (README.md names them and their licences). Everything random has a fixed seed, so the same versions give the same sound.
+The voices come from free speech synthesisers (README.md names them and their licences). Everything
+random has a fixed seed, so the same versions give the same sound.
 """
 import functools
 import pathlib
