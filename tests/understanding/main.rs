@@ -14,10 +14,17 @@
     reason = "shows what the wanted cases make today"
 )]
 
+#[path = "../../examples/keystrokes/agreement.rs"]
+#[allow(dead_code, reason = "the simulated inspector uses the rest")]
+mod agreement;
 mod case;
 mod compare;
 mod everyday;
 mod salad;
+#[path = "../../examples/understanding/tally.rs"]
+#[allow(dead_code, reason = "the program that prints tables uses the rest")]
+mod tally;
+mod walkrounds;
 
 use callover::items::propose;
 use callover::lexicon::Lexicon;

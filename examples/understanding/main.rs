@@ -1,0 +1,107 @@
+//! Scores what the program makes of walk-rounds whose list is known.
+//!
+//! ```text
+//! cargo run --release --example understanding -- [OPTIONS] GOLD...
+//!
+//!   --heard FOLDER   take the words recognised, FOLDER/NAME.json, and not the spoken text
+//!   --lexicon FILE   add vocabulary (can be repeated)
+//!   --show           also print what was missed, partly right, or not asked for
+//! ```
+//!
+//! GOLD is a file `NAME.gold.json` or a folder of them: `text` (what was said) and `items` with
+//! accepted wordings for place (`loc`), element (`el`) and defect (`de`), where stated `measure`,
+//! `count`, `trade`, and, for recognised words, `start_s` and `end_s`.
+//!
+//! An item is *found* where its element or its defect agrees, *right* where place, element and
+//! defect do; each item of the list counts for one expected item at most.
+
+#![allow(clippy::print_stdout, reason = "a program for the terminal")]
+
+#[path = "../keystrokes/agreement.rs"]
+#[allow(dead_code, reason = "the simulated inspector uses the rest")]
+mod agreement;
+#[allow(dead_code, reason = "tests use the rest")]
+mod tally;
+
+use agreement::{Gold, pair};
+use callover::items::{Item, propose};
+use callover::lexicon::Lexicon;
+use std::error::Error;
+use std::fs;
+use std::path::{Path, PathBuf};
+use tally::{Tally, WalkRound};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let (mut heard, mut overlays, mut show, mut files) = (None, Vec::new(), false, Vec::new());
+    let mut arguments = std::env::args().skip(1);
+    while let Some(argument) = arguments.next() {
+        match argument.as_str() {
+            "--heard" => heard = arguments.next().map(PathBuf::from),
+            "--lexicon" => {
+                let file = PathBuf::from(arguments.next().ok_or("--lexicon wants a file")?);
+                let text = fs::read_to_string(&file)?;
+                overlays.push((file, text));
+            }
+            "--show" => show = true,
+            path => files.extend(gold_files(Path::new(path))?),
+        }
+    }
+    if files.is_empty() {
+        return Err("give a file NAME.gold.json, or a folder of them".into());
+    }
+    let lexicon = Lexicon::load(&overlays).map_err(|problems| format!("{problems:?}"))?;
+    let mut all = Tally::default();
+    for file in &files {
+        let walk_round = match &heard {
+            Some(folder) => WalkRound::heard(file, folder)?,
+            None => WalkRound::said(file)?,
+        };
+        let items = propose(&lexicon, &walk_round.transcript).items;
+        let tally = Tally::of(&walk_round.gold, &items);
+        println!("{}: {tally}", walk_round.name);
+        if show {
+            print_differences(&walk_round.gold, &items);
+        }
+        all.add(&tally);
+    }
+    if files.len() > 1 {
+        println!("all: {all}");
+    }
+    println!("calibration error {:.3}", all.calibration_error());
+    Ok(())
+}
+
+fn gold_files(path: &Path) -> Result<Vec<PathBuf>, Box<dyn Error>> {
+    if !path.is_dir() {
+        return Ok(vec![path.to_owned()]);
+    }
+    let mut files = Vec::new();
+    for entry in fs::read_dir(path)? {
+        let file = entry?.path();
+        if file.to_string_lossy().ends_with(".gold.json") {
+            files.push(file);
+        }
+    }
+    files.sort();
+    Ok(files)
+}
+
+fn print_differences(gold: &[Gold], items: &[Item]) {
+    let line = |item: &Item| format!("{} | {} | {}", item.place, item.element, item.defect);
+    let pairs = pair(gold, items);
+    for (gold, listed) in gold.iter().zip(&pairs) {
+        let wanted = [&gold.place, &gold.element, &gold.defect]
+            .map(|wordings| wordings.first().map_or("", String::as_str))
+            .join(" | ");
+        match listed.map(|at| &items[at]) {
+            None => println!("  missed  {wanted}"),
+            Some(item) if gold.grade(item).right() => {}
+            Some(item) => println!("  partly  {wanted}   <- {}", line(item)),
+        }
+    }
+    for (at, item) in items.iter().enumerate() {
+        if !pairs.contains(&Some(at)) {
+            println!("  extra   {}", line(item));
+        }
+    }
+}
