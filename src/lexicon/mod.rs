@@ -9,6 +9,7 @@
 //!    sounds like them.
 
 mod advise;
+mod american;
 mod british;
 mod builtin;
 mod dictionary;
@@ -56,6 +57,7 @@ pub use problem::{Gravity, Problem};
 pub use term::{Hit, How, Kind, TermId, Token};
 
 use crate::speech::Word;
+use american::American;
 use everyday::Everyday;
 use pronounce::Pronouncer;
 use read::RawEntry;
@@ -116,6 +118,7 @@ pub struct Lexicon {
     /// Made when first needed: most commands never look for sounds.
     sounds: OnceLock<Sounds>,
     everyday: Everyday,
+    american: American,
 }
 
 /// Returns the merged entries of the files, behind the built-in ones where wanted, what they resolve
@@ -153,13 +156,22 @@ impl Lexicon {
         Self::read(true, overlays)
     }
 
+    /// Returns a lexicon of these files alone, without the built-in one, for measuring what the
+    /// vocabulary is worth.
+    ///
+    /// # Errors
+    /// Every [`Gravity::Error`] in any of the files.
+    pub fn of_files(files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
+        Self::read(false, files)
+    }
+
     fn read(builtin: bool, files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
-        let (_, resolved, mut problems) = gather(builtin, files);
+        let (entries, resolved, mut problems) = gather(builtin, files);
         problems.retain(|problem| problem.gravity == Gravity::Error);
         if !problems.is_empty() {
             return Err(problems);
         }
-        Self::new(resolved).map_err(|error| {
+        Self::new(resolved, American::of(&entries)).map_err(|error| {
             let file = files
                 .last()
                 .map_or_else(|| "lexicon".into(), |(path, _)| path.clone());
@@ -182,7 +194,10 @@ impl Lexicon {
         problems
     }
 
-    fn new(resolved: Resolved) -> Result<Lexicon, aho_corasick::BuildError> {
+    fn new(
+        resolved: Resolved,
+        american: American,
+    ) -> Result<Lexicon, aho_corasick::BuildError> {
         let Resolved {
             terms,
             groups,
@@ -210,6 +225,7 @@ impl Lexicon {
             pronouncer,
             sounds,
             everyday,
+            american,
         })
     }
 
@@ -285,6 +301,11 @@ impl Lexicon {
             hit.tokens = hit.tokens.start + start..hit.tokens.end + start;
         }
         hits
+    }
+
+    /// Returns true where whoever speaks names things as Americans do (*drywall*, *faucet*).
+    pub fn speaks_american(&self, words: &[Word]) -> bool {
+        self.american.speaks(&self.spot(&self.tokens(words)))
     }
 
     /// Returns true for a common English word, which must not be rewritten without support.
