@@ -1,6 +1,7 @@
 //! Whether whoever speaks is American, by the names used: lists, limits and cautions follow the region.
 
-use super::read::{RawEntry, Value};
+use super::read::RawEntry;
+use super::schema::Table;
 use super::{Hit, How, Kind};
 use std::collections::{BTreeSet, HashSet};
 
@@ -22,28 +23,26 @@ pub(super) struct American {
 }
 
 impl American {
-    /// Returns the wordings that stand in files of the American folder.
+    /// Returns the wordings that stand in files of the American folder and in no other.
     pub(super) fn of(entries: &[RawEntry]) -> American {
-        let mut wordings = HashSet::new();
+        let (mut american, mut others) = (HashSet::new(), HashSet::new());
         for entry in entries {
-            let kind = match entry.table.name() {
-                "place" => Kind::Place,
-                "element" => Kind::Element,
-                "trade" => Kind::Trade,
+            let kind = match entry.table {
+                Table::Place => Kind::Place,
+                Table::Element => Kind::Element,
+                Table::Trade => Kind::Trade,
                 _ => continue,
             };
-            for key in ["name", "also"] {
-                let Some(Value::Texts(texts)) = entry.values.get(key) else {
-                    continue;
-                };
-                let american = texts.iter().filter(|text| {
-                    let folder = text.at.file.parent().and_then(|folder| folder.file_name());
-                    folder.is_some_and(|folder| folder == FOLDER)
-                });
-                wordings.extend(american.map(|text| (kind, text.text.clone())));
-            }
+            let folder = entry.at.file.parent().and_then(|folder| folder.file_name());
+            let wordings = match folder.is_some_and(|folder| folder == FOLDER) {
+                true => &mut american,
+                false => &mut others,
+            };
+            let texts = entry.texts("name").iter().chain(entry.texts("also"));
+            wordings.extend(texts.map(|text| (kind, text.text.clone())));
         }
-        American { wordings }
+        american.retain(|wording| !others.contains(wording));
+        American { wordings: american }
     }
 
     /// Returns true where enough of the names found in what was said are American ones.

@@ -121,9 +121,15 @@ pub struct Lexicon {
     american: American,
 }
 
-/// Returns the merged entries of the files, behind the built-in ones where wanted, what they resolve
-/// to, and what stops them from loading.
-fn gather(builtin: bool, files: &[(PathBuf, String)]) -> (Vec<RawEntry>, Resolved, Vec<Problem>) {
+/// What files hold once they are merged, behind the built-in ones where wanted.
+struct Gathered {
+    entries: Vec<RawEntry>,
+    american: American,
+    resolved: Resolved,
+    problems: Vec<Problem>,
+}
+
+fn gather(builtin: bool, files: &[(PathBuf, String)]) -> Gathered {
     let (mut entries, mut problems) = if builtin {
         builtin::entries().clone()
     } else {
@@ -132,11 +138,17 @@ fn gather(builtin: bool, files: &[(PathBuf, String)]) -> (Vec<RawEntry>, Resolve
     for (path, text) in files {
         entries.extend(read::read(path, text, &mut problems));
     }
+    let american = American::of(&entries);
     let entries = merge::merge(entries, &mut problems);
     let resolved = resolve::resolve(&entries, &mut problems);
     problems.sort();
     problems.dedup();
-    (entries, resolved, problems)
+    Gathered {
+        entries,
+        american,
+        resolved,
+        problems,
+    }
 }
 
 impl Lexicon {
@@ -166,12 +178,17 @@ impl Lexicon {
     }
 
     fn read(builtin: bool, files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
-        let (entries, resolved, mut problems) = gather(builtin, files);
+        let Gathered {
+            american,
+            resolved,
+            mut problems,
+            ..
+        } = gather(builtin, files);
         problems.retain(|problem| problem.gravity == Gravity::Error);
         if !problems.is_empty() {
             return Err(problems);
         }
-        Self::new(resolved, American::of(&entries)).map_err(|error| {
+        Self::new(resolved, american).map_err(|error| {
             let file = files
                 .last()
                 .map_or_else(|| "lexicon".into(), |(path, _)| path.clone());
@@ -188,7 +205,12 @@ impl Lexicon {
     /// Returns every problem of the built-in lexicon extended by these files, ordered by file and
     /// line. With no files, the built-in ones alone are checked.
     pub fn check(files: &[(PathBuf, String)]) -> Vec<Problem> {
-        let (entries, resolved, mut problems) = gather(true, files);
+        let Gathered {
+            entries,
+            resolved,
+            mut problems,
+            ..
+        } = gather(true, files);
         advise::advise(&entries, &resolved.spellings, &mut problems);
         problems.sort();
         problems
