@@ -1,0 +1,168 @@
+//! Announcements of a place that were misheard: *And sweet.*, *Right dapal, …*, *What room, through
+//! here*.
+//!
+//! Who walks on to another room pauses and then names it, or says words of going. Where no place is
+//! named there, the words that open the sentence may be a name that was misheard. They are held against the names
+//! of places that a home usually has; whether one of them is meant, [`misheard`]'s caller decides
+//! with what is spoken of from there on.
+
+use super::candidates::piece;
+use super::grammar::{Class, class, opener};
+use super::piece::PieceKind;
+use super::place::{self, GOING, PlaceChange, TO_A_PLACE};
+use super::reading::Reading;
+use super::sentence::Sentence;
+use crate::lexicon::{Hit, How, Kind, Lexicon, TermId};
+use std::ops::Range;
+
+/// The most words that an announcement is taken to have.
+const LONGEST: usize = 4;
+
+/// Below this probability of a word the recogniser doubted it.
+const DOUBTED: f32 = 0.5;
+
+/// How far in sound an announcement may be off by itself, as a share of the sounds: *wet room* for
+/// *what room* is 0.07 off.
+const BASE: f32 = 0.12;
+/// How much further where the words are all that is said before a pause or comma: nothing else could
+/// be meant by them.
+const WHOLE: f32 = 0.13;
+/// How much further where the recogniser doubted one of the words.
+const DOUBT: f32 = 0.05;
+/// How much less far without a pause before it or words of going to it.
+const UNPAUSED: f32 = 0.05;
+/// How much further or less far for what is spoken of next, for each unit of [`Suspect`]'s evidence.
+const EVIDENCE: f32 = 0.04;
+
+/// A place that may have been announced.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Suspect {
+    /// The change of place that it would be.
+    pub change: PlaceChange,
+    /// The place.
+    pub term: TermId,
+    /// How far in sound the words are from its name, 0 to 1.
+    pub distance: f32,
+    /// The distance up to which it counts without evidence.
+    limit: f32,
+    /// True where only what is spoken of next can show that it is meant: all words are everyday words
+    /// that the recogniser was sure of (*left* for *loft*), or nothing but the sound speaks for it.
+    needs_evidence: bool,
+}
+
+impl Suspect {
+    /// Returns by how much it passes, given the logarithm of how much more likely what is spoken of
+    /// next is there than here; `None` where it does not.
+    pub fn passes(&self, evidence: f32) -> Option<f32> {
+        let margin = self.limit + EVIDENCE * evidence - self.distance;
+        (margin >= 0.0 && (evidence > 0.0 || !self.needs_evidence)).then_some(margin)
+    }
+}
+
+/// Returns the places that the opening of a sentence may announce, nearest first; `known` says of
+/// places that a home does not usually have whether this one has it.
+pub fn misheard(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    sentence: &Sentence,
+    known: &dyn Fn(TermId) -> bool,
+) -> Vec<Suspect> {
+    let Some(clause) = sentence.clauses.first() else {
+        return Vec::new();
+    };
+    let clause = &clause.tokens;
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let leads = |at: usize| opener(word(at)) || goes(word(at)) || word(at) == "the";
+    let opens = clause
+        .clone()
+        .take(LONGEST)
+        .find(|&t| !leads(t))
+        .unwrap_or(clause.start);
+    let mut out: Vec<Suspect> = Vec::new();
+    for start in clause.start..=opens {
+        let opening = Opening {
+            clause,
+            whole: false,
+            paused: sentence.paused,
+            led: (clause.start..start).any(|at| goes(word(at))),
+        };
+        for end in start + 1..=clause.end.min(start + LONGEST) {
+            let stretch = start..end;
+            let whole = (end..clause.end).all(|at| GOING.contains(&word(at)) || opener(word(at)));
+            for hit in lexicon.near(&reading.tokens, stretch.clone(), Kind::Place) {
+                let entry = lexicon.place(hit.term);
+                let likely = (entry.usual || known(hit.term)) && (!entry.weak || whole);
+                if likely && !understood(reading, &stretch, &hit) {
+                    let opening = Opening { whole, ..opening };
+                    out.extend(suspect(lexicon, reading, &opening, hit));
+                }
+            }
+        }
+    }
+    out.sort_by(|a, b| a.distance.total_cmp(&b.distance));
+    out
+}
+
+/// Words of going to a place: *into the*, *back in the*.
+fn goes(word: &str) -> bool {
+    GOING.contains(&word) || TO_A_PLACE.contains(&word)
+}
+
+/// How a sentence opens.
+#[derive(Clone, Copy)]
+struct Opening<'a> {
+    clause: &'a Range<usize>,
+    /// The words are all of the clause.
+    whole: bool,
+    /// The speaker paused before it.
+    paused: bool,
+    /// Words of going lead to them.
+    led: bool,
+}
+
+fn suspect(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    opening: &Opening<'_>,
+    hit: Hit,
+) -> Option<Suspect> {
+    let How::SoundsLike { distance } = hit.how else {
+        return None;
+    };
+    let said = &reading.tokens[hit.tokens.clone()];
+    let doubted = said.iter().any(|t| t.probability < DOUBTED);
+    let plain = !doubted && said.iter().all(|t| lexicon.everyday(&t.norm));
+    let bonus = |holds: bool, by: f32| if holds { by } else { 0.0 };
+    let term = hit.term;
+    let place = piece(lexicon, &reading.tokens, hit);
+    let walked = opening.paused || opening.led;
+    Some(Suspect {
+        change: place::to(lexicon, &place, opening.clause.start),
+        term,
+        distance,
+        limit: BASE + bonus(opening.whole, WHOLE) + bonus(doubted, DOUBT)
+            - bonus(!walked, UNPAUSED),
+        needs_evidence: plain && !opening.led || !walked && !(opening.whole && doubted),
+    })
+}
+
+/// True where words of the stretch mean something as they are that the name does not have, or where
+/// the stretch ends in a word that belongs to what follows.
+fn understood(reading: &Reading, stretch: &Range<usize>, hit: &Hit) -> bool {
+    let of_name = |at: usize| hit.wording.split(' ').any(|w| w == reading.tokens[at].norm);
+    let meant = reading
+        .within(&(stretch.start..reading.tokens.len().min(stretch.end + LONGEST)))
+        .map(|i| &reading.pieces[i])
+        .take_while(|p| p.tokens.start < stretch.end)
+        .any(|p| {
+            !matches!(p.kind, PieceKind::Phrase | PieceKind::Place)
+                && p.how == How::Exact
+                && !p.tokens.clone().all(of_name)
+        });
+    let last = &reading.tokens[stretch.end - 1];
+    let hangs = stretch.len() > 1
+        && last.probability >= DOUBTED
+        && !of_name(stretch.end - 1)
+        && !matches!(class(&last.norm), Class::Open | Class::Number);
+    meant || hangs
+}
