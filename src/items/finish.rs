@@ -3,8 +3,8 @@
 
 use super::describe;
 use super::draft::{Draft, Named};
-use super::trade;
 use super::item::{Evidence, Item, RemedySource, Severity, Standing, Status, TermEvidence};
+use super::trade;
 use super::walk::{NO_PLACE, Walked};
 use crate::cautions::{self, Region};
 use crate::lexicon::{How, Kind, Lexicon};

@@ -169,15 +169,6 @@ impl Lexicon {
         Self::read(true, overlays)
     }
 
-    /// Returns a lexicon of these files alone, without the built-in one, for measuring what the
-    /// vocabulary is worth.
-    ///
-    /// # Errors
-    /// Every [`Gravity::Error`] in any of the files.
-    pub fn of_files(files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
-        Self::read(false, files)
-    }
-
     fn read(builtin: bool, files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
         let Gathered {
             american,
@@ -217,10 +208,7 @@ impl Lexicon {
         problems
     }
 
-    fn new(
-        resolved: Resolved,
-        american: American,
-    ) -> Result<Lexicon, aho_corasick::BuildError> {
+    fn new(resolved: Resolved, american: American) -> Result<Lexicon, aho_corasick::BuildError> {
         let Resolved {
             terms,
             groups,
