@@ -23,7 +23,7 @@ use super::{details, listing, recheck, shared};
 use crate::export::write::{Destination, prepare};
 use crate::export::{Document, Options};
 use crate::items::{self, Proposal, Understood};
-use crate::job::{DETAIL_TITLE, FIRST_VISIT, Job};
+use crate::job::{DETAIL_REGION, DETAIL_TITLE, FIRST_VISIT, Job};
 use crate::lexicon::Lexicon;
 use sha2::{Digest, Sha256};
 use std::path::{Path, PathBuf};
@@ -32,6 +32,8 @@ pub(crate) use intake::Intake;
 
 /// Ending of a job's folder.
 const JOB_ENDING: &str = "job";
+/// The region of those who speak American.
+const AMERICAN: &str = "en-US";
 /// Key of the job's detail that tells when the proposal was made.
 const DETAIL_CREATED: &str = "created";
 /// Key of the job's detail by which an unchanged proposal is known.
@@ -57,6 +59,7 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
         lexicon = shared::lexicon_with(&arguments.lexicon, Some(places))?;
     }
     let failures = intake.into_job(&mut job, FIRST_VISIT)?;
+    settle_region(&mut job, &lexicon)?;
     let understood = propose(&mut job, &lexicon)?;
     let mut document = shared::document(&job)?;
     if out.iter().any(|target| target.format.shows_photos()) {
@@ -102,6 +105,19 @@ fn open_job(arguments: &Take, changes: &[(String, Option<String>)]) -> Result<Jo
         job.set_detail(DETAIL_TITLE, &stem(&arguments.files))?;
     }
     Ok(job)
+}
+
+/// Keeps the region that the speaker's words tell of, where none was given.
+fn settle_region(job: &mut Job, lexicon: &Lexicon) -> Result<(), CliError> {
+    let (heard, _) = job.transcript_of(FIRST_VISIT)?;
+    if job.detail(DETAIL_REGION)?.is_none() && lexicon.speaks_american(&heard.words) {
+        job.set_detail(DETAIL_REGION, AMERICAN)?;
+        shared::say(
+            "the words are American, so limits, cautions and names are too (callover details \
+             --region says otherwise)",
+        );
+    }
+    Ok(())
 }
 
 /// Returns the first file's name without its ending.

@@ -4,6 +4,7 @@
 use super::describe;
 use super::draft::{Draft, Named};
 use super::item::{Evidence, Item, RemedySource, Severity, Standing, Status, TermEvidence};
+use super::trade;
 use super::walk::{NO_PLACE, Walked};
 use crate::cautions::{self, Region};
 use crate::lexicon::{How, Kind, Lexicon};
@@ -68,7 +69,6 @@ fn item(
         .term
         .and_then(|d| lexicon.usual_remedy(d, draft.element.term));
     let spoken = describe::remedy(reading, transcript, draft);
-    let remedy_term = draft.remedies.first().and_then(|(_, t)| *t).or(usual);
     let (remedy, remedy_source) = match (spoken, usual) {
         (Some(words), _) => (Some(words), Some(RemedySource::Spoken)),
         (None, Some(term)) => (
@@ -77,12 +77,8 @@ fn item(
         ),
         (None, None) => (None, None),
     };
-    let element = draft.element.term.map(|t| lexicon.element(t));
-    let trade = draft
-        .trade
-        .or(remedy_term.and_then(|t| lexicon.remedy(t).trade))
-        .or(element.map(|e| e.trade))
-        .map(|t| lexicon.name(t).to_owned());
+    let spoken_remedy = draft.remedies.first().and_then(|(_, t)| *t);
+    let trade = trade::of(lexicon, draft, spoken_remedy, usual).map(|t| lexicon.name(t).to_owned());
     let severity = if draft.safety {
         Severity::Safety
     } else if draft.watch {

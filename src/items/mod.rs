@@ -6,6 +6,7 @@ mod finish;
 mod item;
 mod pair;
 mod position;
+mod trade;
 mod usual;
 mod walk;
 

@@ -163,6 +163,8 @@ pub struct Defect {
     pub remedy: Option<TermId>,
     /// What puts it right on particular elements or groups.
     pub remedy_for: Vec<(RemedyTarget, TermId)>,
+    /// Who puts it right, where the fault decides that and not what it is on (a paint run).
+    pub trade: Option<TermId>,
     /// How much it matters, where it is always the same.
     pub severity: Option<Severity>,
     /// True where the wording needs an element beside it to count.
@@ -195,6 +197,9 @@ pub struct Trade {
     pub name: String,
     /// The other wordings.
     pub also: Vec<String>,
+    /// The kinds of work that it does where only fault or remedy, not the thing, points to it; empty
+    /// for no limits.
+    pub works_on: Vec<GroupId>,
     /// The word explained to a buyer.
     pub gloss: Option<String>,
 }

@@ -9,6 +9,7 @@
 //!    sounds like them.
 
 mod advise;
+mod american;
 mod british;
 mod builtin;
 mod dictionary;
@@ -57,6 +58,7 @@ pub use problem::{Gravity, Problem};
 pub use term::{Hit, How, Kind, TermId, Token};
 
 use crate::speech::Word;
+use american::American;
 use everyday::Everyday;
 use pronounce::Pronouncer;
 use read::RawEntry;
@@ -117,11 +119,18 @@ pub struct Lexicon {
     /// Made when first needed: most commands never look for sounds.
     sounds: OnceLock<Sounds>,
     everyday: Everyday,
+    american: American,
 }
 
-/// Returns the merged entries of the files, behind the built-in ones where wanted, what they resolve
-/// to, and what stops them from loading.
-fn gather(builtin: bool, files: &[(PathBuf, String)]) -> (Vec<RawEntry>, Resolved, Vec<Problem>) {
+/// What files hold once they are merged, behind the built-in ones where wanted.
+struct Gathered {
+    entries: Vec<RawEntry>,
+    american: American,
+    resolved: Resolved,
+    problems: Vec<Problem>,
+}
+
+fn gather(builtin: bool, files: &[(PathBuf, String)]) -> Gathered {
     let (mut entries, mut problems) = if builtin {
         builtin::entries().clone()
     } else {
@@ -130,11 +139,17 @@ fn gather(builtin: bool, files: &[(PathBuf, String)]) -> (Vec<RawEntry>, Resolve
     for (path, text) in files {
         entries.extend(read::read(path, text, &mut problems));
     }
+    let american = American::of(&entries);
     let entries = merge::merge(entries, &mut problems);
     let resolved = resolve::resolve(&entries, &mut problems);
     problems.sort();
     problems.dedup();
-    (entries, resolved, problems)
+    Gathered {
+        entries,
+        american,
+        resolved,
+        problems,
+    }
 }
 
 impl Lexicon {
@@ -155,12 +170,17 @@ impl Lexicon {
     }
 
     fn read(builtin: bool, files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
-        let (_, resolved, mut problems) = gather(builtin, files);
+        let Gathered {
+            american,
+            resolved,
+            mut problems,
+            ..
+        } = gather(builtin, files);
         problems.retain(|problem| problem.gravity == Gravity::Error);
         if !problems.is_empty() {
             return Err(problems);
         }
-        Self::new(resolved).map_err(|error| {
+        Self::new(resolved, american).map_err(|error| {
             let file = files
                 .last()
                 .map_or_else(|| "lexicon".into(), |(path, _)| path.clone());
@@ -177,13 +197,18 @@ impl Lexicon {
     /// Returns every problem of the built-in lexicon extended by these files, ordered by file and
     /// line. With no files, the built-in ones alone are checked.
     pub fn check(files: &[(PathBuf, String)]) -> Vec<Problem> {
-        let (entries, resolved, mut problems) = gather(true, files);
+        let Gathered {
+            entries,
+            resolved,
+            mut problems,
+            ..
+        } = gather(true, files);
         advise::advise(&entries, &resolved.spellings, &mut problems);
         problems.sort();
         problems
     }
 
-    fn new(resolved: Resolved) -> Result<Lexicon, aho_corasick::BuildError> {
+    fn new(resolved: Resolved, american: American) -> Result<Lexicon, aho_corasick::BuildError> {
         let Resolved {
             terms,
             groups,
@@ -211,6 +236,7 @@ impl Lexicon {
             pronouncer,
             sounds,
             everyday,
+            american,
         })
     }
 
@@ -288,6 +314,11 @@ impl Lexicon {
             hit.tokens = hit.tokens.start + start..hit.tokens.end + start;
         }
         hits
+    }
+
+    /// Returns true where whoever speaks names things as Americans do (*drywall*, *faucet*).
+    pub fn speaks_american(&self, words: &[Word]) -> bool {
+        self.american.speaks(&self.spot(&self.tokens(words)))
     }
 
     /// Returns true for a common English word, which must not be rewritten without support.

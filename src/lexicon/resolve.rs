@@ -126,6 +126,13 @@ impl Resolver<'_> {
             .collect()
     }
 
+    fn groups(&mut self, entry: &RawEntry, key: &str) -> Vec<GroupId> {
+        let names = entry.texts(key).iter();
+        names
+            .filter_map(|name| self.names.group(Some(name), self.problems))
+            .collect()
+    }
+
     fn data(&mut self, kind: Kind, entry: &RawEntry, groups: &[Group]) -> Data {
         match kind {
             Kind::Place => Data::Place(place(entry)),
@@ -141,6 +148,7 @@ impl Resolver<'_> {
             Kind::Trade => Data::Trade(Trade {
                 name: entry.identity.clone(),
                 also: entry.words("also"),
+                works_on: self.groups(entry, "works_on"),
                 gloss: text(entry, "gloss"),
             }),
             Kind::Phrase => Data::Phrase(Phrase {
@@ -205,6 +213,7 @@ impl Resolver<'_> {
             implies: self.term(Kind::Element, entry, "implies"),
             remedy: self.term(Kind::Remedy, entry, "remedy"),
             remedy_for: self.remedy_for(entry),
+            trade: self.term(Kind::Trade, entry, "trade"),
             severity: entry.text("severity").and_then(|text| severity(&text.text)),
             weak: entry.flag("weak"),
             predicate: text(entry, "predicate"),
@@ -240,10 +249,7 @@ impl Resolver<'_> {
             let words = tokens::split(text);
             words.iter().map(|word| spellings.british(word)).collect()
         };
-        let groups = entry.texts("groups").iter();
-        let groups = groups
-            .filter_map(|name| self.names.group(Some(name), self.problems))
-            .collect();
+        let groups = self.groups(entry, "groups");
         let places = self.each(entry, "places", "kind of place", PlaceKind::from_word);
         let mut severities = self.each(entry, "severities", "severity", severity);
         if severities.is_empty() {

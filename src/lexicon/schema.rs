@@ -168,6 +168,7 @@ impl Table {
                         optional("implies", Form::Text),
                         optional("remedy", Form::Text),
                         optional("remedy_for", Form::Pairs),
+                        optional("trade", Form::Text),
                         optional("severity", Form::OneOf(SEVERITIES)),
                         optional("weak", Form::Flag),
                         optional("predicate", Form::Text),
@@ -193,6 +194,7 @@ impl Table {
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
                         optional("shown", Form::Text),
+                        optional("works_on", Form::Names),
                         optional("gloss", Form::Text),
                     ]
                 }
