@@ -14,9 +14,11 @@ fn every_help_text_is_as_written_down() {
         &["recheck"],
         &["details"],
         &["export"],
+        &["learn"],
         &["lexicon"],
         &["lexicon", "check"],
         &["lexicon", "find"],
+        &["lexicon", "history"],
         &["lexicon", "show"],
         &["doctor"],
     ];

@@ -15,6 +15,7 @@ mod errors;
 mod export;
 mod help;
 mod killed;
+mod learn;
 mod paper;
 #[path = "../../src/photos/tests/samples.rs"]
 #[allow(dead_code, reason = "the stages' own tests use the rest")]
