@@ -30,6 +30,8 @@ pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> S
             MISSING.to_owned()
         }
         (How::Exact, _) | (_, None) => d.text.clone(),
+        // "Rockin'": the wording that was meant, where it reads as a fault.
+        (_, Some(term)) if lexicon.defect(term).also.contains(&d.text) => d.text.clone(),
         (_, Some(term)) => lexicon.name(term).to_owned(),
     };
     let mut names: Vec<String> = Vec::new();
@@ -43,7 +45,27 @@ pub(crate) fn defect(lexicon: &Lexicon, element: &Named, defects: &[Named]) -> S
         }
     }
     names.truncate(MOST_DEFECTS);
-    names.join(", ")
+    names
+        .iter()
+        .map(|name| as_spoken(name))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// How faults that are told by the shape of the words begin, and how people say it: a list's column
+/// has *won't shut*, its sentence *will not shut*.
+const SPOKEN: &[(&str, &str)] = &[
+    ("will not ", "won't "),
+    ("does not ", "doesn't "),
+    ("do not ", "don't "),
+    ("cannot ", "can't "),
+];
+
+fn as_spoken(name: &str) -> String {
+    SPOKEN
+        .iter()
+        .find_map(|(written, spoken)| Some(format!("{spoken}{}", name.strip_prefix(written)?)))
+        .unwrap_or_else(|| name.to_owned())
 }
 
 /// How wordings end that say only that a thing named before is not there.

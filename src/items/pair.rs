@@ -22,6 +22,8 @@ const FURTHER: f32 = 0.05;
 const FAR: usize = 5;
 /// Lost by an element that follows its defect without a preposition that ties them.
 const AFTER: f32 = 0.5;
+/// Gained by an element right behind its defect.
+const ATTRIBUTIVE: f32 = 0.1;
 /// Lost by an element inside a prepositional phrase before the defect (*handle on the **door***).
 const IN_PHRASE: f32 = 0.55;
 /// Gained in full by an element that the lexicon names for this defect.
@@ -164,6 +166,26 @@ impl Scene<'_> {
             )
     }
 
+    /// True where the words before `at` bring in something new: *one*, *a*, *several*.
+    fn one_of_many(&self, at: usize) -> bool {
+        at == self.from
+            || at > self.from && {
+                let before = self.tokens()[at - 1].norm.as_str();
+                class(before) == Class::Number
+                    || matches!(
+                        before,
+                        "a" | "an"
+                            | "one"
+                            | "another"
+                            | "some"
+                            | "several"
+                            | "few"
+                            | "couple"
+                            | "of"
+                    )
+            }
+    }
+
     /// The thing that the sentence opens with, in the speaker's own words: *Weep pipes in the wall, …*.
     fn topic(&self) -> Option<Noun> {
         let first = self
@@ -250,7 +272,15 @@ impl Scene<'_> {
             if before && within {
                 score -= IN_PHRASE;
             }
-            if !before {
+            // "One *loose* **tile** by the bath".
+            let attributive = !before
+                && gap == 0
+                && boundaries == 0
+                && self.one_of_many(at)
+                && !wants_object(self.tokens(), defect);
+            if attributive {
+                score += ATTRIBUTIVE;
+            } else if !before {
                 score -= if wants_object(self.tokens(), defect) && gap <= 4 && boundaries == 0 {
                     -AFTER
                 } else if within && self.tied(&noun) && boundaries == 0 && gap <= 4 {

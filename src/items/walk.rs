@@ -4,6 +4,7 @@
 mod amend;
 mod attach;
 mod beyond;
+mod evidence;
 mod frames;
 mod repeat;
 
@@ -96,11 +97,13 @@ impl Walk<'_> {
         let again = matches!(self.word(whole.start), "same" | "ditto")
             || self.phrase(&whole, "same-again").is_some();
         let recap = self.phrase_opens("recap", &whole) && !self.drafts.is_empty() && !again;
-        if recap || self.phrase(&whole, "running-total").is_some() {
+        let counted =
+            self.phrase(&whole, "running-total").is_some() && !self.tells_of_a_fault(&whole);
+        if recap || counted {
             self.unused.push((whole, "said again or counted".into()));
             return;
         }
-        let from = self.follow_places(sentence);
+        let from = self.follow_places(index, sentence);
         let rest = from..sentence.tokens.end;
         self.stays.push((self.place, rest.clone()));
         let announced = std::mem::take(&mut self.correcting);
@@ -147,14 +150,25 @@ impl Walk<'_> {
         }
     }
 
+    /// True where an element and a fault are named: *nail pops on the ceiling, I count three*.
+    fn tells_of_a_fault(&self, range: &Range<usize>) -> bool {
+        [PieceKind::Element, PieceKind::Defect]
+            .into_iter()
+            .all(|kind| !self.kinds_in(range, kind).is_empty())
+    }
+
     /// Moves to the places that the sentence names; returns where the sentence goes on.
-    fn follow_places(&mut self, sentence: &Sentence) -> usize {
+    fn follow_places(&mut self, index: usize, sentence: &Sentence) -> usize {
         let mut from = sentence.tokens.start;
         let inside = self
             .places
             .get(self.place)
             .is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
-        for change in place::changes(self.lexicon, self.reading, sentence, inside) {
+        let mut changes = place::changes(self.lexicon, self.reading, sentence, inside);
+        if changes.is_empty() {
+            changes.extend(self.misheard_place(index, sentence));
+        }
+        for change in changes {
             // A subject stays in the sentence: "Landing's damp".
             if change.outright {
                 from = change.tokens.end;

@@ -12,13 +12,14 @@ use std::collections::HashMap;
 
 /// The keys that hold wordings, and what a wording there is told apart by: the same verb under
 /// `verb` and `not` finds different words.
-const WORDING_KEYS: [(&str, &str); 9] = [
+const WORDING_KEYS: [(&str, &str); 10] = [
     ("name", "words"),
     ("also", "words"),
     ("verb", "words"),
     ("wordings", "words"),
     ("weak", "words"),
     ("numbered_also", "numbered"),
+    ("alone_also", "alone"),
     ("not", "not"),
     ("fails", "fails"),
     ("lacks", "lacks"),

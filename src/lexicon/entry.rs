@@ -86,11 +86,15 @@ pub struct Place {
     pub numbered: bool,
     /// Short wordings that count only with a number: *bed* two.
     pub numbered_also: Vec<String>,
+    /// Short wordings that count only alone or after words of going: *Master.*, *Entry.*
+    pub alone_also: Vec<String>,
     /// Its storey, where given.
     pub storey: Option<Storey>,
     /// True where the words also name a thing or are everyday words, and only count as a place after
     /// words of arrival or alone in their clause.
     pub weak: bool,
+    /// True where most homes have it.
+    pub usual: bool,
 }
 
 /// Where an element usually is.

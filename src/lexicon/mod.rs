@@ -26,6 +26,7 @@ mod letters;
 mod lookup;
 mod merge;
 mod names;
+mod near;
 mod numbers;
 mod pairing;
 mod phonemes;
@@ -271,10 +272,12 @@ impl Lexicon {
             pronouncer: &self.pronouncer,
             everyday: &self.everyday,
         };
-        let sounds = self
-            .sounds
-            .get_or_init(|| Sounds::new(search.wordings, search.pronouncer));
-        sounds.sounds_like(&search)
+        self.sounds().sounds_like(&search)
+    }
+
+    fn sounds(&self) -> &Sounds {
+        self.sounds
+            .get_or_init(|| Sounds::new(self.spotter.wordings(), &self.pronouncer))
     }
 
     /// Returns the exact hits in and around `within`.

@@ -344,8 +344,10 @@ fn place(entry: &RawEntry) -> Place {
         kind: kind.unwrap_or(PlaceKind::Room),
         numbered: entry.flag("numbered"),
         numbered_also: entry.words("numbered_also"),
+        alone_also: entry.words("alone_also"),
         storey,
         weak: entry.flag("weak"),
+        usual: entry.flag("usual"),
     }
 }
 

@@ -141,8 +141,10 @@ impl Table {
                         required("kind", Form::OneOf(PLACE_KINDS)),
                         optional("numbered", Form::Flag),
                         optional("numbered_also", Form::Wordings),
+                        optional("alone_also", Form::Wordings),
                         optional("storey", Form::OneOf(STOREYS)),
                         optional("weak", Form::Flag),
+                        optional("usual", Form::Flag),
                     ]
                 }
             }

@@ -57,10 +57,11 @@ type Bag = [u8; 48];
 
 /// One pronunciation of one wording.
 #[derive(Debug)]
-struct Entry {
-    wording: usize,
+pub(super) struct Entry {
+    /// Index of the wording.
+    pub(super) wording: usize,
     kind: Kind,
-    phonemes: Vec<Phoneme>,
+    pub(super) phonemes: Vec<Phoneme>,
     /// Letters of its form without spaces.
     letters: String,
     /// True where its form begins with a denial.
@@ -135,6 +136,11 @@ impl Sounds {
             bags,
             starts,
         }
+    }
+
+    /// Returns the pronunciations of the wordings of a kind, shortest first.
+    pub(super) fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Entry> {
+        self.entries.iter().filter(move |entry| entry.kind == kind)
     }
 
     /// Returns the nearest hit of each term for each stretch of tokens, best first.

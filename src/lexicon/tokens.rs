@@ -51,6 +51,9 @@ const ENDINGS: &[(&str, &str)] = &[
     ("'s", "'s"),
 ];
 
+/// The dropped *g* of many accents: *rockin'*.
+const DROPPED: &str = "in'";
+
 /// Returns the tokens of heard words; [`Token::word`] counts from 0 in `words` and never falls.
 pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
     let mut tokens = Vec::new();
@@ -64,7 +67,42 @@ pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
             });
         }
     }
+    of_dialect(&mut tokens);
     tokens
+}
+
+/// Forms of *be* after which Scots *no* denies.
+const BE: &[&str] = &["'s", "is", "are", "was", "were", "been"];
+
+/// Endings of what can be denied so: *no fixed*, *no lagged*, *no working*, *no broken*.
+const DENIED: &[&str] = &["ed", "en", "ing"];
+
+/// The same for words without such an ending.
+const DENIED_WORDS: &[&str] = &[
+    "level", "plumb", "square", "straight", "tight", "flush", "right", "shut", "cut", "set",
+    "hung", "laid", "done", "on", "in", "down", "there", "fit", "lit", "wide", "long", "deep",
+    "high", "stuck", "bonded",
+];
+
+/// Turns the *no* and *ay* of dialects into *not* where they deny, and *am* after things into *are*:
+/// *the pipe's no lagged* (Scots), *the hood ay ducted*, *the bricks am spalled* (West Midlands).
+/// Common practice, no source.
+fn of_dialect(tokens: &mut [Token]) {
+    for at in 1..tokens.len() {
+        let word = |at: usize| tokens.get(at).map_or("", |t: &Token| t.norm.as_str());
+        let (before, next) = (word(at - 1), word(at + 1));
+        let denied = DENIED.iter().any(|e| next.len() > 4 && next.ends_with(e))
+            || DENIED_WORDS.contains(&next);
+        // "There's no lagging", "it's no good": not the dialect.
+        let there = at >= 2 && matches!(word(at - 2), "there" | "that" | "it");
+        let becomes = match word(at) {
+            "no" if BE.contains(&before) && denied && !there => "not",
+            "ay" if denied => "not",
+            "am" if !matches!(before, "i" | "what" | "where" | "and" | "who" | "as") => "are",
+            _ => continue,
+        };
+        becomes.clone_into(&mut tokens[at].norm);
+    }
 }
 
 /// Returns the normal words of a text: lowercase, contractions and hyphens split, punctuation gone,
@@ -88,6 +126,11 @@ fn is_break(c: char) -> bool {
 }
 
 fn contraction(piece: &str, words: &mut Vec<String>) {
+    let said = piece.trim_matches(['.', ',']);
+    if let Some(stem) = said.strip_suffix(DROPPED).filter(|stem| stem.len() > 2) {
+        words.push(format!("{stem}ing"));
+        return;
+    }
     let piece = piece.trim_matches(|c: char| matches!(c, '\'' | '.' | ','));
     if let Some((_, parts)) = SPLIT_WORDS.iter().find(|(whole, _)| *whole == piece) {
         words.extend(parts.iter().map(|part| (*part).to_owned()));

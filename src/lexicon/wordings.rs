@@ -46,7 +46,8 @@ pub(super) fn wordings(id: TermId, term: &Term, spellings: &Spellings) -> Vec<Wo
                 PlaceKind::Whole | PlaceKind::Common => Reach::Large,
                 _ => Reach::Small,
             };
-            for text in std::iter::once(&place.name).chain(&place.also) {
+            let also = place.also.iter().chain(&place.alone_also);
+            for text in std::iter::once(&place.name).chain(also) {
                 maker.noun(text, place.numbered.then_some(reach));
             }
             let first_short = maker.made.len();

@@ -105,6 +105,9 @@ pub(crate) fn facts(
     own: &dyn Fn(&str) -> Option<String>,
     plural: &dyn Fn(&str) -> String,
 ) -> String {
+    let defect: Vec<String> = defect.split(' ').map(str::to_owned).collect();
+    let defect = contractions::written_out(&defect).join(" ");
+    let defect = defect.as_str();
     // Of *two cracks* the count is of what the thing has, not of the thing.
     let counts_defects = predicate(defect, own(defect).as_deref(), false)
         .is_some_and(|said| said.starts_with("has ") && !said.starts_with("has come"));

@@ -7,6 +7,7 @@
 mod absent;
 mod failing;
 mod required;
+mod soiled;
 mod undone;
 
 use super::grammar::{self, Class};
@@ -16,6 +17,7 @@ use crate::lexicon::{Hit, Kind, Token};
 use absent::{absent, none_there};
 use failing::{full_of, out_of, too_much, will_not};
 use required::required;
+use soiled::soiled;
 use std::ops::Range;
 use undone::{left_undone, not_done, not_there};
 
@@ -44,6 +46,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 out_of,
                 not_there,
                 full_of,
+                soiled,
             ];
             out.extend(
                 shapes

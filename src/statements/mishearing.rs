@@ -127,10 +127,6 @@ pub(super) fn mishearings(
     }
 }
 
-/// A misheard place may be this far from its sounds, everyday words or not: it must be the whole of
-/// a short clause that opens a sentence after a pause, where places are announced.
-const PLACE_SOUND_LIMIT: f32 = 0.34;
-
 /// A single word that the recogniser all but guessed names no place.
 const GUESSED: f32 = 0.35;
 
@@ -139,9 +135,6 @@ pub(super) fn sure(tokens: &[Token], place: &Piece) -> bool {
         || tokens[place.tokens.start].probability >= GUESSED
         || place.how != How::Exact
 }
-
-/// Longest announcement of a place, in tokens.
-const LONGEST_ANNOUNCEMENT: usize = 4;
 
 /// Splits sentences where a clause is nothing but a place: *…, fan good, lounge, plaster bowed*.
 /// Recognisers often write a comma for the full stop of a walk to the next room.
@@ -191,45 +184,4 @@ pub(super) fn announced(
         out.push(rest);
     }
     out
-}
-
-/// *And sweet.* after a pause: the en-suite.
-pub(super) fn misheard_place(
-    lexicon: &Lexicon,
-    tokens: &[Token],
-    sentence: &Sentence,
-    hits: &[Hit],
-) -> Option<Piece> {
-    let clause = &sentence.clauses.first()?.tokens;
-    let known = |h: &Hit| {
-        let whole = matches!(h.kind, Kind::Place | Kind::Element)
-            && h.tokens.end == clause.end
-            && h.tokens.start <= clause.start + 1;
-        whole
-            || h.kind == Kind::Place
-                && h.tokens.start == clause.start
-                && lexicon.place(h.term).numbered
-    };
-    if !sentence.paused || hits.iter().any(known) || clause.len() > LONGEST_ANNOUNCEMENT {
-        return None;
-    }
-    let opens = (clause.start..clause.end)
-        .find(|&t| !opener(&tokens[t].norm))
-        .unwrap_or(clause.start);
-    let whole = |h: &Hit| {
-        (h.tokens.start == clause.start || h.tokens.start == opens) && h.tokens.end == clause.end
-    };
-    let near =
-        |h: &Hit| matches!(h.how, How::SoundsLike { distance } if distance <= PLACE_SOUND_LIMIT);
-    // The limit asked for is wide, since everyday words get only a fraction of it.
-    let hit = lexicon
-        .sounds_like(
-            tokens,
-            clause.clone(),
-            &[Kind::Place],
-            PLACE_SOUND_LIMIT * 3.0,
-        )
-        .into_iter()
-        .find(|h| whole(h) && near(h))?;
-    Some(piece(lexicon, tokens, hit))
 }

@@ -1,5 +1,6 @@
 //! From words and term hits to statements: who said what about which element, where.
 
+pub mod announcement;
 mod candidates;
 mod counts;
 pub mod faults;

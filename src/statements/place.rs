@@ -4,7 +4,7 @@ use super::grammar::{Class, class, opener};
 use super::piece::{Piece, PieceKind};
 use super::reading::Reading;
 use super::sentence::Sentence;
-use crate::lexicon::{Lexicon, PlaceKind};
+use crate::lexicon::{Lexicon, PlaceKind, TermId};
 use std::ops::Range;
 
 /// A place that the inspector has gone to.
@@ -16,6 +16,8 @@ pub struct PlaceChange {
     pub identity: String,
     /// `room`, `elevation`, … as in [`crate::items::VisitedPlace::kind`].
     pub kind: String,
+    /// The lexicon entry, where there is one.
+    pub term: Option<TermId>,
     /// The tokens that said so; what follows them is about the place.
     pub tokens: Range<usize>,
     /// True where the words name the place outright (*In the kitchen*, *Kitchen.*), false where it
@@ -26,7 +28,7 @@ pub struct PlaceChange {
 }
 
 /// Words of going, looking and standing that lead to a place.
-const GOING: &[&str] = &[
+pub(super) const GOING: &[&str] = &[
     "moving",
     "walking",
     "stepping",
@@ -87,6 +89,8 @@ const GOING: &[&str] = &[
     "forgot",
     "nearly",
     "now",
+    "round",
+    "around",
 ];
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
@@ -195,14 +199,25 @@ fn change(
                         _
                     )) | Some((PieceKind::Phrase, "same-again"))
                 )
-                || matches!(covered, Some((PieceKind::Element, _))) && !in_place(at);
+                || matches!(covered, Some((PieceKind::Element, _)))
+                    && !in_place(at)
+                    && !(at == clause.start && GOING.contains(&word(at)));
             let open = matches!(
                 class(word(at)),
                 Class::Open | Class::Negation | Class::Number
-            ) || matches!(
-                word(at),
-                "that" | "it" | "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
-            );
+            ) && !(word(at) == "stood" && word(at + 1) == "back")
+                || matches!(
+                    word(at),
+                    "that"
+                        | "it"
+                        | "they"
+                        | "left"
+                        | "said"
+                        | "mentioned"
+                        | "same"
+                        | "ditto"
+                        | "had"
+                );
             !blocked
                 && (cue(at)
                     || in_place(at)
@@ -213,15 +228,17 @@ fn change(
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
         return None;
     }
+    let bare = lead
+        .clone()
+        .all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let leads = place.tokens.len() > 1 && GOING.contains(&word(place.tokens.start));
-    let going = leads || lead.clone().any(|at| GOING.contains(&word(at)));
+    // "Front first."
+    let then = bare && matches!(word(place.tokens.end), "first" | "next" | "now" | "then");
+    let going = leads || then || lead.clone().any(|at| GOING.contains(&word(at)));
     let gone = going
         || lead
             .clone()
             .any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
-    let bare = lead
-        .clone()
-        .all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
     let next = place.tokens.end;
     let ends = next >= clause.end;
     let after = word(next);
@@ -238,6 +255,12 @@ fn change(
     if modifies && !numbered {
         return None;
     }
+    let short = place
+        .term
+        .is_some_and(|t| lexicon.place(t).alone_also.contains(&place.text));
+    if short && !(going || bare && ends) {
+        return None;
+    }
     let alone =
         ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
     let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
@@ -249,6 +272,7 @@ fn change(
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
         (true, true) => alone || !thing || sentence.paused,
         (true, false) => gone,
+        (false, true) if GOING.contains(&after) => !thing,
         (false, true) => {
             !thing
                 && matches!(
@@ -261,7 +285,7 @@ fn change(
                 )
                 && after != "of"
         }
-        (false, false) => gone && !thing || going,
+        (false, false) => after != "of" && (gone && !thing || going),
     } && !(elevation_from_inside && !alone && !sentence.paused)
         || numbered;
     let room_like = matches!(
@@ -272,16 +296,28 @@ fn change(
         covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
     let subject = !ends && bare && !also_thing && room_like && class(after) == Class::Verb;
     (outright || subject).then(|| PlaceChange {
-        name: place_name(lexicon, place),
-        identity: identity(lexicon, place),
-        kind: kind.word().to_owned(),
-        tokens: clause.start..place.tokens.end,
         outright,
         going,
+        ..to(lexicon, place, clause.start)
     })
 }
 
-/// True where a chosen piece covers the place and more: *garage door*.
+/// Returns the change to a place that is announced outright, by the words from `start` on.
+pub(super) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange {
+    let kind = place
+        .term
+        .map_or(PlaceKind::Room, |t| lexicon.place(t).kind);
+    PlaceChange {
+        name: place_name(lexicon, place),
+        identity: identity(lexicon, place),
+        kind: kind.word().to_owned(),
+        term: place.term,
+        tokens: start..place.tokens.end,
+        outright: true,
+        going: false,
+    }
+}
+
 /// Words that recognisers write for a number after a numbered place: *bedroom to*, *bedroom tube*.
 const NUMBER_SOUNDS: &[(&str, &str)] = &[
     ("to", "two"),
@@ -306,6 +342,7 @@ fn number_sound(lexicon: &Lexicon, place: &Piece, word: &str, ends: bool) -> Opt
         .map(|(_, number)| *number)
 }
 
+/// True where a chosen piece covers the place and more: *garage door*.
 fn longer_piece(reading: &Reading, place: &Piece) -> bool {
     covering(reading, place.tokens.start).is_some_and(|p| {
         p.tokens.len() > place.tokens.len()
@@ -329,8 +366,11 @@ pub fn identity(lexicon: &Lexicon, piece: &Piece) -> String {
         .to_owned()
 }
 
+/// Words for a part of a place, which name none without the whole: *second flight*.
+const PARTS: &[&str] = &["flight", "slope", "pitch"];
+
 /// Returns the place as lists show it: in the speaker's own words (*foyer*, *main bedroom two*), but
-/// elevations, and wordings that are no names (*up again*), by the lexicon's name.
+/// elevations, roofs, parts, and wordings that are no names (*up again*), by the lexicon's name.
 pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
     let Some(term) = piece.term else {
         return piece.text.clone();
@@ -345,7 +385,11 @@ pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
             *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number)
         })
         && !said[0].ends_with("ing")
-        && lexicon.place(term).kind != PlaceKind::Elevation;
+        && !said.last().is_some_and(|last| PARTS.contains(last))
+        && !matches!(
+            lexicon.place(term).kind,
+            PlaceKind::Elevation | PlaceKind::Roof
+        );
     let name = if names {
         said.join(" ")
     } else {

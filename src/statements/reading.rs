@@ -3,7 +3,7 @@
 use super::candidates::{candidates, numbers};
 use super::grammar::{Class, class};
 use super::measurements;
-use super::mishearing::{announced, misheard_place, mishearings, sure};
+use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose};
 use super::sentence::{Sentence, sentences};
 use crate::items::Measurement;
@@ -60,11 +60,15 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         from = to;
         let mut candidates = candidates(lexicon, &tokens, sentence, own);
         candidates.extend(numbers(&tokens, sentence, &measured));
-        places.extend(misheard_place(lexicon, &tokens, sentence, own));
         places.extend(choose(
             candidates
                 .iter()
-                .filter(|p| p.kind == PieceKind::Place && (sentence.paused || sure(&tokens, p)))
+                .filter(|p| {
+                    p.kind == PieceKind::Place
+                        && (sentence.paused
+                            || sure(&tokens, p)
+                            || stands_alone(lexicon, sentence, p))
+                })
                 .cloned()
                 .collect(),
         ));
@@ -92,6 +96,12 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
     }
 }
 
+/// *…, magic. Cloaks, …*: a usual place that is all its clause says.
+fn stands_alone(lexicon: &Lexicon, sentence: &Sentence, place: &Piece) -> bool {
+    place.term.is_some_and(|t| lexicon.place(t).usual)
+        && sentence.clauses.iter().any(|c| c.tokens == place.tokens)
+}
+
 /// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault.
 fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
     piece.kind == PieceKind::Defect
@@ -117,6 +127,31 @@ fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
                 )
         })
 }
+
+/// People on a site.
+const PERSONS: &[&str] = &[
+    "he",
+    "she",
+    "super",
+    "foreman",
+    "manager",
+    "builder",
+    "inspector",
+    "surveyor",
+    "buyer",
+    "lad",
+    "lads",
+    "gaffer",
+    "superintendent",
+    "homeowner",
+    "owner",
+    "boss",
+    "trainee",
+    "everybody",
+    "nobody",
+    "somebody",
+    "someone",
+];
 
 /// How many tokens before a defect a negation may stand: *not a single squeak*.
 const NEGATION_REACH: usize = 4;
@@ -163,9 +198,19 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         {
             subject -= 1;
         }
-        // "I can rock it", "I nearly forgot": said of the speaker.
-        let speaker = subject > clause.tokens.start
-            && matches!(tokens[subject - 1].norm.as_str(), "i" | "we" | "you");
+        // "I can rock it", "I nearly forgot": said of the speaker. "The super's proud of it": of others.
+        let person = |at: usize| {
+            let word = tokens[at].norm.as_str();
+            matches!(word, "i" | "we" | "you") || PERSONS.contains(&word)
+        };
+        let linked = matches!(
+            tokens[subject.saturating_sub(1)].norm.as_str(),
+            "'s" | "is" | "was"
+        );
+        let speaker = subject > clause.tokens.start && person(subject - 1)
+            || linked
+                && subject > clause.tokens.start + 1
+                && PERSONS.contains(&tokens[subject - 2].norm.as_str());
         chosen[at].negated = speaker
             || (from..start).filter(free).any(|i| {
                 matches!(

@@ -103,8 +103,14 @@ impl Walk<'_> {
         let mut struck = Vec::new();
         for (at, clause) in sentence.clauses.iter().enumerate() {
             let start = clause.tokens.start.max(from);
-            let bare_no =
-                clause.tokens.len() <= 2 && self.word(clause.tokens.start) == "no" && at > 0;
+            let bare_no = at > 0
+                && self.word(clause.tokens.start) == "no"
+                && clause.tokens.clone().skip(1).all(|t| {
+                    matches!(
+                        self.word(t),
+                        "no" | "wait" | "sorry" | "hang" | "hold" | "on" | "actually"
+                    )
+                });
             let cue = self
                 .phrase(&clause.tokens, "correction")
                 .map(|i| self.reading.pieces[i].tokens.clone());
@@ -174,7 +180,8 @@ impl Walk<'_> {
                     self.word(range.start),
                     "no" | "pass" | "passes" | "fine" | "okay" | "nothing"
                 )
-                && clause.join != Join::Start;
+                && clause.join != Join::Start
+                && !(self.word(range.start) == "nothing" && self.bare_before(scene, range.start));
             if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
                 continue;
             }
@@ -184,6 +191,16 @@ impl Walk<'_> {
                 }
             }
         }
+    }
+
+    /// *no skim, no paint, **nothing***: the word only sums up what is missing.
+    fn bare_before(&self, scene: &Scene<'_>, at: usize) -> bool {
+        scene
+            .sentence
+            .clauses
+            .iter()
+            .rfind(|c| c.tokens.end <= at)
+            .is_some_and(|c| matches!(self.word(c.tokens.start), "no" | "not" | "without"))
     }
 
     /// *scratch that*, *leave it*: takes back this sentence's items, or else the last one.

@@ -5,7 +5,7 @@ use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, Scene, wants_object};
 use crate::items::position;
 use crate::statements::faults::MISSING;
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
 use std::ops::Range;
@@ -146,6 +146,13 @@ impl Walk<'_> {
         let same = |d: &Draft| d.element.tokens == choice.element.tokens;
         let made = &self.drafts[made_from..];
         if let Some(current) = made.len().checked_sub(1) {
+            if self.refers_back(scene, clause, defect) {
+                return if self.consequence(clause) {
+                    Belongs::Nowhere(None)
+                } else {
+                    Belongs::To(made_from + current)
+                };
+            }
             let twin = made.iter().position(same).filter(|_| choice.here.is_some());
             return match twin {
                 Some(at) => Belongs::To(made_from + at),
@@ -156,8 +163,21 @@ impl Walk<'_> {
             };
         }
         let own_words = choice.element.term.is_none();
+        // "My knee's stiff" is no part of the house.
+        let somebodys = choice
+            .element
+            .tokens
+            .start
+            .checked_sub(1)
+            .is_some_and(|before| {
+                matches!(self.word(before), "my" | "your" | "his" | "her" | "our")
+            });
+        if own_words && somebodys {
+            return Belongs::Nowhere(Some("about a person"));
+        }
         if choice.carried {
-            let elsewhere = self.elsewhere(&(scene.from..defect.tokens.start));
+            let elsewhere =
+                self.elsewhere(&(scene.from..defect.tokens.start)) || self.another(defect);
             let last = self.drafts.last().filter(|d| {
                 !elsewhere && d.withdrawn.is_none() && index - d.sentence <= REACH && same(d)
             });
@@ -174,6 +194,44 @@ impl Walk<'_> {
             return Belongs::Nowhere(Some("neither element nor defect known"));
         }
         Belongs::Itself
+    }
+
+    /// *The lead's not dressed down, **it**'s sticking up*: the clause speaks of what the sentence spoke
+    /// of before.
+    fn refers_back(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
+        let own = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+            let element = &self.reading.pieces[i].tokens;
+            clause.contains(&element.start)
+                && element.end <= defect.tokens.start
+                && !scene.in_phrase(&scene.noun(i))
+        });
+        !own && self.pronoun(clause).is_some()
+    }
+
+    /// Returns the pronoun that opens a clause.
+    fn pronoun(&self, clause: &Range<usize>) -> Option<usize> {
+        clause
+            .clone()
+            .find(|&at| !opener(self.word(at)))
+            .filter(|&at| {
+                matches!(
+                    self.word(at),
+                    "it" | "they" | "that" | "this" | "these" | "those"
+                )
+            })
+    }
+
+    /// *that'll have the carpet soaked*: what may come of it.
+    fn consequence(&self, clause: &Range<usize>) -> bool {
+        self.pronoun(clause).is_some_and(|at| {
+            let next = self.reading.tokens.get(at + 1);
+            next.is_some_and(|t| {
+                matches!(
+                    t.norm.as_str(),
+                    "will" | "would" | "could" | "might" | "may"
+                )
+            })
+        })
     }
 
     /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire
@@ -223,6 +281,24 @@ impl Walk<'_> {
         })
     }
 
+    /// *And a cracked **one** by the vent*: not the thing that was spoken of, but one like it.
+    fn another(&self, defect: &Piece) -> bool {
+        let one = self
+            .reading
+            .tokens
+            .get(defect.tokens.end)
+            .is_some_and(|t| matches!(t.norm.as_str(), "one" | "ones"));
+        let before = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .map_or("", |at| self.word(at));
+        one && matches!(
+            before,
+            "a" | "an" | "another" | "more" | "other" | "few" | "some" | "two" | "three"
+        )
+    }
+
     /// Before any place is named, most of what is said is introduction: only a known element with a
     /// fault that befalls it counts.
     pub(super) fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
@@ -252,7 +328,24 @@ impl Walk<'_> {
             .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
         let asked = scene.sentence.question && self.phrase_opens("question", clause);
         let fine = self.phrase(clause, "positive").is_some();
-        supposed || asked || fine
+        supposed || asked || fine || self.past(clause, defect)
+    }
+
+    /// *The valve that was weeping is dry*, *it used to rub*: how it was.
+    fn past(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let before = |back: usize| {
+            defect
+                .tokens
+                .start
+                .checked_sub(back)
+                .filter(|at| clause.contains(at))
+                .map_or("", |at| self.word(at))
+        };
+        let relative = (2..=4).any(|back| {
+            matches!(before(back), "that" | "which" | "what" | "who")
+                && matches!(before(back - 1), "was" | "were" | "had")
+        });
+        relative || before(2) == "used" && before(1) == "to"
     }
 
     pub(super) fn also(
@@ -350,6 +443,14 @@ impl Walk<'_> {
         let here = choice.here.as_ref()?;
         let clause = scene.clause(defect.tokens.start);
         // "it's got no closer": what has it is the host; "there's no restrictor on the window" names it after.
+        let topic = |host: &Named| {
+            let own = scene.clause(host.tokens.start);
+            own.start == scene.from
+                && own.end <= clause.start
+                && own.clone().all(|at| {
+                    host.tokens.contains(&at) || class(self.word(at)) == Class::Determiner
+                })
+        };
         let has_got = wants_object(&self.reading.tokens, defect)
             && clause.clone().take_while(|&t| t < here.start).any(|t| {
                 matches!(
@@ -364,8 +465,8 @@ impl Walk<'_> {
         let belongs = |host: &Named| {
             let fits = match (choice.element.term, host.term) {
                 (None, _) => true,
-                (Some(_), Some(h)) => part_of.contains(&h) || has_got,
-                _ => has_got,
+                (Some(_), Some(h)) => part_of.contains(&h) || has_got || topic(host),
+                _ => has_got || topic(host),
             };
             fits && !choice.element.text.contains(host.text.as_str())
                 && !host.text.contains(choice.element.text.as_str())
@@ -392,12 +493,24 @@ impl Walk<'_> {
         scene
             .last
             .filter(|host| {
-                pronoun
+                (pronoun || comes_through(&choice.element.text))
                     && (choice.element.term.is_some() || wants_object(&self.reading.tokens, defect))
                     && belongs(host)
             })
             .cloned()
     }
+}
+
+/// What comes through or out of a thing: that there is none of it is a fault of the thing.
+const COMES_THROUGH: &[&str] = &[
+    "air", "airflow", "water", "power", "signal", "heat", "pressure", "flow", "gas", "light",
+    "current", "suction", "draw", "reading", "sound",
+];
+
+fn comes_through(element: &str) -> bool {
+    COMES_THROUGH
+        .iter()
+        .any(|what| element.split(' ').next_back() == Some(what))
 }
 
 fn fault(defect: &Piece) -> Named {

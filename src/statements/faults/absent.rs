@@ -160,6 +160,11 @@ pub(super) fn none_there(
     const CUES: &[&[&str]] = &[
         &["is", "not", "one"],
         &["is", "not", "any"],
+        &["not", "got", "any"],
+        &["not", "got", "one"],
+        &["not", "have", "any"],
+        &["not", "have", "one"],
+        &["not", "been", "any"],
         &["are", "not", "any"],
         &["not", "a", "one"],
         &["is", "none"],

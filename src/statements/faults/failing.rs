@@ -79,6 +79,11 @@ pub(super) fn will_not(
     {
         return None;
     }
+    // "Don't anybody park there": said to people.
+    let order = at == clause.start && word(tokens, at) == "do";
+    if order || matches!(word(tokens, at + 2), "anybody" | "anyone" | "let") {
+        return None;
+    }
     let mut verb = at + 2;
     while verb < clause.end && class(word(tokens, verb)) == Class::Adverb {
         verb += 1;

@@ -1,0 +1,103 @@
+//! *paint on the carpet*, *mortar smeared all down the brickwork*: something is where it does not
+//! belong.
+
+use super::super::grammar::{Class, class};
+use super::super::piece::{Piece, PieceKind};
+use super::{Range, word};
+use crate::lexicon::{Hit, Token};
+
+/// What trades leave on the work of others. Common practice, no source.
+const MATERIALS: &[&str] = &[
+    "paint",
+    "gloss",
+    "emulsion",
+    "plaster",
+    "mortar",
+    "render",
+    "cement",
+    "concrete",
+    "grout",
+    "silicone",
+    "sealant",
+    "adhesive",
+    "glue",
+    "caulk",
+    "foam",
+    "mastic",
+    "varnish",
+    "stain",
+    "primer",
+    "filler",
+    "sawdust",
+    "mud",
+    "muck",
+    "tar",
+    "bitumen",
+    "overspray",
+    "muckings",
+    "drywall",
+    "mud",
+    "thinset",
+    "stucco",
+];
+
+/// How it got there.
+const LEFT: &[&str] = &[
+    "smeared",
+    "splashed",
+    "dropped",
+    "spilt",
+    "spilled",
+    "dried",
+    "splattered",
+    "spattered",
+    "dripped",
+    "run",
+    "slopped",
+    "flicked",
+    "sprayed",
+    "daubed",
+    "left",
+    "stuck",
+    "all",
+    "everywhere",
+    "right",
+];
+
+/// What leads to the thing that it is on.
+const ON: &[&str] = &["on", "over", "down", "across", "onto", "along", "up"];
+
+/// The words before a thing.
+const BEFORE_A_THING: &[&str] = &[
+    "the", "this", "that", "these", "those", "my", "its", "one", "some", "both", "all",
+];
+
+/// Returns the fault for a material at `at` that is on something named after it.
+pub(super) fn soiled(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let material = word(tokens, at);
+    let denied = at > clause.start && matches!(word(tokens, at - 1), "no" | "any" | "without");
+    if !MATERIALS.contains(&material) || denied {
+        return None;
+    }
+    let mut next = at + 1;
+    while next < clause.end && LEFT.contains(&word(tokens, next)) {
+        next += 1;
+    }
+    let on = next;
+    while next < clause.end && ON.contains(&word(tokens, next)) {
+        next += 1;
+    }
+    let thing = next + 1 < clause.end
+        && BEFORE_A_THING.contains(&word(tokens, next))
+        && matches!(class(word(tokens, next + 1)), Class::Open | Class::Position);
+    // "Paint down the left" tells where the paint itself is poor; "on" and words of spilling do not.
+    let spilt = on > at + 1 || word(tokens, on) == "on";
+    (next > on && thing && spilt).then(|| {
+        Piece::own_words(PieceKind::Defect, at..next + 1, format!("{material} on it")).worth(5.0)
+    })
+}
