@@ -5,7 +5,7 @@ use crate::sandbox::Sandbox;
 
 #[test]
 fn every_help_text_is_as_written_down() {
-    let commands: [&[&str]; 13] = [
+    let commands: [&[&str]; 15] = [
         &[],
         &["take"],
         &["confirm"],
