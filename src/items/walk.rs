@@ -31,6 +31,9 @@ const FRONT: &str = "front elevation";
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
 
+/// Why nothing came of words that the speaker took back.
+const TAKEN_BACK: &str = "taken back by the speaker";
+
 /// What a walk leaves behind.
 pub(crate) struct Walked {
     pub(crate) places: Vec<VisitedPlace>,
@@ -96,7 +99,10 @@ impl Walk<'_> {
         let whole = sentence.tokens.clone();
         let again = matches!(self.word(whole.start), "same" | "ditto")
             || self.phrase(&whole, "same-again").is_some();
-        let recap = self.phrase_opens("recap", &whole) && !self.drafts.is_empty() && !again;
+        // "To recap, …", "So the crack and the flue are the ones to ring about".
+        let sums_up = self.phrase_opens("recap", &whole)
+            || self.word(whole.start) == "so" && self.phrase(&whole, "recap").is_some();
+        let recap = sums_up && !self.drafts.is_empty() && !again;
         let counted =
             self.phrase(&whole, "running-total").is_some() && !self.tells_of_a_fault(&whole);
         if recap || counted {
@@ -114,6 +120,15 @@ impl Walk<'_> {
             return;
         }
         let struck = self.replaced(sentence, from);
+        // "And a cracked one, no, that's muck, forget it": nothing is left of it.
+        let fault_struck = self
+            .kinds_in(&rest, PieceKind::Defect)
+            .into_iter()
+            .any(|i| struck.contains(&self.reading.pieces[i].tokens));
+        if fault_struck && self.phrase(&rest, "withdrawal").is_some() {
+            self.unused.push((rest, TAKEN_BACK.into()));
+            return;
+        }
         let last = self
             .last
             .as_ref()

@@ -1,15 +1,15 @@
 //! Announcements of a place that were misheard: *And sweet.*, *Right dapal, …*, *What room, through
 //! here*.
 //!
-//! Who walks on to another room pauses and then names it. Where no place is named after such a pause,
-//! the words that open the sentence may be a name that was misheard. They are held against the names
+//! Who walks on to another room pauses and then names it, or says words of going. Where no place is
+//! named there, the words that open the sentence may be a name that was misheard. They are held against the names
 //! of places that a home usually has; whether one of them is meant, [`misheard`]'s caller decides
 //! with what is spoken of from there on.
 
 use super::candidates::piece;
 use super::grammar::{Class, class, opener};
 use super::piece::PieceKind;
-use super::place::{self, GOING, PlaceChange};
+use super::place::{self, GOING, PlaceChange, TO_A_PLACE};
 use super::reading::Reading;
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, How, Kind, Lexicon, TermId};
@@ -29,6 +29,8 @@ const BASE: f32 = 0.12;
 const WHOLE: f32 = 0.13;
 /// How much further where the recogniser doubted one of the words.
 const DOUBT: f32 = 0.05;
+/// How much less far without a pause before it or words of going to it.
+const UNPAUSED: f32 = 0.05;
 /// How much further or less far for what is spoken of next, for each unit of [`Suspect`]'s evidence.
 const EVIDENCE: f32 = 0.04;
 
@@ -43,39 +45,47 @@ pub struct Suspect {
     pub distance: f32,
     /// The distance up to which it counts without evidence.
     limit: f32,
-    /// True where all words are everyday words that the recogniser was sure of: *left* for *loft*.
-    plain: bool,
+    /// True where only what is spoken of next can show that it is meant: all words are everyday words
+    /// that the recogniser was sure of (*left* for *loft*), or nothing but the sound speaks for it.
+    needs_evidence: bool,
 }
 
 impl Suspect {
     /// Returns by how much it passes, given the logarithm of how much more likely what is spoken of
-    /// next is there than here; `None` where it does not. Plain words need evidence for them.
+    /// next is there than here; `None` where it does not.
     pub fn passes(&self, evidence: f32) -> Option<f32> {
         let margin = self.limit + EVIDENCE * evidence - self.distance;
-        let supported = if self.plain { evidence > 0.0 } else { true };
-        (margin >= 0.0 && supported).then_some(margin)
+        (margin >= 0.0 && (evidence > 0.0 || !self.needs_evidence)).then_some(margin)
     }
 }
 
-/// Returns the places that the opening of a sentence after a pause may announce, nearest first;
-/// `known` says of places that a home does not usually have whether this one has it.
+/// Returns the places that the opening of a sentence may announce, nearest first; `known` says of
+/// places that a home does not usually have whether this one has it.
 pub fn misheard(
     lexicon: &Lexicon,
     reading: &Reading,
     sentence: &Sentence,
     known: &dyn Fn(TermId) -> bool,
 ) -> Vec<Suspect> {
-    let Some(clause) = sentence.clauses.first().filter(|_| sentence.paused) else {
+    let Some(clause) = sentence.clauses.first() else {
         return Vec::new();
     };
     let clause = &clause.tokens;
     let word = |at: usize| reading.tokens[at].norm.as_str();
+    let leads = |at: usize| opener(word(at)) || goes(word(at)) || word(at) == "the";
     let opens = clause
         .clone()
-        .find(|&t| !opener(word(t)))
+        .take(LONGEST)
+        .find(|&t| !leads(t))
         .unwrap_or(clause.start);
     let mut out: Vec<Suspect> = Vec::new();
     for start in clause.start..=opens {
+        let opening = Opening {
+            clause,
+            whole: false,
+            paused: sentence.paused,
+            led: (clause.start..start).any(|at| goes(word(at))),
+        };
         for end in start + 1..=clause.end.min(start + LONGEST) {
             let stretch = start..end;
             let whole = (end..clause.end).all(|at| GOING.contains(&word(at)) || opener(word(at)));
@@ -83,7 +93,8 @@ pub fn misheard(
                 let entry = lexicon.place(hit.term);
                 let likely = (entry.usual || known(hit.term)) && (!entry.weak || whole);
                 if likely && !understood(reading, &stretch, &hit) {
-                    out.extend(suspect(lexicon, reading, clause, hit, whole));
+                    let opening = Opening { whole, ..opening };
+                    out.extend(suspect(lexicon, reading, &opening, hit));
                 }
             }
         }
@@ -92,12 +103,28 @@ pub fn misheard(
     out
 }
 
+/// Words of going to a place: *into the*, *back in the*.
+fn goes(word: &str) -> bool {
+    GOING.contains(&word) || TO_A_PLACE.contains(&word)
+}
+
+/// How a sentence opens.
+#[derive(Clone, Copy)]
+struct Opening<'a> {
+    clause: &'a Range<usize>,
+    /// The words are all of the clause.
+    whole: bool,
+    /// The speaker paused before it.
+    paused: bool,
+    /// Words of going lead to them.
+    led: bool,
+}
+
 fn suspect(
     lexicon: &Lexicon,
     reading: &Reading,
-    clause: &Range<usize>,
+    opening: &Opening<'_>,
     hit: Hit,
-    whole: bool,
 ) -> Option<Suspect> {
     let How::SoundsLike { distance } = hit.how else {
         return None;
@@ -108,12 +135,14 @@ fn suspect(
     let bonus = |holds: bool, by: f32| if holds { by } else { 0.0 };
     let term = hit.term;
     let place = piece(lexicon, &reading.tokens, hit);
+    let walked = opening.paused || opening.led;
     Some(Suspect {
-        change: place::to(lexicon, &place, clause.start),
+        change: place::to(lexicon, &place, opening.clause.start),
         term,
         distance,
-        limit: BASE + bonus(whole, WHOLE) + bonus(doubted, DOUBT),
-        plain,
+        limit: BASE + bonus(opening.whole, WHOLE) + bonus(doubted, DOUBT)
+            - bonus(!walked, UNPAUSED),
+        needs_evidence: plain && !opening.led || !walked && !(opening.whole && doubted),
     })
 }
 

@@ -94,7 +94,7 @@ pub(super) const GOING: &[&str] = &[
 ];
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
-const TO_A_PLACE: &[&str] = &[
+pub(super) const TO_A_PLACE: &[&str] = &[
     "in", "at", "on", "to", "round", "around", "through", "into", "onto", "out", "up", "down",
     "inside", "outside", "off",
 ];

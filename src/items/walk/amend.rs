@@ -1,6 +1,6 @@
 //! What the speaker takes back or corrects, in the same sentence or the next.
 
-use super::{REACH, Walk};
+use super::{REACH, TAKEN_BACK, Walk};
 use crate::items::pair::Scene;
 use crate::items::position;
 use crate::statements::grammar::{Class, class, opener};
@@ -213,7 +213,7 @@ impl Walk<'_> {
         else {
             return;
         };
-        let why = "taken back by the speaker";
+        let why = TAKEN_BACK;
         let said = scene
             .sentence
             .clauses

@@ -146,12 +146,11 @@ impl Walk<'_> {
         let same = |d: &Draft| d.element.tokens == choice.element.tokens;
         let made = &self.drafts[made_from..];
         if let Some(current) = made.len().checked_sub(1) {
+            if self.consequence(clause) {
+                return Belongs::Nowhere(None);
+            }
             if self.refers_back(scene, clause, defect) {
-                return if self.consequence(clause) {
-                    Belongs::Nowhere(None)
-                } else {
-                    Belongs::To(made_from + current)
-                };
+                return Belongs::To(made_from + current);
             }
             let twin = made.iter().position(same).filter(|_| choice.here.is_some());
             return match twin {
