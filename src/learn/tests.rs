@@ -63,8 +63,9 @@ const STRANGE_WORD: &str = "\"blenkit\" is another word for the element plinth";
 fn a_strange_word_for_a_known_thing_is_learnt_on_the_second_occasion() {
     let first = hallway("one", "The blenkit is cracked.", "plinth", "cracked");
     let again = hallway("two", "The blenkit is scratched.", "plinth", "scratched");
-    assert!(told(&[first.clone()], Verdict::Passes).is_empty());
-    assert!(told(&[first.clone()], Verdict::SeenOnce).contains(&STRANGE_WORD.to_owned()));
+    let once = std::slice::from_ref(&first);
+    assert!(told(once, Verdict::Passes).is_empty());
+    assert!(told(once, Verdict::SeenOnce).contains(&STRANGE_WORD.to_owned()));
     assert_eq!(told(&[first, again], Verdict::Passes), [STRANGE_WORD]);
 }
 
@@ -145,23 +146,20 @@ fn what_was_confirmed_as_proposed_teaches_nothing() {
 }
 
 #[test]
-fn another_trade_chosen_twice_is_a_habit() {
-    let change = |name: &str, sentence: &str| {
-        let lived = job(name, &format!("Hallway. {sentence}"), &[]);
+fn another_severity_chosen_twice_is_a_habit() {
+    let change = |name: &str| {
+        let lived = job(name, "Hallway. The skirting board is scratched.", &[]);
         let mut items = propose(lexicon(), &lived.transcript).items;
         assert_eq!(items.len(), 1);
+        assert_ne!(items[0].severity, Severity::Watch);
         items[0].status = Status::Confirmed;
-        assert_ne!(items[0].trade.as_deref(), Some("plasterer"));
-        items[0].trade = Some("plasterer".into());
+        items[0].severity = Severity::Watch;
         Lived::new(name, lived.transcript, &items)
     };
-    let jobs = [
-        change("one", "The skirting board is scratched."),
-        change("two", "The skirting board is scratched."),
-    ];
-    let habit = "skirting board: a matter for the plasterer".to_owned();
-    assert!(told(&jobs, Verdict::Passes).contains(&habit));
-    assert!(!told(&jobs[..1], Verdict::Passes).contains(&habit));
+    let jobs = [change("one"), change("two")];
+    let habit = "scratched: severity watch";
+    assert_eq!(told(&jobs, Verdict::Passes), [habit]);
+    assert!(told(&jobs[..1], Verdict::Passes).is_empty());
 }
 
 fn called(kind: Kind, name: &str) -> Called {
@@ -239,6 +237,27 @@ fn accepted_lessons_can_be_loaded_and_read_back() {
     );
     let lines: String = entries.into_iter().map(|entry| entry.lines).collect();
     assert_eq!(format!("{head}{lines}"), text);
+}
+
+#[test]
+fn a_mishearing_counts_only_near_what_licenses_it() {
+    let kick_us = overlay::accepted(&Lesson::of(some_of_each_kind().remove(0)), "2026-03-02", "");
+    let by_kind = kick_us.replace("\"any defect\", \"loose\"", "\"any defect\"");
+    let by_term = kick_us.replace("\"any defect\", \"loose\"", "\"loose\"");
+    let table = [
+        (&by_kind, "the kick us is cracked", true),
+        (&by_kind, "he gave the kick us", false),
+        (&by_term, "the kick us is loose", true),
+        (&by_term, "the kick us is cracked", false),
+    ];
+    for (entry, said, expected) in table {
+        let files = [(PathBuf::from("learnt.toml"), entry.clone())];
+        let lexicon = Lexicon::load(&files).unwrap();
+        let plinth = lexicon.find(Kind::Element, "plinth");
+        let hits = lexicon.spot(&lexicon.tokens_of(said));
+        let heard = hits.iter().any(|hit| Some(hit.term) == plinth);
+        assert_eq!(heard, expected, "{said}: {entry}");
+    }
 }
 
 #[test]

@@ -49,7 +49,7 @@ fn a_lesson_is_offered_with_its_evidence_and_used_once_accepted() {
     sandbox
         .run(&["learn", "one.job", "two.job", "--all"])
         .fine();
-    let learnt = sandbox.read("home/.config/callover/lexicon/learnt.toml");
+    let learnt = sandbox.read("../home/.config/callover/lexicon/learnt.toml");
     assert!(
         learnt.contains("also = [\"blenkit\"]\nlearnt = \"20"),
         "{learnt}"
@@ -69,7 +69,7 @@ fn a_lesson_is_offered_with_its_evidence_and_used_once_accepted() {
     sandbox.run(&["learn", "--undo", "blenkit"]).fine();
     assert!(
         !sandbox
-            .read("home/.config/callover/lexicon/learnt.toml")
+            .read("../home/.config/callover/lexicon/learnt.toml")
             .contains("blenkit")
     );
     let history = sandbox.run(&["lexicon", "history", "blenkit"]).fine();
