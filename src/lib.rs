@@ -12,7 +12,8 @@
 //!    [`desk`] is the same in a page of the browser.
 //! 8. [`photos`]: photos find their item by the time they were taken.
 //! 9. [`recheck`]: a later visit's words become findings about the items, and new items.
-//! 10. [`export`]: the list becomes documents, one file per format.
+//! 10. [`learn`]: what was decided becomes vocabulary, where nothing confirmed breaks by it.
+//! 11. [`export`]: the list becomes documents, one file per format.
 //!
 //! Stages are functions from plain data to plain data; files, the model, the clock and the
 //! terminal stay in [`commands`] and in thin adapters.
@@ -27,6 +28,7 @@ pub mod due;
 pub mod export;
 pub mod items;
 pub mod job;
+pub mod learn;
 pub mod lexicon;
 pub mod limits;
 #[cfg(test)]

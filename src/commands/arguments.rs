@@ -42,6 +42,8 @@ pub enum Command {
     Details(Details),
     /// Write the list as documents: pages, spreadsheets, tasks, data
     Export(Export),
+    /// Turn what you corrected into vocabulary, each lesson with its evidence
+    Learn(Learn),
     /// Look into the vocabulary and check it
     Lexicon(LexiconArguments),
     /// Show versions, the model and what the processor offers, and run a self-test; or check a job
@@ -336,6 +338,37 @@ pub enum By {
     Severity,
 }
 
+/// Arguments of `learn`
+#[derive(Debug, Args)]
+pub struct Learn {
+    /// Folders of confirmed jobs
+    ///
+    /// A lesson is tried on all of them: it passes where it mends an item and breaks none that was
+    /// confirmed. The more jobs are given, the safer the lessons.
+    #[arg(required_unless_present = "undo", value_name = "JOB")]
+    pub jobs: Vec<PathBuf>,
+    /// Accept the lessons of these numbers, such as 1,3
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
+    pub accept: Vec<usize>,
+    /// Accept all lessons that pass
+    #[arg(long, conflicts_with = "accept")]
+    pub all: bool,
+    /// Do not offer the lessons of these numbers again
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
+    pub refuse: Vec<usize>,
+    /// Accept the numbers given although they do not pass
+    #[arg(long, requires = "accept")]
+    pub insist: bool,
+    /// Take out the active lesson that has this text in it
+    #[arg(long, value_name = "TEXT", conflicts_with_all = ["jobs", "accept", "all", "refuse"])]
+    pub undo: Option<String>,
+    /// Consider the lessons of this overlay, such as a colleague's, in place of your own corrections
+    ///
+    /// Where it contradicts your own overlay, both are shown and yours stays.
+    #[arg(long, value_name = "FILE")]
+    pub from: Option<PathBuf>,
+}
+
 /// Arguments of `lexicon`
 #[derive(Debug, Args)]
 pub struct LexiconArguments {
@@ -356,6 +389,11 @@ pub enum LexiconCommand {
     Find {
         /// The sentence
         #[arg(required = true)]
+        words: Vec<String>,
+    },
+    /// Tell when and why lessons were accepted, refused or undone
+    History {
+        /// Only lessons with these words in them
         words: Vec<String>,
     },
     /// Show an entry by its name or by any of its wordings

@@ -15,6 +15,7 @@ pub(crate) fn run(arguments: &LexiconArguments) -> Result<(), CliError> {
     match &arguments.command {
         LexiconCommand::Check { files } => check(files),
         LexiconCommand::Find { words } => find(&words.join(" ")),
+        LexiconCommand::History { words } => history(&words.join(" ")),
         LexiconCommand::Show { name } => show(&name.join(" ")),
     }
 }
@@ -117,6 +118,15 @@ fn find(sentence: &str) -> Result<(), CliError> {
     shared::print(&text);
     if hits.is_empty() {
         shared::say("no term found");
+    }
+    Ok(())
+}
+
+fn history(words: &str) -> Result<(), CliError> {
+    let told = super::learn::history(words)?;
+    shared::print(&told);
+    if told.is_empty() {
+        shared::say("nothing was learnt, refused or undone with these words");
     }
     Ok(())
 }

@@ -12,6 +12,7 @@ mod error;
 mod export;
 mod interrupt;
 mod keep_file;
+mod learn;
 mod lexicon;
 mod listing;
 mod photos;
@@ -22,7 +23,7 @@ mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export,
+    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export, Learn,
     LexiconArguments, LexiconCommand, Photos, Recheck, Take,
 };
 pub(crate) use error::with_causes;
@@ -43,6 +44,7 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
         Command::Recheck(recheck) => recheck::run(recheck),
         Command::Details(details) => details::run(details),
         Command::Export(export) => export::run(export),
+        Command::Learn(learn) => learn::run(learn),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),
     }

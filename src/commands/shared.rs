@@ -123,13 +123,19 @@ fn say_written(target: &Target) {
     }
 }
 
+/// Returns the program's folder in the user's configuration folder (`XDG_CONFIG_HOME`, or `.config` in
+/// the home folder).
+pub(crate) fn user_folder() -> Option<PathBuf> {
+    env::var_os("XDG_CONFIG_HOME")
+        .map(PathBuf::from)
+        .or_else(|| env::var_os("HOME").map(|home| Path::new(&home).join(".config")))
+        .map(|config| config.join("callover"))
+}
+
 /// Returns the user's own vocabulary files, sorted: `callover/lexicon/*.toml` in the configuration
 /// folder (`XDG_CONFIG_HOME`, or `.config` in the home folder).
 pub(crate) fn user_lexicon() -> Vec<PathBuf> {
-    let folder = env::var_os("XDG_CONFIG_HOME")
-        .map(PathBuf::from)
-        .or_else(|| env::var_os("HOME").map(|home| Path::new(&home).join(".config")))
-        .map(|config| config.join("callover").join("lexicon"));
+    let folder = user_folder().map(|folder| folder.join("lexicon"));
     let Some(entries) = folder.and_then(|f| std::fs::read_dir(f).ok()) else {
         return Vec::new();
     };

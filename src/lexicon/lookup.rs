@@ -121,6 +121,11 @@ impl Lexicon {
         &self.groups[id.0 as usize]
     }
 
+    /// Returns all groups, in the order of the files.
+    pub fn groups(&self) -> &[Group] {
+        &self.groups
+    }
+
     /// Returns the cautions, most urgent first.
     pub fn cautions(&self) -> &[Caution] {
         &self.cautions

@@ -2,12 +2,12 @@
 
 use super::problem::Problem;
 use super::read::{RawEntry, Value};
-use super::schema::{Form, Table};
+use super::schema::{Form, LEARNT, Table};
 use std::collections::HashMap;
 
 /// Returns one entry per table and identity, in the order of first mention, adding what is wrong to
 /// `problems`. The wordings of a later file are added, and what a caution covers;
-/// its other keys replace.
+/// pairs (`remedy_for`) are added and replaced one by one; its other keys replace.
 pub(super) fn merge(entries: Vec<RawEntry>, problems: &mut Vec<Problem>) -> Vec<RawEntry> {
     let mut merged: Vec<RawEntry> = Vec::new();
     let mut index: HashMap<(Table, String), usize> = HashMap::new();
@@ -21,7 +21,9 @@ pub(super) fn merge(entries: Vec<RawEntry>, problems: &mut Vec<Problem>) -> Vec<
             merged.push(entry);
             continue;
         };
-        if last[at].file == entry.at.file && entry.table != Table::Phrase {
+        // Each lesson is an entry of its own, so that it can be taken out alone.
+        let lesson = entry.values.contains_key(LEARNT);
+        if last[at].file == entry.at.file && entry.table != Table::Phrase && !lesson {
             problems.push(entry.at.error(format!(
                 "[[{}]] {:?} stands in this file already, on line {}: make one entry of them",
                 entry.table.name(),
@@ -75,6 +77,10 @@ fn extend(entry: &mut RawEntry, later: RawEntry) {
         });
         match (entry.values.get_mut(name), value) {
             (Some(Value::Texts(texts)), Value::Texts(more)) if adds => texts.extend(more),
+            (Some(Value::Pairs(pairs)), Value::Pairs(more)) => {
+                pairs.retain(|(name, _)| !more.iter().any(|(other, _)| other.text == name.text));
+                pairs.extend(more);
+            }
             (_, value) => {
                 entry.values.insert(name, value);
             }

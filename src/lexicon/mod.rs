@@ -9,6 +9,7 @@
 //!    sounds like them.
 
 mod advise;
+mod align;
 mod american;
 mod british;
 mod builtin;
@@ -20,6 +21,7 @@ mod form_index;
 mod inflect;
 mod irregular;
 mod leads;
+mod learnt;
 mod letter_rules;
 mod letters;
 mod lookup;
@@ -50,11 +52,15 @@ mod sounds_tests;
 #[cfg(test)]
 mod tests;
 
+pub use align::Closest;
 pub use entry::{
     Caution, Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy,
     RemedyTarget, Storey, Trade,
 };
+pub use learnt::Mishearing;
+pub(crate) use names::kind_word;
 pub use problem::{Gravity, Problem};
+pub(crate) use resolve::ANY;
 pub use term::{Hit, How, Kind, TermId, Token};
 
 use crate::speech::Word;
@@ -65,11 +71,11 @@ use read::RawEntry;
 use resolve::Resolved;
 use sounds::{Search, Sounds};
 use spellings::Spellings;
-use spot::Spotter;
+use spot::{Mishearings, Spotter};
 use std::collections::HashMap;
 use std::ops::Range;
 use std::path::PathBuf;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// The distance up to which words that sound like a term may stand for it without further support.
 ///
@@ -106,20 +112,22 @@ enum Data {
     Phrase(Phrase),
 }
 
-/// The vocabulary of the trade, loaded and ready to find its terms.
-#[derive(Debug)]
+/// The vocabulary of the trade, loaded and ready to find its terms. Clones share what was loaded.
+#[derive(Debug, Clone)]
 pub struct Lexicon {
-    terms: Vec<Term>,
-    groups: Vec<Group>,
-    cautions: Vec<Caution>,
-    by_name: HashMap<(Kind, String), TermId>,
-    spellings: Spellings,
-    spotter: Spotter,
-    pronouncer: Pronouncer,
+    terms: Arc<Vec<Term>>,
+    groups: Arc<Vec<Group>>,
+    cautions: Arc<Vec<Caution>>,
+    by_name: Arc<HashMap<(Kind, String), TermId>>,
+    spellings: Arc<Spellings>,
+    spotter: Arc<Spotter>,
+    pronouncer: Arc<Pronouncer>,
     /// Made when first needed: most commands never look for sounds.
-    sounds: OnceLock<Sounds>,
-    everyday: Everyday,
-    american: American,
+    sounds: Arc<OnceLock<Sounds>>,
+    everyday: Arc<Everyday>,
+    /// Mishearings on trial, beside those of the files.
+    trial: Arc<Mishearings>,
+    american: Arc<American>,
 }
 
 /// What files hold once they are merged, behind the built-in ones where wanted.
@@ -222,21 +230,18 @@ impl Lexicon {
         let wordings = ids
             .flat_map(|(id, term)| wordings::wordings(TermId(id as u32), term, &spellings))
             .collect();
-        let spotter = Spotter::new(wordings, heard)?;
-        let pronouncer = Pronouncer::new(sounds);
-        let sounds = OnceLock::new();
-        let everyday = Everyday::new();
         Ok(Lexicon {
-            terms,
-            groups,
-            cautions,
-            by_name,
-            spellings,
-            spotter,
-            pronouncer,
-            sounds,
-            everyday,
-            american,
+            terms: Arc::new(terms),
+            groups: Arc::new(groups),
+            cautions: Arc::new(cautions),
+            by_name: Arc::new(by_name),
+            spellings: Arc::new(spellings),
+            spotter: Arc::new(Spotter::new(wordings, heard)?),
+            pronouncer: Arc::new(Pronouncer::new(sounds)),
+            sounds: Arc::new(OnceLock::new()),
+            everyday: Arc::new(Everyday::new()),
+            trial: Arc::new(Mishearings::default()),
+            american: Arc::new(american),
         })
     }
 
@@ -264,7 +269,7 @@ impl Lexicon {
     /// then longest first. A hit covers the words that make it one (*not been properly sealed*,
     /// *needs easing*), and a numbered place is there with and without its number.
     pub fn spot(&self, tokens: &[Token]) -> Vec<Hit> {
-        self.spotter.spot(tokens)
+        self.spotter.spot(tokens, &self.trial)
     }
 
     /// Returns what sounds like a term of these kinds: 1 to 4 tokens inside `within`, at most `limit`

@@ -10,7 +10,7 @@ use super::problem::Problem;
 use super::read::RawEntry;
 use super::schema::Table;
 use super::spellings::Spellings;
-use super::spot::HeardAs;
+use super::spot::{HeardAs, Near};
 use super::term::{Kind, TermId};
 use super::{Data, Term, phonemes, tokens};
 use crate::items::Severity;
@@ -19,6 +19,13 @@ use std::collections::{BTreeMap, HashMap};
 /// The severities at which a caution's groups, elements and places count unless it gives its own:
 /// what is only a matter of looks or cleaning needs no warning.
 const ANSWERED_FOR: [Severity; 3] = [Severity::Safety, Severity::Repair, Severity::Watch];
+
+/// What `near` of a mishearing may name instead of a term: any term of a kind.
+pub(crate) const ANY: [(&str, Kind); 3] = [
+    ("any place", Kind::Place),
+    ("any element", Kind::Element),
+    ("any defect", Kind::Defect),
+];
 
 /// What the files say, resolved.
 #[derive(Debug, Default)]
@@ -298,8 +305,12 @@ impl Resolver<'_> {
             .into_iter()
             .find(|(_, kind)| kind_word(*kind) == kind_name.text)?;
         let term = self.term(kind, entry, "term")?;
-        let mut near = Vec::new();
+        let mut near = Near::default();
         for name in entry.texts("near") {
+            if let Some((_, kind)) = ANY.iter().find(|(any, _)| *any == name.text) {
+                near.kinds.push(*kind);
+                continue;
+            }
             let found: Vec<_> = TERM_TABLES
                 .iter()
                 .filter_map(|(_, kind)| self.names.terms.get(&(*kind, name.text.clone())))
@@ -308,7 +319,7 @@ impl Resolver<'_> {
                 let message = self.names.unknown(Kind::Element, &name.text);
                 self.problems.push(name.at.error(message));
             }
-            near.extend(found);
+            near.terms.extend(found);
         }
         let words = tokens::split(&entry.identity);
         let words = words.iter().map(|word| spellings.british(word)).collect();

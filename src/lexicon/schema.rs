@@ -61,6 +61,16 @@ const fn optional(name: &'static str, form: Form) -> Key {
     }
 }
 
+/// Keys that any entry may have: when and why it was learnt.
+const NOTES: &[Key] = &[
+    optional(LEARNT, Form::Text),
+    optional("reason", Form::Text),
+    optional("evidence", Form::Names),
+];
+
+/// The key that marks an entry as a lesson.
+pub(super) const LEARNT: &str = "learnt";
+
 const PLACE_KINDS: &[&str] = &[
     "room",
     "elevation",
@@ -262,6 +272,6 @@ impl Table {
 
     /// Returns the key of that name, or `None`.
     pub(super) fn key(self, name: &str) -> Option<&'static Key> {
-        self.keys().iter().find(|key| key.name == name)
+        self.keys().iter().chain(NOTES).find(|key| key.name == name)
     }
 }

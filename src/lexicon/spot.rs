@@ -17,7 +17,7 @@ const NEAR_TOKENS: usize = 12;
 #[derive(Debug)]
 pub(super) struct Spotter {
     wordings: Vec<Wording>,
-    heard: Vec<HeardAs>,
+    heard: Mishearings,
     index: FormIndex,
     /// What each form of the index stands for.
     entries: Vec<Entry>,
@@ -31,14 +31,60 @@ pub(super) struct HeardAs {
     pub(super) kind: Kind,
     /// The term's name.
     pub(super) name: String,
-    /// Terms of which one must stand near; empty for none.
-    pub(super) near: Vec<TermId>,
+    /// What must stand near.
+    pub(super) near: Near,
+}
+
+/// What must stand near a known mishearing: one of these terms, or any term of one of these kinds.
+/// Nothing where both are empty.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Near {
+    pub(super) terms: Vec<TermId>,
+    pub(super) kinds: Vec<Kind>,
+}
+
+impl Near {
+    fn is_nothing(&self) -> bool {
+        self.terms.is_empty() && self.kinds.is_empty()
+    }
+
+    fn has(&self, hit: &Hit) -> bool {
+        self.terms.contains(&hit.term) || self.kinds.contains(&hit.kind)
+    }
+}
+
+/// Known mishearings, with where they stand.
+#[derive(Debug, Default)]
+pub(in crate::lexicon) struct Mishearings {
+    all: Vec<HeardAs>,
+    /// `None` where there are none.
+    index: Option<FormIndex>,
+}
+
+impl Mishearings {
+    /// Returns these mishearings, ready to be found.
+    ///
+    /// # Errors
+    /// As [`FormIndex::new`] has it.
+    pub(super) fn new(all: Vec<HeardAs>) -> Result<Mishearings, BuildError> {
+        let forms: Vec<String> = all.iter().map(|heard| heard.words.concat()).collect();
+        let index = match forms.is_empty() {
+            true => None,
+            false => Some(FormIndex::new(&forms)?),
+        };
+        Ok(Mishearings { all, index })
+    }
+
+    /// Returns them as they were given.
+    pub(super) fn all(&self) -> &[HeardAs] {
+        &self.all
+    }
 }
 
 #[derive(Debug, Clone, Copy)]
-enum Entry {
-    Form { wording: usize, form: usize },
-    Heard(usize),
+struct Entry {
+    wording: usize,
+    form: usize,
 }
 
 impl Spotter {
@@ -51,17 +97,13 @@ impl Spotter {
         for (wording, entry) in wordings.iter().enumerate() {
             for (form, Form { words, .. }) in entry.forms.iter().enumerate() {
                 forms.push(words.concat());
-                entries.push(Entry::Form { wording, form });
+                entries.push(Entry { wording, form });
             }
-        }
-        for (index, heard) in heard.iter().enumerate() {
-            forms.push(heard.words.concat());
-            entries.push(Entry::Heard(index));
         }
         Ok(Spotter {
             index: FormIndex::new(&forms)?,
             wordings,
-            heard,
+            heard: Mishearings::new(heard)?,
             entries,
         })
     }
@@ -71,8 +113,9 @@ impl Spotter {
         &self.wordings
     }
 
-    /// Returns every hit, overlapping ones too, ordered by start, then longest first, then by term.
-    pub(super) fn spot(&self, tokens: &[Token]) -> Vec<Hit> {
+    /// Returns every hit, overlapping ones too, ordered by start, then longest first, then by term;
+    /// those of the mishearings `beside` as well.
+    pub(super) fn spot(&self, tokens: &[Token], beside: &Mishearings) -> Vec<Hit> {
         let mut search = Search {
             tokens,
             hits: Vec::new(),
@@ -80,12 +123,13 @@ impl Spotter {
             ends: HashSet::new(),
         };
         for (range, form) in self.index.find(tokens) {
-            match self.entries[form] {
-                Entry::Form { wording, form } => {
-                    let wording = &self.wordings[wording];
-                    search.form(wording, &wording.forms[form], range);
-                }
-                Entry::Heard(heard) => search.heard(&self.heard[heard], range),
+            let Entry { wording, form } = self.entries[form];
+            let wording = &self.wordings[wording];
+            search.form(wording, &wording.forms[form], range);
+        }
+        for known in [&self.heard, beside] {
+            for (range, heard) in known.index.iter().flat_map(|index| index.find(tokens)) {
+                search.heard(&known.all[heard], range);
             }
         }
         search.finish()
@@ -96,7 +140,7 @@ struct Search<'a> {
     tokens: &'a [Token],
     hits: Vec<Hit>,
     /// Known mishearings that need another term near them.
-    waiting: Vec<(Hit, &'a [TermId])>,
+    waiting: Vec<(Hit, &'a Near)>,
     /// Where forms with a lead ended, for chains.
     ends: HashSet<(Family, usize)>,
 }
@@ -181,7 +225,7 @@ impl<'a> Search<'a> {
             how: How::HeardAs,
             number: None,
         };
-        if heard.near.is_empty() {
+        if heard.near.is_nothing() {
             self.hits.push(hit);
         } else {
             self.waiting.push((hit, &heard.near));
@@ -194,7 +238,9 @@ impl<'a> Search<'a> {
             .iter()
             .filter(|(hit, near)| {
                 self.hits.iter().any(|other| {
-                    near.contains(&other.term)
+                    let apart = other.tokens.end <= hit.tokens.start
+                        || hit.tokens.end <= other.tokens.start;
+                    (near.has(other) && (apart || near.kinds.is_empty()))
                         && other.tokens.start < hit.tokens.end + NEAR_TOKENS
                         && hit.tokens.start < other.tokens.end + NEAR_TOKENS
                 })

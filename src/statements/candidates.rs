@@ -78,7 +78,8 @@ pub(super) fn piece(lexicon: &Lexicon, tokens: &[Token], hit: Hit) -> Piece {
 
 /// *at the front door*: the words that lead to a noun must not keep it from what it belongs to.
 fn without_lead(tokens: &[Token], hit: Hit) -> Hit {
-    if !matches!(hit.kind, Kind::Place | Kind::Element) {
+    // The first word of a misheard name may only look like a preposition (*from television*).
+    if !matches!(hit.kind, Kind::Place | Kind::Element) || hit.how == How::HeardAs {
         return hit;
     }
     let leads = |at: &usize| {

@@ -5,7 +5,7 @@ use crate::sandbox::Sandbox;
 
 #[test]
 fn every_help_text_is_as_written_down() {
-    let commands: [&[&str]; 13] = [
+    let commands: [&[&str]; 15] = [
         &[],
         &["take"],
         &["confirm"],
@@ -14,9 +14,11 @@ fn every_help_text_is_as_written_down() {
         &["recheck"],
         &["details"],
         &["export"],
+        &["learn"],
         &["lexicon"],
         &["lexicon", "check"],
         &["lexicon", "find"],
+        &["lexicon", "history"],
         &["lexicon", "show"],
         &["doctor"],
     ];

@@ -15,6 +15,7 @@ mod errors;
 mod export;
 mod help;
 mod killed;
+mod learn;
 #[path = "../../src/not_run.rs"]
 mod not_run;
 mod paper;

@@ -1,0 +1,204 @@
+//! Learns from a stream of walk-rounds by one voice, and measures what that is worth.
+//!
+//! ```text
+//! cargo run --release --example learning -- STREAM [--others FOLDER] [--show]
+//! ```
+//!
+//! A folder holds `NAME.json` (what was recognised) with `NAME.gold.json` (the expected list). The
+//! walk-rounds of STREAM are taken in the order of their names. Each is proposed with what was learnt
+//! so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
+//! guard is accepted. Printed for each: corrections an item, and the share of items right before
+//! correction (F1), with the lexicon as it comes and with what was learnt. OTHERS are walk-rounds by
+//! other voices, read before and after.
+
+#![allow(clippy::print_stdout, reason = "a program for the terminal")]
+
+#[path = "../keystrokes/agreement.rs"]
+#[allow(dead_code, reason = "shared with the other program")]
+mod agreement;
+mod inspector;
+
+use agreement::Gold;
+use callover::items::propose;
+use callover::learn::{Lived, Study, Verdict, judge, lessons, overlay};
+use callover::lexicon::Lexicon;
+use callover::speech::Transcript;
+use callover::speech::formats::{Format, Source, read};
+use inspector::{PutRight, put_right};
+use serde_json::Value;
+use std::error::Error;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+type Result<T> = std::result::Result<T, Box<dyn Error>>;
+
+/// A walk-round: what was heard, and what is expected.
+struct Walk {
+    name: String,
+    heard: Transcript,
+    gold: Vec<Gold>,
+}
+
+/// What was learnt so far: the text of an overlay.
+#[derive(Default)]
+struct Learnt {
+    text: String,
+}
+
+impl Learnt {
+    fn files(&self) -> Vec<(PathBuf, String)> {
+        vec![(PathBuf::from("learnt.toml"), self.text.clone())]
+    }
+
+    fn lexicon(&self) -> Result<Lexicon> {
+        Lexicon::load(&self.files()).map_err(|problems| format!("{problems:?}").into())
+    }
+
+    /// Learns from the jobs whatever passes the guard; returns how many lessons that were.
+    fn learn(&mut self, jobs: &[Lived], show: bool) -> Result<usize> {
+        let lexicon = self.lexicon()?;
+        let study = Study::new(&lexicon, jobs);
+        let judged = judge(&study, &self.files(), lessons(&study))
+            .map_err(|problems| format!("{problems:?}"))?;
+        let mut accepted = 0;
+        for one in judged {
+            if show {
+                let words = one.lesson.teaching.in_words();
+                println!(
+                    "    {:?}: {words} ({} for, {} against, {} mended, {} broken)",
+                    one.verdict,
+                    one.lesson.sightings.len(),
+                    one.lesson.against,
+                    one.effect.mended.len(),
+                    one.effect.broken.len()
+                );
+            }
+            if one.verdict == Verdict::Passes {
+                accepted += 1;
+                self.text += &overlay::accepted(&one.lesson, "2026-03-02", "passed the guard");
+                self.text += "\n";
+            }
+        }
+        Ok(accepted)
+    }
+}
+
+fn main() -> Result<()> {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let show = arguments.iter().any(|argument| argument == "--show");
+    let after = |name: &str| {
+        let at = arguments.iter().position(|argument| argument == name)?;
+        arguments.get(at + 1).map(PathBuf::from)
+    };
+    let stream = arguments.first().ok_or("give a folder of walk-rounds")?;
+    let stream = walks(Path::new(stream))?;
+    let others = after("--others").map(|folder| walks(&folder)).transpose()?;
+    let base = Learnt::default().lexicon()?;
+    let mut learnt = Learnt::default();
+    let mut jobs: Vec<Lived> = Vec::new();
+    let mut table = Vec::new();
+    for walk in &stream {
+        let before = round(&base, walk);
+        let lexicon = learnt.lexicon()?;
+        let now = round(&lexicon, walk);
+        println!(
+            "{}: F1 {:.3} -> {:.3}; corrections an item {:.2} -> {:.2}",
+            walk.name,
+            before.f1(),
+            now.f1(),
+            per_item(&[&before]),
+            per_item(&[&now]),
+        );
+        jobs.push(Lived::new(&walk.name, walk.heard.clone(), &now.items));
+        let accepted = learnt.learn(&jobs, show)?;
+        println!("  {accepted} lessons accepted");
+        table.push((before, now));
+    }
+    summary(&table);
+    if let Some(others) = others {
+        let lexicon = learnt.lexicon()?;
+        let f1 = |lexicon: &Lexicon| {
+            let rounds: Vec<PutRight> = others.iter().map(|walk| round(lexicon, walk)).collect();
+            f1_of(&rounds.iter().collect::<Vec<_>>())
+        };
+        println!("other voices: F1 {:.4} -> {:.4}", f1(&base), f1(&lexicon));
+    }
+    if let Some(file) = after("--out") {
+        fs::write(file, format!("{}\n{}", overlay::HEAD, learnt.text))?;
+    }
+    Ok(())
+}
+
+fn summary(table: &[(PutRight, PutRight)]) {
+    let now: Vec<&PutRight> = table.iter().map(|(_, now)| now).collect();
+    let before: Vec<&PutRight> = table.iter().map(|(before, _)| before).collect();
+    let third = now.len().min(3);
+    let (first, last) = (&now[..third], &now[now.len() - third..]);
+    let last_before = &before[before.len() - third..];
+    println!(
+        "corrections an item: first three {:.2}, last three {:.2} (with nothing learnt {:.2})",
+        per_item(first),
+        per_item(last),
+        per_item(last_before)
+    );
+    println!(
+        "F1 before correction: first three {:.3}, last three {:.3} (with nothing learnt {:.3})",
+        f1_of(first),
+        f1_of(last),
+        f1_of(last_before)
+    );
+    println!("F1 of all: {:.3} -> {:.3}", f1_of(&before), f1_of(&now));
+    let fall = table.iter().map(|(before, now)| now.f1() - before.f1());
+    println!(
+        "least gain at a step: {:+.3}",
+        fall.fold(f64::INFINITY, f64::min)
+    );
+}
+
+fn round(lexicon: &Lexicon, walk: &Walk) -> PutRight {
+    put_right(&walk.gold, &propose(lexicon, &walk.heard))
+}
+
+fn per_item(rounds: &[&PutRight]) -> f64 {
+    let corrections: usize = rounds.iter().map(|round| round.corrections).sum();
+    let items: usize = rounds.iter().map(|round| round.expected).sum();
+    corrections as f64 / (items as f64).max(1.0)
+}
+
+fn f1_of(rounds: &[&PutRight]) -> f64 {
+    let sum = |of: fn(&PutRight) -> usize| rounds.iter().map(|round| of(round)).sum::<usize>();
+    2.0 * sum(|r| r.right) as f64 / (sum(|r| r.expected + r.proposed) as f64).max(1.0)
+}
+
+/// Reads the walk-rounds of a folder, by name. Without `NAME.json` the spoken text itself is taken.
+fn walks(folder: &Path) -> Result<Vec<Walk>> {
+    let mut names: Vec<String> = fs::read_dir(folder)?
+        .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+        .filter_map(|name| Some(name.strip_suffix(".gold.json")?.to_owned()))
+        .collect();
+    names.sort();
+    names.into_iter().map(|name| walk(folder, name)).collect()
+}
+
+fn walk(folder: &Path, name: String) -> Result<Walk> {
+    let gold: Value = serde_json::from_slice(&fs::read(folder.join(format!("{name}.gold.json")))?)?;
+    let file = format!("{name}.json");
+    let (file, bytes) = match fs::read(folder.join(&file)) {
+        Ok(bytes) => (file, bytes),
+        Err(_) => {
+            let text = gold["text"].as_str().ok_or("no text")?;
+            (format!("{name}.txt"), text.as_bytes().to_vec())
+        }
+    };
+    let source = Source {
+        file: &file,
+        sha256: &"0".repeat(64),
+        recording: 1,
+    };
+    let items = gold["items"].as_array().ok_or("no items")?;
+    Ok(Walk {
+        heard: read(source, Format::from_file_name(&file)?, &bytes)?,
+        gold: items.iter().map(Gold::read).collect(),
+        name,
+    })
+}

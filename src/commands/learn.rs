@@ -1,0 +1,179 @@
+//! `callover learn`: what decisions teach becomes vocabulary, where the guard and the user agree.
+//!
+//! # Steps
+//! 1. The jobs are read: what was heard, and what was confirmed.
+//! 2. Lessons are drawn from them, or taken from a colleague's overlay, and each is tried on all jobs.
+//! 3. They are listed with evidence and effect; those chosen go into the user's overlay, and every act
+//!    into the history.
+
+mod store;
+mod tell;
+
+use super::arguments::Learn;
+use super::error::CliError;
+use super::shared;
+use crate::items::Item;
+use crate::job::{FIRST_VISIT, Job};
+use crate::learn::{Judged, Lesson, Lived, Study, Verdict, contradict, judge, lessons, overlay};
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+pub(super) use tell::history;
+
+use store::Store;
+
+/// Runs the subcommand.
+///
+/// # Errors
+/// Jobs or overlays that cannot be read, numbers of lessons that are not listed, and lessons that break
+/// something unless the user insists.
+pub(crate) fn run(arguments: &Learn) -> Result<(), CliError> {
+    let mut store = Store::open()?;
+    if let Some(lesson) = &arguments.undo {
+        return undo(&mut store, lesson);
+    }
+    let jobs = lived(&arguments.jobs)?;
+    let judged = judged(&store, &jobs, arguments.from.as_deref())?;
+    let accept = chosen(arguments, &judged)?;
+    let refuse = numbers(&arguments.refuse, judged.len())?;
+    if accept.is_empty() && refuse.is_empty() {
+        shared::print(&tell::list(&judged, &store));
+        tell::next(&judged, &arguments.jobs);
+        return Ok(());
+    }
+    let kept: Vec<_> = accept.iter().map(|&at| &judged[at]).collect();
+    store.accept(&kept, &shared::today(), arguments.insist)?;
+    let refused: Vec<_> = refuse.iter().map(|&at| &judged[at].lesson).collect();
+    store.refuse(&refused, &shared::today())?;
+    shared::say(format_args!(
+        "{} accepted, {} refused; kept in {}",
+        tell::count(kept.len(), "lesson"),
+        refused.len(),
+        store.overlay.display()
+    ));
+    Ok(())
+}
+
+fn undo(store: &mut Store, lesson: &str) -> Result<(), CliError> {
+    let undone = store.undo(lesson, &shared::today())?;
+    shared::say(format_args!("no longer known: {undone}"));
+    Ok(())
+}
+
+/// Returns the jobs as learning sees them: the first visit's words, and the list as it stands.
+///
+/// # Errors
+/// As opening and reading the jobs has it.
+fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
+    let mut jobs = Vec::new();
+    for folder in folders {
+        let job = Job::open_to_read(folder)?;
+        let name = folder.file_stem().unwrap_or_default().to_string_lossy();
+        let (transcript, places) = job.transcript_of(FIRST_VISIT)?;
+        let of_first = |item: &Item| {
+            let recording = item.evidence.recording;
+            transcript.recordings.iter().any(|one| one.id == recording)
+        };
+        let mut items = job.list()?.items;
+        items.retain(of_first);
+        for item in &mut items {
+            let place = |word: usize| places.partition_point(|&kept| kept < word);
+            let words = &mut item.evidence.words;
+            *words = words.map(|(from, to)| (place(from), place(to)));
+        }
+        jobs.push(Lived::new(&name, transcript, &items));
+    }
+    Ok(jobs)
+}
+
+/// Returns the lessons of the jobs, or of a colleague's overlay, tried on the jobs; without those that
+/// the user has, has refused, or that contradict what is known.
+fn judged(store: &Store, jobs: &[Lived], from: Option<&Path>) -> Result<Vec<Judged>, CliError> {
+    let overlays = shared::read_texts(&shared::user_lexicon())?;
+    let lexicon = shared::lexicon(&[])?;
+    let study = Study::new(&lexicon, jobs);
+    let found = match from {
+        Some(file) => of_overlay(store, file)?,
+        None => lessons(&study),
+    };
+    let refused = store.refused()?;
+    let wanted = found
+        .into_iter()
+        .filter(|lesson| !refused.contains(&lesson.teaching.in_words()));
+    judge(&study, &overlays, wanted.collect()).map_err(|problems| {
+        let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        CliError::input(format_args!(
+            "the lessons cannot be used together:\n  {}",
+            lines.join("\n  ")
+        ))
+    })
+}
+
+/// Returns the lessons of an overlay that the user does not have, saying which contradict the user's
+/// own: these are left out.
+fn of_overlay(store: &Store, file: &Path) -> Result<Vec<Lesson>, CliError> {
+    let own = store.lessons();
+    let texts = shared::read_texts(&[file.to_path_buf()])?;
+    let mut found = Vec::new();
+    for entry in texts
+        .iter()
+        .flat_map(|(_, text)| crate::learn::entries(text).1)
+    {
+        let Some(teaching) = entry.teaching else {
+            let first = entry.lines.lines().nth(1).unwrap_or_default();
+            shared::say(format_args!("left out, since it is no lesson: {first}"));
+            continue;
+        };
+        if own.contains(&teaching) {
+            continue;
+        }
+        match own.iter().find(|mine| contradict(mine, &teaching)) {
+            Some(mine) => shared::say(format_args!(
+                "conflict, yours stays: {}\n  theirs: {}",
+                mine.in_words(),
+                teaching.in_words()
+            )),
+            None => found.push(Lesson::of(teaching)),
+        }
+    }
+    Ok(found)
+}
+
+/// Returns the positions of the lessons to accept.
+fn chosen(arguments: &Learn, judged: &[Judged]) -> Result<Vec<usize>, CliError> {
+    if arguments.all {
+        let passes = |at: &usize| judged[*at].verdict == Verdict::Passes;
+        return Ok((0..judged.len()).filter(passes).collect());
+    }
+    let chosen = numbers(&arguments.accept, judged.len())?;
+    let held: Vec<String> = chosen
+        .iter()
+        .filter(|&&at| judged[at].verdict != Verdict::Passes)
+        .map(|&at| format!("lesson {}: {}", at + 1, tell::verdict(&judged[at])))
+        .collect();
+    match held.is_empty() || arguments.insist {
+        true => Ok(chosen),
+        false => Err(CliError::input(held.join("\n"))
+            .hint("--insist accepts it all the same; it is marked so in your overlay")),
+    }
+}
+
+fn numbers(given: &[usize], count: usize) -> Result<Vec<usize>, CliError> {
+    let all: BTreeSet<usize> = given.iter().copied().collect();
+    match all.iter().find(|&&n| n == 0 || n > count) {
+        Some(wrong) => Err(CliError::input(format_args!(
+            "there is no lesson {wrong}: {} listed",
+            tell::count(count, "lesson")
+        ))),
+        None => Ok(all.into_iter().map(|n| n - 1).collect()),
+    }
+}
+
+/// Returns the text of a lesson as the overlay has it.
+fn entry(judged: &Judged, date: &str, insisted: bool) -> String {
+    let reason = match (judged.verdict == Verdict::Passes, insisted) {
+        (false, true) => format!("insisted on, although: {}", tell::verdict(judged)),
+        _ => tell::verdict(judged),
+    };
+    overlay::accepted(&judged.lesson, date, &reason)
+}

@@ -1,0 +1,128 @@
+//! Lessons, their evidence and their history as text.
+
+use super::super::error::CliError;
+use super::super::shared;
+use super::store::{Did, Store};
+use crate::learn::{Change, Judged, Sighting, Verdict};
+use std::fmt::Write;
+use std::path::PathBuf;
+
+/// The most occasions and changes that are listed for a lesson.
+const LISTED: usize = 4;
+
+/// Returns the numbered list of lessons with evidence and effect.
+pub(super) fn list(judged: &[Judged], store: &Store) -> String {
+    let mut out = String::new();
+    for (at, one) in judged.iter().enumerate() {
+        let lesson = &one.lesson;
+        let _ = writeln!(out, "{:>3}  {}", at + 1, lesson.teaching.in_words());
+        let _ = writeln!(out, "     {}", verdict(one));
+        for s in lesson.sightings.iter().take(LISTED) {
+            let _ = writeln!(out, "       heard  {}", sighting(s));
+        }
+        for change in one.effect.mended.iter().take(LISTED) {
+            let _ = writeln!(out, "       mends  {}", told(change));
+        }
+        for change in one.effect.broken.iter().take(LISTED) {
+            let _ = writeln!(out, "       breaks {}", told(change));
+        }
+    }
+    if judged.is_empty() {
+        let known = count(store.lessons().len(), "lesson");
+        let _ = writeln!(
+            out,
+            "nothing to learn from these jobs; {known} known already"
+        );
+    }
+    out
+}
+
+fn sighting(s: &Sighting) -> String {
+    let at = s.at.map(|at| format!(", {at}")).unwrap_or_default();
+    format!("{} item {}{at}: \"{}\"", s.job, s.item, s.quote)
+}
+
+fn told(change: &Change) -> String {
+    let item = change
+        .item
+        .map(|n| format!(" item {n}"))
+        .unwrap_or_default();
+    format!(
+        "{}{item}: {} -> {}",
+        change.job, change.before, change.after
+    )
+}
+
+/// Returns what the guard says of a lesson, in words.
+pub(super) fn verdict(one: &Judged) -> String {
+    let lesson = &one.lesson;
+    let seen = match (lesson.sightings.len(), lesson.against) {
+        (0, _) => "from an overlay".to_owned(),
+        (n, 0) => format!("heard {}", times(n)),
+        (n, against) => format!("heard {}, otherwise {}", times(n), times(against)),
+    };
+    let mends = count(one.effect.mended.len(), "item");
+    let effect = match one.verdict {
+        Verdict::Passes => format!("mends {mends}, breaks none"),
+        Verdict::NotNeeded => format!("mends {mends}, which another lesson mends as well"),
+        Verdict::SeenOnce => "too little for such a lesson, so it was not tried".to_owned(),
+        Verdict::MendsNothing => "mends nothing in these jobs".to_owned(),
+        Verdict::Breaks if one.effect.broken.is_empty() => {
+            "breaks something beside the other lessons".to_owned()
+        }
+        Verdict::Breaks => format!("breaks {}", count(one.effect.broken.len(), "item")),
+    };
+    format!("{seen}; {effect}")
+}
+
+/// Says what the user does next.
+pub(super) fn next(judged: &[Judged], jobs: &[PathBuf]) {
+    let passing = judged
+        .iter()
+        .filter(|j| j.verdict == Verdict::Passes)
+        .count();
+    if passing > 0 {
+        let jobs: Vec<String> = jobs.iter().map(|job| shared::quoted(job)).collect();
+        shared::say(format_args!(
+            "{} may be accepted: callover learn {} --all, or --accept with numbers",
+            count(passing, "lesson"),
+            jobs.join(" ")
+        ));
+    }
+}
+
+/// Returns the story of the lessons that have `text` in them, or of all.
+///
+/// # Errors
+/// As reading the history has it.
+pub(in crate::commands) fn history(text: &str) -> Result<String, CliError> {
+    let mut out = String::new();
+    for act in Store::open()?.acts()? {
+        if !act.lesson.contains(text) {
+            continue;
+        }
+        let did = match act.did {
+            Did::Accepted => "accepted",
+            Did::Refused => "refused ",
+            Did::Undone => "undone  ",
+        };
+        let why = act.why.map(|why| format!(" ({why})")).unwrap_or_default();
+        let _ = writeln!(out, "{}  {did}  {}{why}", act.date, act.lesson);
+    }
+    Ok(out)
+}
+
+pub(super) fn count(n: usize, what: &str) -> String {
+    match n {
+        1 => format!("1 {what}"),
+        n => format!("{n} {what}s"),
+    }
+}
+
+fn times(n: usize) -> String {
+    match n {
+        1 => "once".to_owned(),
+        2 => "twice".to_owned(),
+        n => format!("{n} times"),
+    }
+}

@@ -1,0 +1,226 @@
+//! The guard: no lesson becomes active that breaks what was confirmed, or that mends nothing.
+//!
+//! Each lesson is tried alone on the jobs that it may touch, then all that pass are tried together on
+//! all jobs. Lessons that answer the same correction are rivals, of which the best stays.
+
+use super::lesson::{Lesson, Teaching};
+use super::overlay;
+use super::study::{Change, Effect, Study};
+use crate::lexicon::{Lexicon, Mishearing, Problem};
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+/// A lesson without any sound to bear it out (*ingo*, window reveal), or about everyday words, needs as
+/// many occasions: one may be a slip of the person who corrected.
+const FEWEST_WITHOUT_SOUND: usize = 2;
+
+/// What the guard says of a lesson.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Mends something and breaks nothing, also together with the others that pass.
+    Passes,
+    /// What it mends, a better lesson mends as well.
+    NotNeeded,
+    /// Nothing but one occasion speaks for it, which is too little for its kind; it was not tried.
+    SeenOnce,
+    /// Changes no past job for the better.
+    MendsNothing,
+    /// Breaks something that was confirmed, alone or beside the others.
+    Breaks,
+}
+
+/// A lesson with its effect and what the guard says of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Judged {
+    /// The lesson.
+    pub lesson: Lesson,
+    /// What it does to the past jobs, alone.
+    pub effect: Effect,
+    /// Whether it may become active.
+    pub verdict: Verdict,
+}
+
+/// A lexicon's overlays as path and text.
+pub(super) type Overlays = [(PathBuf, String)];
+
+/// Returns the lessons in their order with what each does to the jobs of the study, and which of them
+/// pass. `overlays` are what the study's lexicon was loaded from beside the built-in files.
+///
+/// # Errors
+/// Every problem of the overlays; lessons that make no valid entry do not pass.
+pub fn judge(
+    study: &Study<'_>,
+    overlays: &Overlays,
+    lessons: Vec<Lesson>,
+) -> Result<Vec<Judged>, Vec<Problem>> {
+    let guard = Guard { study, overlays };
+    let mut judged: Vec<Judged> = lessons
+        .into_iter()
+        .map(|lesson| guard.alone(lesson))
+        .collect();
+    guard.pairs(&mut judged);
+    let mut order: Vec<usize> = (0..judged.len()).collect();
+    order.sort_by(|&a, &b| rank(&judged[a]).cmp(&rank(&judged[b])));
+    let mut chosen: Vec<usize> = Vec::new();
+    let mut mended: BTreeSet<Change> = BTreeSet::new();
+    for at in order {
+        if judged[at].verdict != Verdict::Passes {
+            continue;
+        }
+        let key = |change: &Change| Change {
+            before: String::new(),
+            after: String::new(),
+            ..change.clone()
+        };
+        let new: Vec<Change> = judged[at].effect.mended.iter().map(key).collect();
+        if new.iter().all(|change| mended.contains(change))
+            && !judged[at].lesson.teaching.is_habit()
+        {
+            judged[at].verdict = Verdict::NotNeeded;
+            continue;
+        }
+        mended.extend(new);
+        chosen.push(at);
+    }
+    guard.together(&mut judged, chosen)?;
+    Ok(judged)
+}
+
+/// Sort key of lessons, best first: most mended, most occasions, nearest in sound.
+fn rank(judged: &Judged) -> (isize, isize, u32, &Teaching) {
+    let lesson = &judged.lesson;
+    (
+        -(judged.effect.mended.len() as isize),
+        -(lesson.sightings.len() as isize),
+        lesson.distance,
+        &lesson.teaching,
+    )
+}
+
+struct Guard<'a> {
+    study: &'a Study<'a>,
+    overlays: &'a Overlays,
+}
+
+impl Guard<'_> {
+    /// Returns the study's lexicon with these lessons, quickly where they teach certain words only.
+    fn lexicon(&self, teachings: &[&Teaching]) -> Option<Lexicon> {
+        let quick: Option<Vec<Mishearing>> = teachings
+            .iter()
+            .map(|teaching| overlay::as_mishearing(&self.study.lexicon, teaching))
+            .collect();
+        match quick {
+            Some(more) => Some(self.study.lexicon.with_mishearings(&more)),
+            None => self.loaded(teachings).ok(),
+        }
+    }
+
+    /// Returns the lexicon as it would be loaded with these lessons in an overlay.
+    fn loaded(&self, teachings: &[&Teaching]) -> Result<Lexicon, Vec<Problem>> {
+        let entries: Vec<String> = teachings.iter().map(|t| overlay::on_trial(t)).collect();
+        let mut files = self.overlays.to_vec();
+        files.push((PathBuf::from("lessons on trial"), entries.join("\n")));
+        Lexicon::load(&files)
+    }
+
+    fn effect(&self, lexicon: &Lexicon, lessons: &[&Lesson]) -> Effect {
+        let habits = lessons.iter().all(|l| l.teaching.is_habit());
+        let words: Option<Vec<Vec<String>>> = lessons.iter().map(|l| l.teaching.words()).collect();
+        self.study.effect(lexicon, habits, |tokens| match &words {
+            Some(words) => words.iter().any(|words| Lexicon::has_words(tokens, words)),
+            None => true,
+        })
+    }
+
+    /// Tries one lesson. What rests on one occasion only does not pass whatever it mends, and there are
+    /// many such: they are not tried.
+    fn alone(&self, lesson: Lesson) -> Judged {
+        let mut effect = Effect::default();
+        let mut verdict = Verdict::SeenOnce;
+        if !needs_more(&lesson) {
+            if let Some(lexicon) = self.lexicon(&[&lesson.teaching]) {
+                effect = self.effect(&lexicon, &[&lesson]);
+            }
+            verdict = match (effect.broken.is_empty(), effect.mended.is_empty()) {
+                (false, _) => Verdict::Breaks,
+                (true, true) => Verdict::MendsNothing,
+                (true, false) => Verdict::Passes,
+            };
+        }
+        Judged {
+            lesson,
+            effect,
+            verdict,
+        }
+    }
+
+    /// Lets lessons pass that mend an item only together: one for its element, one for its defect.
+    fn pairs(&self, judged: &mut [Judged]) {
+        let idle = |j: &Judged| j.verdict == Verdict::MendsNothing;
+        let kind = |j: &Judged| match &j.lesson.teaching {
+            Teaching::HeardAs { term, .. }
+            | Teaching::Wording { term, .. }
+            | Teaching::Term { term, .. } => Some(term.kind),
+            _ => None,
+        };
+        for a in 0..judged.len() {
+            for b in a + 1..judged.len() {
+                let (one, other) = (&judged[a], &judged[b]);
+                let same_item = !one.lesson.sightings.is_disjoint(&other.lesson.sightings);
+                if !(idle(one) && idle(other) && same_item && kind(one) != kind(other)) {
+                    continue;
+                }
+                let both = [&one.lesson.teaching, &other.lesson.teaching];
+                let Some(lexicon) = self.lexicon(&both) else {
+                    continue;
+                };
+                let effect = self.effect(&lexicon, &[&one.lesson, &other.lesson]);
+                if effect.broken.is_empty() && !effect.mended.is_empty() {
+                    for at in [a, b] {
+                        judged[at].verdict = Verdict::Passes;
+                        judged[at].effect = effect.clone();
+                    }
+                }
+            }
+        }
+    }
+
+    /// Tries the chosen lessons together, as they would be loaded; where that breaks something, takes
+    /// them one by one and leaves out those that break it.
+    fn together(&self, judged: &mut [Judged], chosen: Vec<usize>) -> Result<(), Vec<Problem>> {
+        let breaks = |judged: &[Judged], chosen: &[usize]| -> Result<bool, Vec<Problem>> {
+            let teachings: Vec<_> = chosen
+                .iter()
+                .map(|&at| &judged[at].lesson.teaching)
+                .collect();
+            let lexicon = self.loaded(&teachings)?;
+            let effect = self.study.effect(&lexicon, false, |_| true);
+            Ok(!effect.broken.is_empty())
+        };
+        if chosen.is_empty() || !breaks(judged, &chosen)? {
+            return Ok(());
+        }
+        let mut kept = Vec::new();
+        for at in chosen {
+            kept.push(at);
+            if breaks(judged, &kept)? {
+                kept.pop();
+                judged[at].verdict = Verdict::Breaks;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Returns true where a lesson rests on too few occasions: words that do not sound like the term, and
+/// everyday words, whose context is named.
+fn needs_more(lesson: &Lesson) -> bool {
+    let risky = match &lesson.teaching {
+        Teaching::Wording { .. } => true,
+        Teaching::HeardAs { near, .. } => {
+            lesson.distance == 1000 || near.iter().any(|name| !name.starts_with("any "))
+        }
+        _ => false,
+    };
+    risky && (1..FEWEST_WITHOUT_SOUND).contains(&lesson.sightings.len())
+}

@@ -1,0 +1,33 @@
+//! Lessons from what the inspector decided, so that the same is heard and listed rightly next time.
+//!
+//! # Steps
+//! 1. [`Lived`]: what was heard on a job, and the list that was confirmed of it.
+//! 2. [`Study`]: the jobs as today's lexicon reads them, beside what was confirmed.
+//! 3. [`lessons`]: where the two differ, what may be learnt, with its evidence.
+//! 4. [`judge`]: every lesson is tried on all jobs; one that breaks what was confirmed, or mends
+//!    nothing, does not pass.
+//! 5. [`overlay`]: accepted lessons as an overlay of the lexicon, one readable entry each.
+//!
+//! All of it is pure: the same jobs give the same lessons, in whatever order they come. Files, the
+//! clock and the person who accepts are at the edge (`commands/learn`).
+
+mod draw;
+mod entries;
+mod guard;
+mod habits;
+mod lesson;
+mod lived;
+mod marks;
+mod name;
+pub mod overlay;
+mod study;
+
+#[cfg(test)]
+mod tests;
+
+pub use draw::lessons;
+pub use entries::{Entry, contradict, entries};
+pub use guard::{Judged, Verdict, judge};
+pub use lesson::{Called, Lesson, Sighting, Teaching};
+pub use lived::Lived;
+pub use study::{Change, Effect, Study};

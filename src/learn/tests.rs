@@ -1,0 +1,316 @@
+//! What is learnt, from texts and the lists that were confirmed of them.
+
+use super::*;
+use crate::items::{Item, Severity, Status, propose};
+use crate::job::samples;
+use crate::lexicon::{Kind, Lexicon};
+use crate::speech::formats::{Format, Source, read};
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+fn lexicon() -> &'static Lexicon {
+    Lexicon::embedded().expect("the embedded lexicon has no errors")
+}
+
+/// A confirmed job: what was said, and for each item its place, element, defect, and the words that it
+/// rests on.
+fn job(name: &str, text: &str, items: &[(&str, &str, &str, &str)]) -> Lived {
+    let source = Source {
+        file: "walk.txt",
+        sha256: &"0".repeat(64),
+        recording: 1,
+    };
+    let transcript = read(source, Format::Text, text.as_bytes()).unwrap();
+    let items: Vec<Item> = items
+        .iter()
+        .zip(1..)
+        .map(|(&(place, element, defect, words), number)| {
+            let mut item = samples::item(number, place, element, defect);
+            let words: Vec<&str> = words.split(' ').collect();
+            let all: Vec<&str> = transcript.words.iter().map(|w| &*w.text).collect();
+            let from = all.windows(words.len()).position(|w| w == words).unwrap();
+            item.evidence.words = Some((from, from + words.len()));
+            item.evidence.span = None;
+            item.status = Status::Confirmed;
+            item
+        })
+        .collect();
+    Lived::new(name, transcript, &items)
+}
+
+/// A job with one item in the hallway, whose words are the second sentence.
+fn hallway(name: &str, sentence: &str, element: &str, defect: &str) -> Lived {
+    let text = format!("Hallway. {sentence}");
+    job(name, &text, &[("hallway", element, defect, sentence)])
+}
+
+fn judged(jobs: &[Lived]) -> Vec<Judged> {
+    let study = Study::new(lexicon(), jobs);
+    judge(&study, &[], lessons(&study)).unwrap()
+}
+
+fn told(jobs: &[Lived], verdict: Verdict) -> Vec<String> {
+    let judged = judged(jobs).into_iter();
+    judged
+        .filter(|one| one.verdict == verdict)
+        .map(|one| one.lesson.teaching.in_words())
+        .collect()
+}
+
+const STRANGE_WORD: &str = "\"blenkit\" is another word for the element plinth";
+
+#[test]
+fn a_strange_word_for_a_known_thing_is_learnt_on_the_second_occasion() {
+    let first = hallway("one", "The blenkit is cracked.", "plinth", "cracked");
+    let again = hallway("two", "The blenkit is scratched.", "plinth", "scratched");
+    let once = std::slice::from_ref(&first);
+    assert!(told(once, Verdict::Passes).is_empty());
+    assert!(told(once, Verdict::SeenOnce).contains(&STRANGE_WORD.to_owned()));
+    assert_eq!(told(&[first, again], Verdict::Passes), [STRANGE_WORD]);
+}
+
+#[test]
+fn a_lesson_that_breaks_what_was_confirmed_does_not_pass() {
+    let jobs = [
+        hallway("one", "The blenkit is cracked.", "plinth", "cracked"),
+        hallway("two", "The blenkit is scratched.", "plinth", "scratched"),
+        hallway("three", "The blenkit is loose.", "blenkit", "loose"),
+    ];
+    assert!(told(&jobs, Verdict::Breaks).contains(&STRANGE_WORD.to_owned()));
+    assert!(told(&jobs, Verdict::Passes).is_empty());
+}
+
+#[test]
+fn the_order_of_jobs_plays_no_part() {
+    let mut jobs = vec![
+        hallway("one", "The blenkit is cracked.", "plinth", "cracked"),
+        hallway("two", "The blenkit is scratched.", "plinth", "scratched"),
+        hallway("three", "The womber is loose.", "womber", "loose"),
+    ];
+    let forwards = judged(&jobs);
+    jobs.reverse();
+    let backwards = judged(&jobs);
+    let text = |all: Vec<Judged>| -> Vec<String> {
+        let entry = |one: &Judged| {
+            let passes = one.verdict == Verdict::Passes;
+            format!(
+                "{passes} {}",
+                overlay::accepted(&one.lesson, "2026-03-02", "a test")
+            )
+        };
+        all.iter().map(entry).collect()
+    };
+    assert_eq!(text(forwards), text(backwards));
+}
+
+#[test]
+fn everyday_words_are_never_captured_without_context() {
+    // The words of a lesson are everyday ones only where something must stand near.
+    let jobs = [
+        hallway("one", "The brought is missing.", "grout", "missing"),
+        hallway("two", "The brought is cracked.", "grout", "cracked"),
+        hallway("three", "The people are loose.", "pipe", "loose"),
+    ];
+    let study = Study::new(lexicon(), &jobs);
+    let mut seen = 0;
+    for lesson in lessons(&study) {
+        match &lesson.teaching {
+            Teaching::HeardAs { heard, near, .. } => {
+                let everyday = heard.split(' ').all(|word| lexicon().everyday(word));
+                assert!(!everyday || !near.is_empty(), "{:?}", lesson.teaching);
+                seen += usize::from(everyday);
+            }
+            Teaching::Wording { wording, .. } => {
+                assert!(!wording.split(' ').all(|word| lexicon().everyday(word)));
+            }
+            _ => {}
+        }
+    }
+    assert!(seen > 0, "no lesson about everyday words was drawn");
+}
+
+#[test]
+fn what_was_confirmed_as_proposed_teaches_nothing() {
+    let text = "Hallway. The skirting board is scratched. Kitchen. The worktop is chipped.";
+    let mut lived = job("one", text, &[]);
+    let mut items = propose(lexicon(), &lived.transcript).items;
+    for item in &mut items {
+        item.status = Status::Confirmed;
+    }
+    assert_eq!(items.len(), 2);
+    lived = Lived::new("one", lived.transcript, &items);
+    let jobs = [lived];
+    let study = Study::new(lexicon(), &jobs);
+    assert_eq!(lessons(&study), []);
+    assert_eq!(study.right(), 1.0);
+}
+
+#[test]
+fn another_severity_chosen_twice_is_a_habit() {
+    let change = |name: &str| {
+        let lived = job(name, "Hallway. The skirting board is scratched.", &[]);
+        let mut items = propose(lexicon(), &lived.transcript).items;
+        assert_eq!(items.len(), 1);
+        assert_ne!(items[0].severity, Severity::Watch);
+        items[0].status = Status::Confirmed;
+        items[0].severity = Severity::Watch;
+        Lived::new(name, lived.transcript, &items)
+    };
+    let jobs = [change("one"), change("two")];
+    let habit = "scratched: severity watch";
+    assert_eq!(told(&jobs, Verdict::Passes), [habit]);
+    assert!(told(&jobs[..1], Verdict::Passes).is_empty());
+}
+
+fn called(kind: Kind, name: &str) -> Called {
+    Called {
+        kind,
+        name: name.to_owned(),
+    }
+}
+
+fn some_of_each_kind() -> Vec<Teaching> {
+    let plinth = called(Kind::Element, "plinth");
+    let words =
+        |words: &[&str]| -> BTreeSet<String> { words.iter().map(|w| (*w).to_owned()).collect() };
+    vec![
+        Teaching::HeardAs {
+            heard: "kick us".into(),
+            term: plinth.clone(),
+            near: words(&["any defect", "loose"]),
+        },
+        Teaching::Wording {
+            wording: "kicker".into(),
+            term: plinth,
+        },
+        Teaching::Term {
+            term: called(Kind::Element, "womber"),
+            of: "door".into(),
+            also: words(&["wumber"]),
+        },
+        Teaching::Term {
+            term: called(Kind::Defect, "wombed"),
+            of: "any".into(),
+            also: words(&[]),
+        },
+        Teaching::Remedy {
+            defect: "cracked".into(),
+            element: "plinth".into(),
+            remedy: "ease and adjust".into(),
+        },
+        Teaching::Trade {
+            element: "plinth".into(),
+            trade: "plasterer".into(),
+        },
+        Teaching::Severity {
+            defect: "cracked".into(),
+            severity: Severity::Watch,
+        },
+        Teaching::NoDefect {
+            words: "a bit cracked up".into(),
+        },
+    ]
+}
+
+#[test]
+fn accepted_lessons_can_be_loaded_and_read_back() {
+    let all = some_of_each_kind();
+    let texts = all.iter().map(|teaching| {
+        let lesson = Lesson::of(teaching.clone());
+        overlay::accepted(&lesson, "2026-03-02", "heard \"twice\"")
+    });
+    let text = format!(
+        "{}\n{}",
+        overlay::HEAD,
+        texts.collect::<Vec<_>>().join("\n")
+    );
+    if let Err(problems) = Lexicon::load(&[(PathBuf::from("learnt.toml"), text.clone())]) {
+        panic!("{problems:?}");
+    }
+    let (head, entries) = entries(&text);
+    let again: Vec<_> = entries.iter().map(|entry| entry.teaching.clone()).collect();
+    assert_eq!(again, all.into_iter().map(Some).collect::<Vec<_>>());
+    assert!(
+        entries
+            .iter()
+            .all(|e| e.learnt == "2026-03-02" && e.reason == "heard \"twice\"")
+    );
+    let lines: String = entries.into_iter().map(|entry| entry.lines).collect();
+    assert_eq!(format!("{head}{lines}"), text);
+}
+
+#[test]
+fn a_mishearing_counts_only_near_what_licenses_it() {
+    let kick_us = overlay::accepted(&Lesson::of(some_of_each_kind().remove(0)), "2026-03-02", "");
+    let by_kind = kick_us.replace("\"any defect\", \"loose\"", "\"any defect\"");
+    let by_term = kick_us.replace("\"any defect\", \"loose\"", "\"loose\"");
+    let table = [
+        (&by_kind, "the kick us is cracked", true),
+        (&by_kind, "he gave the kick us", false),
+        (&by_term, "the kick us is loose", true),
+        (&by_term, "the kick us is cracked", false),
+    ];
+    for (entry, said, expected) in table {
+        let files = [(PathBuf::from("learnt.toml"), entry.clone())];
+        let lexicon = Lexicon::load(&files).unwrap();
+        let plinth = lexicon.find(Kind::Element, "plinth");
+        let hits = lexicon.spot(&lexicon.tokens_of(said));
+        let heard = hits.iter().any(|hit| Some(hit.term) == plinth);
+        assert_eq!(heard, expected, "{said}: {entry}");
+    }
+}
+
+#[test]
+fn an_entry_says_when_and_why() {
+    let mut lesson = Lesson::of(some_of_each_kind().remove(0));
+    lesson.sightings.insert(Sighting {
+        job: "plot seven".into(),
+        item: 4,
+        at: Some(crate::time::Millis(65_000)),
+        quote: "kick us loose".into(),
+    });
+    insta::assert_snapshot!(overlay::accepted(&lesson, "2026-03-02", "heard twice"), @r#"
+    [[heard]]
+    heard = "kick us"
+    term = "plinth"
+    kind = "element"
+    near = ["any defect", "loose"]
+    learnt = "2026-03-02"
+    reason = "heard twice"
+    evidence = ["plot seven, item 4 at 1:05: kick us loose"]
+    "#);
+}
+
+#[test]
+fn the_same_words_for_different_things_contradict() {
+    let hear = |heard: &str, name: &str| Teaching::HeardAs {
+        heard: heard.into(),
+        term: called(Kind::Element, name),
+        near: BTreeSet::new(),
+    };
+    let trade = |trade: &str| Teaching::Trade {
+        element: "plinth".into(),
+        trade: trade.into(),
+    };
+    let table = [
+        (hear("kick us", "plinth"), hear("kick us", "cooker"), true),
+        (hear("kick us", "plinth"), hear("kick us", "plinth"), false),
+        (hear("kick us", "plinth"), hear("kickers", "cooker"), false),
+        (trade("plasterer"), trade("joiner"), true),
+        (trade("plasterer"), trade("plasterer"), false),
+        (hear("kick us", "plinth"), trade("joiner"), false),
+    ];
+    for (a, b, expected) in table {
+        assert_eq!(contradict(&a, &b), expected, "{a:?} {b:?}");
+        assert_eq!(contradict(&b, &a), expected, "{b:?} {a:?}");
+    }
+}
+
+#[test]
+fn shares_of_right_items_follow_the_definition() {
+    // By hand: 3 right of 4 expected and 5 proposed: precision 3/5, recall 3/4, and their harmonic
+    // mean 2 * 0.6 * 0.75 / (0.6 + 0.75) = 2/3.
+    let f1 = super::study::f1(3, 4, 5);
+    assert!((f1 - 2.0 / 3.0).abs() < 1e-12);
+    assert_eq!(super::study::f1(0, 0, 0), 1.0);
+}
