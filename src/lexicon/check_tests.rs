@@ -98,5 +98,5 @@ fn problems_read_as_file_line_message() {
         .iter()
         .filter(|problem| problem.starts_with("mine"))
         .collect();
-    insta::assert_snapshot!(own[0], @r#"mine.toml:3: unknown key "glos" in [[trade]], expected one of name, also, shown, gloss"#);
+    insta::assert_snapshot!(own[0], @r#"mine.toml:3: unknown key "glos" in [[trade]], expected one of name, also, shown, works_on, gloss"#);
 }

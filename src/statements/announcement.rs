@@ -136,13 +136,14 @@ fn suspect(
     let term = hit.term;
     let place = piece(lexicon, &reading.tokens, hit);
     let walked = opening.paused || opening.led;
+    let said_alone = opening.whole && doubted;
     Some(Suspect {
         change: place::to(lexicon, &place, opening.clause.start),
         term,
         distance,
         limit: BASE + bonus(opening.whole, WHOLE) + bonus(doubted, DOUBT)
             - bonus(!walked, UNPAUSED),
-        needs_evidence: plain && !opening.led || !walked && !(opening.whole && doubted),
+        needs_evidence: plain && !opening.led || !walked && !said_alone,
     })
 }
 

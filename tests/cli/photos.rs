@@ -124,14 +124,14 @@ fn documents_show_the_photos_without_place_and_device() {
     };
     let page = export();
     assert!(page.contains("data:image/jpeg;base64,"));
-    for name in fs::read_dir(sandbox.path("walk.job/photos/shown-1600-80")).unwrap() {
+    for name in fs::read_dir(sandbox.path("walk.job/photos/shown-1500-80")).unwrap() {
         let picture = fs::read(name.unwrap().path()).unwrap();
         for trace in [&b"Exif"[..], b"Invented"] {
             assert!(!picture.windows(trace.len()).any(|part| part == trace));
         }
     }
     assert_eq!(export(), page, "from the pictures kept");
-    fs::remove_dir_all(sandbox.path("walk.job/photos/shown-1600-80")).unwrap();
+    fs::remove_dir_all(sandbox.path("walk.job/photos/shown-1500-80")).unwrap();
     assert_eq!(export(), page, "and made anew");
 }
 
