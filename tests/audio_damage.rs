@@ -2,8 +2,7 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::print_stdout,
-    reason = "helpers of tests; clippy allows both in test functions only"
+    reason = "helpers of tests; clippy allows it in test functions only"
 )]
 
 #[path = "../src/not_run.rs"]
