@@ -142,7 +142,7 @@ fn suspect(
         distance,
         limit: BASE + bonus(opening.whole, WHOLE) + bonus(doubted, DOUBT)
             - bonus(!walked, UNPAUSED),
-        needs_evidence: plain && !opening.led || !walked && !(opening.whole && doubted),
+        needs_evidence: plain && !opening.led || !(walked || opening.whole && doubted),
     })
 }
 
