@@ -24,6 +24,14 @@ const on = (name, work, options) =>
   });
 
 const toldIs = (page, text) => page.waitForFunction((wanted) => document.querySelector("#told").textContent.includes(wanted), text);
+// What others did reaches a page in steps: waits until it has heard of all of them.
+const settled = (page) => page.evaluate(async () => {
+  const { store } = await import("/assets/store.js");
+  for (let heard = -1; heard !== store.event;) {
+    heard = store.event;
+    await new Promise((done) => setTimeout(done, 700));
+  }
+});
 const troubleIs = (page, text) => page.waitForFunction((wanted) => document.querySelector("#trouble").textContent.includes(wanted), text);
 
 on("the secret leaves the address and the history", async (page) => {
@@ -230,18 +238,23 @@ on("what a second visit found is kept, dismissed or said otherwise", async (page
   assert.equal(await recheck(job), 0);
   await page.waitForFunction(() => document.querySelectorAll(".item .found, .item .doubt").length && /findings? to decide/.test(document.querySelector("#progress").textContent));
   const waiting = () => page.locator("#progress").textContent().then((text) => Number(/(\d+) findings? to decide/.exec(text)?.[1] ?? 0));
+  await settled(page);
   const before = await waiting();
   await page.keyboard.press("s");
-  const first = await page.locator(".item.open").getAttribute("data-number");
+  // The button is there once the item that has a finding is open.
   const keep = page.locator(".item.open").getByRole("button", { name: /^Keep/ });
   const words = /“(.*)”/.exec(await keep.textContent())[1];
+  const opened = async (before) => {
+    await page.waitForFunction((before) => document.querySelector(".item.open")?.dataset.number !== before, before ?? null);
+    return page.locator(".item.open").getAttribute("data-number");
+  };
+  const first = await opened();
   await page.keyboard.press("a");
-  await toldIs(page, `item ${first}: ${words}`);
-  assert.match(await row(page, first).locator(".marks").textContent(), new RegExp(words));
-  const second = await page.locator(".item.open").getAttribute("data-number");
+  await page.waitForFunction(([number, words]) => document.querySelector(`.item[data-number="${number}"] .marks`).textContent.includes(words), [first, words]);
+  const second = await opened(first);
   await page.keyboard.press("x");
   await toldIs(page, `item ${second} stands as before`);
-  const third = await page.locator(".item.open").getAttribute("data-number");
+  const third = await opened(second);
   await page.keyboard.press("S");
   await page.locator("#stand").getByRole("radio", { name: "closed by agreement" }).check();
   await page.locator("#stand").getByLabel("Note").fill("left as it is");
