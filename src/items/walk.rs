@@ -11,7 +11,7 @@ mod repeat;
 use super::draft::{Draft, Named};
 use super::item::{Visit, VisitedPlace};
 use super::pair::Scene;
-use crate::lexicon::{Found, Lexicon, PlaceKind};
+use crate::lexicon::{Found, Kind, Lexicon, PlaceKind, TermId};
 use crate::limits::Yardstick;
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
@@ -52,6 +52,8 @@ pub(crate) struct Walk<'a> {
     pub(super) places: Vec<VisitedPlace>,
     /// [`PlaceChange::identity`] of each place.
     pub(super) identities: Vec<String>,
+    /// The lexicon entry of each place, where there is one.
+    pub(super) terms: Vec<Option<TermId>>,
     pub(super) place: usize,
     pub(super) drafts: Vec<Draft>,
     pub(super) unused: Vec<(Range<usize>, Cow<'static, str>)>,
@@ -76,6 +78,7 @@ pub(crate) fn walk(
         yardstick,
         places: Vec::new(),
         identities: Vec::new(),
+        terms: Vec::new(),
         place: usize::MAX,
         drafts: Vec::new(),
         unused: Vec::new(),
@@ -200,18 +203,7 @@ impl Walk<'_> {
 
     fn go_to(&mut self, change: &PlaceChange, sentence: &Sentence) {
         let recording = self.recording(change.tokens.start);
-        self.place = match self.identities.iter().position(|p| *p == change.identity) {
-            Some(at) => at,
-            None => {
-                self.places.push(VisitedPlace {
-                    name: change.name.clone(),
-                    kind: change.kind.clone(),
-                    visits: Vec::new(),
-                });
-                self.identities.push(change.identity.clone());
-                self.places.len() - 1
-            }
-        };
+        self.place = self.known_or_new(change);
         let mut visit = Visit {
             recording,
             span: None,
@@ -226,6 +218,27 @@ impl Walk<'_> {
         self.last = None;
     }
 
+    /// Returns the place that is gone to, added where it was not visited before.
+    fn known_or_new(&mut self, change: &PlaceChange) -> usize {
+        let known = self.identities.iter().position(|p| *p == change.identity);
+        known.unwrap_or_else(|| {
+            self.add_place(&change.name, &change.kind, &change.identity, change.term);
+            self.place
+        })
+    }
+
+    /// Adds a place and goes there.
+    fn add_place(&mut self, name: &str, kind: &str, identity: &str, term: Option<TermId>) {
+        self.places.push(VisitedPlace {
+            name: name.to_owned(),
+            kind: kind.to_owned(),
+            visits: Vec::new(),
+        });
+        self.identities.push(identity.to_owned());
+        self.terms.push(term);
+        self.place = self.places.len() - 1;
+    }
+
     fn recording(&self, token: usize) -> u32 {
         self.reading
             .tokens
@@ -235,34 +248,15 @@ impl Walk<'_> {
 
     fn here(&mut self) -> usize {
         if self.place == usize::MAX {
-            self.places.push(VisitedPlace {
-                name: NO_PLACE.into(),
-                kind: "whole".into(),
-                visits: Vec::new(),
-            });
-            self.identities.push(NO_PLACE.into());
-            self.place = self.places.len() - 1;
+            self.add_place(NO_PLACE, "whole", NO_PLACE, None);
         }
         self.place
     }
 
     /// Goes to a place that is named in passing: *same again in the lounge*.
-    fn go_there(&mut self, place: &Piece, identity: &str) {
-        self.place = match self.identities.iter().position(|p| p == identity) {
-            Some(at) => at,
-            None => {
-                self.places.push(VisitedPlace {
-                    name: place::place_name(self.lexicon, place),
-                    kind: place
-                        .term
-                        .map_or("room", |t| self.lexicon.place(t).kind.word())
-                        .to_owned(),
-                    visits: Vec::new(),
-                });
-                self.identities.push(identity.to_owned());
-                self.places.len() - 1
-            }
-        };
+    fn go_there(&mut self, place: &Piece) {
+        let change = place::to(self.lexicon, place, place.tokens.start);
+        self.place = self.known_or_new(&change);
         let recording = self.recording(place.tokens.start);
         self.places[self.place].visits.push(Visit {
             recording,
@@ -287,13 +281,8 @@ impl Walk<'_> {
             });
         if self.place == usize::MAX && outside {
             reasons.push("no place named yet: taken to be the front".into());
-            self.places.push(VisitedPlace {
-                name: FRONT.into(),
-                kind: "elevation".into(),
-                visits: Vec::new(),
-            });
-            self.identities.push(FRONT.into());
-            self.place = self.places.len() - 1;
+            let term = self.lexicon.find(Kind::Place, FRONT);
+            self.add_place(FRONT, "elevation", FRONT, term);
         }
         self.here()
     }

@@ -303,7 +303,7 @@ fn change(
 }
 
 /// Returns the change to a place that is announced outright, by the words from `start` on.
-pub(super) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange {
+pub(crate) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange {
     let kind = place
         .term
         .map_or(PlaceKind::Room, |t| lexicon.place(t).kind);

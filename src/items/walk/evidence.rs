@@ -1,7 +1,7 @@
 //! Whether a place that sounds like what was said is meant: by what is spoken of from there on.
 
 use super::Walk;
-use crate::lexicon::{Kind, TermId};
+use crate::lexicon::TermId;
 use crate::statements::announcement::misheard;
 use crate::statements::piece::PieceKind;
 use crate::statements::place::{self, PlaceChange};
@@ -18,16 +18,7 @@ impl Walk<'_> {
             let name = self.lexicon.name(term);
             self.identities.iter().any(|i| i == name)
         };
-        let here = self.identities.get(self.place).and_then(|identity| {
-            let unnumbered = identity.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ');
-            [
-                identity.as_str(),
-                unnumbered,
-                identity.rsplit_once(' ').map_or("", |(name, _)| name),
-            ]
-            .into_iter()
-            .find_map(|name| self.lexicon.find(Kind::Place, name))
-        });
+        let here = self.terms.get(self.place).copied().flatten();
         misheard(self.lexicon, self.reading, sentence, &known)
             .into_iter()
             .filter(|suspect| Some(suspect.term) != here)

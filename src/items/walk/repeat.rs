@@ -177,7 +177,7 @@ impl Walk<'_> {
         if let Some(there) =
             going.filter(|g| !self.drafts.iter().any(|d| self.identities[d.place] == g.1))
         {
-            self.go_there(&there.0, &there.1);
+            self.go_there(&there.0);
         }
         let place = self.here();
         if carried && positions.is_empty() && place == earlier.place {

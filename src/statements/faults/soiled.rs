@@ -36,7 +36,6 @@ const MATERIALS: &[&str] = &[
     "overspray",
     "muckings",
     "drywall",
-    "mud",
     "thinset",
     "stucco",
 ];
