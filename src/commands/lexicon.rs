@@ -80,7 +80,7 @@ fn kind_name(kind: Kind) -> &'static str {
 
 fn find(sentence: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
-    let tokens = lexicon.tokens(&shared::typed(sentence));
+    let tokens = lexicon.tokens_of(sentence);
     let kinds = [
         Kind::Place,
         Kind::Element,
@@ -133,7 +133,7 @@ fn history(words: &str) -> Result<(), CliError> {
 
 fn show(name: &str) -> Result<(), CliError> {
     let lexicon = shared::lexicon(&[])?;
-    let tokens = lexicon.tokens(&shared::typed(name));
+    let tokens = lexicon.tokens_of(name);
     let whole: Vec<_> = lexicon
         .spot(&tokens)
         .into_iter()

@@ -11,7 +11,6 @@ use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
 use crate::limits::{self, Chosen, Limits, Yardstick};
 use crate::recheck::LaterVisit;
-use crate::speech::Word;
 use std::env;
 use std::fmt::Display;
 use std::io::{self, Write};
@@ -196,19 +195,6 @@ fn unusable(what: &str, problems: &[Problem]) -> CliError {
         "{what} cannot be used:\n  {}",
         lines.join("\n  ")
     ))
-}
-
-/// Returns words that a person typed, as if heard with certainty.
-pub(crate) fn typed(text: &str) -> Vec<Word> {
-    text.split_whitespace()
-        .map(|word| Word {
-            text: word.to_owned(),
-            recording: 1,
-            span: None,
-            probability: 1.0,
-            line_end: false,
-        })
-        .collect()
 }
 
 /// Key of the job's detail with the limits chosen, as [`Chosen::parse`] takes them.

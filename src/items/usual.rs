@@ -1,8 +1,7 @@
 //! What the vocabulary says of an item's element and defect: usual remedy, trade, severity.
 
 use super::item::{Item, Severity};
-use crate::lexicon::{Hit, How, Kind, Lexicon, TermId, Token};
-use crate::speech::Word;
+use crate::lexicon::{Hit, How, Kind, Lexicon, TermId};
 
 /// What usually goes with an element and a defect.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,7 +38,7 @@ pub fn usual(lexicon: &Lexicon, item: &Item) -> Usual {
 /// Returns the term that a typed text names: of that kind, the longest; of equally long ones the
 /// last for elements (*shower tray waste* is a waste), the first otherwise.
 pub fn named(lexicon: &Lexicon, text: &str, kind: Kind) -> Option<TermId> {
-    let tokens = tokens(lexicon, text);
+    let tokens = lexicon.tokens_of(text);
     let exact = |hit: &Hit| hit.kind == kind && hit.how == How::Exact;
     let hits = lexicon.spot(&tokens).into_iter().filter(exact);
     let rank = |hit: &Hit| match kind {
@@ -47,19 +46,4 @@ pub fn named(lexicon: &Lexicon, text: &str, kind: Kind) -> Option<TermId> {
         _ => (hit.tokens.len(), usize::MAX - hit.tokens.start),
     };
     hits.max_by_key(rank).map(|hit| hit.term)
-}
-
-/// Returns the tokens of a typed text.
-fn tokens(lexicon: &Lexicon, text: &str) -> Vec<Token> {
-    let words: Vec<Word> = text
-        .split_whitespace()
-        .map(|text| Word {
-            text: text.to_owned(),
-            recording: 0,
-            span: None,
-            probability: 1.0,
-            line_end: false,
-        })
-        .collect();
-    lexicon.tokens(&words)
 }

@@ -62,7 +62,8 @@ impl Lexicon {
         self.everyday(word) || dictionary::has(word)
     }
 
-    fn pronounce<'a>(&self, words: impl Iterator<Item = &'a str>) -> Vec<Phoneme> {
+    /// Returns the sounds of words in a row.
+    pub(super) fn pronounce<'a>(&self, words: impl Iterator<Item = &'a str>) -> Vec<Phoneme> {
         words
             .flat_map(|word| self.pronouncer.pronounce(word))
             .collect()

@@ -41,10 +41,8 @@ impl Lexicon {
     /// nearest first, at most four. [`How::SoundsLike`] holds the weighted edits over the sounds of
     /// the longer side, 0 to 0.5.
     pub fn near(&self, tokens: &[Token], stretch: Range<usize>, kind: Kind) -> Vec<Hit> {
-        let heard: Vec<Phoneme> = tokens[stretch.clone()]
-            .iter()
-            .flat_map(|token| self.pronouncer.pronounce(&token.norm))
-            .collect();
+        let said = tokens[stretch.clone()].iter().map(|token| &*token.norm);
+        let heard = self.pronounce(said);
         let wordings = self.spotter.wordings();
         let mut hits: Vec<Hit> = Vec::new();
         for (distance, entry) in nearest(self.sounds(), &heard, kind) {

@@ -7,6 +7,8 @@
 )]
 
 mod figures;
+#[path = "../../src/not_run.rs"]
+mod not_run;
 mod pages;
 mod requests;
 mod running;

@@ -1,5 +1,6 @@
 //! The page in Chromium, by Playwright: the cases are in `*.test.mjs` beside this file.
 
+use crate::not_run::not_run;
 use crate::sample::{SMALL, make};
 use std::path::Path;
 use std::process::Command;
@@ -10,16 +11,6 @@ const CHROMIUM: [&str; 3] = [
     "/usr/bin/chromium-browser",
     "/usr/bin/google-chrome",
 ];
-
-/// Says that a test is not run for want of a program, or fails where everything must run.
-pub(crate) fn not_run<T>(what: &str) -> Option<T> {
-    assert!(
-        std::env::var_os("CALLOVER_RUN_ALL").is_none(),
-        "{what} is missing, and every test must run here"
-    );
-    println!("NOT RUN: {what} is not installed");
-    None
-}
 
 /// Returns Chromium's path where all that the page's tests need is there.
 pub(crate) fn browser() -> Option<&'static str> {

@@ -20,7 +20,7 @@ fn with_recording(folder: &Path, file: &str, arguments: &[&str]) -> Option<Runni
         .status();
     match made {
         Ok(status) => assert!(status.success()),
-        Err(_) => return crate::pages::not_run("ffmpeg"),
+        Err(_) => return crate::not_run::not_run("ffmpeg"),
     }
     Job::open(&job)
         .unwrap()

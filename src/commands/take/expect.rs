@@ -9,7 +9,6 @@ use crate::items::Understood;
 use crate::job::Job;
 use crate::lexicon::{Kind, Lexicon};
 use crate::limits::{Chosen, Limits};
-use crate::speech::Word;
 use std::path::PathBuf;
 
 /// Key of the job's detail with the places to be visited, one a line.
@@ -86,8 +85,7 @@ pub(super) fn plan(job: &Job) -> Result<Option<Vec<String>>, CliError> {
 pub(super) fn as_vocabulary(lexicon: &Lexicon, plan: &[String]) -> Option<(PathBuf, String)> {
     let mut text = String::new();
     for name in plan {
-        let words: Vec<Word> = shared::typed(name);
-        let tokens = lexicon.tokens(&words);
+        let tokens = lexicon.tokens_of(name);
         let known = lexicon
             .spot(&tokens)
             .iter()

@@ -131,6 +131,35 @@ impl Make<'_> {
         stack
     }
 
+    /// Returns a row of a list: a heading in a column of that width, in points, and its text beside it.
+    pub(super) fn explained(
+        &mut self,
+        list: NodeId,
+        heading: impl Into<String>,
+        text: impl Into<String>,
+        column: f32,
+    ) -> Stack {
+        let item = self.tree.add(Some(list), Kind::ListItem);
+        let label = self.tree.add(Some(item), Kind::ListLabel);
+        let body = self.tree.add(Some(item), Kind::ListBody);
+        let mut row = Stack::default();
+        row.paragraph(
+            self.fonts,
+            &[self.look.strong().of(heading)],
+            (0.0, column - 8.0),
+            Some(label),
+        );
+        let mut beside = Stack::default();
+        beside.paragraph(
+            self.fonts,
+            &[self.look.body().of(text)],
+            (0.0, WIDTH - column),
+            Some(body),
+        );
+        row.beside(beside, column, 0.0);
+        row
+    }
+
     /// Returns paragraphs in running text.
     pub(super) fn paragraphs(&mut self, parent: NodeId, texts: &[String], width: f32) -> Stack {
         let mut stack = Stack::default();

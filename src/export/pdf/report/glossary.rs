@@ -1,8 +1,6 @@
 //! The trade words of the list in plain words, each with the items that use it.
 
 use crate::export::pdf::make::{Make, unbroken};
-use crate::export::pdf::paper::WIDTH;
-use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::Kind;
 use crate::export::wording::capitalised;
 
@@ -23,25 +21,8 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
     let mut stack = make.heading(Some(section), 1, TITLE, "words", "");
     let list = make.tree.add(Some(section), Kind::List);
     for word in words {
-        let item = make.tree.add(Some(list), Kind::ListItem);
-        let label = make.tree.add(Some(item), Kind::ListLabel);
-        let body = make.tree.add(Some(item), Kind::ListBody);
-        let look = make.look;
-        let mut row = Stack::default();
-        row.paragraph(
-            make.fonts,
-            &[look.strong().of(unbroken(&capitalised(&word.term)))],
-            (0.0, LABEL - 8.0),
-            Some(label),
-        );
-        let mut text = Stack::default();
-        text.paragraph(
-            make.fonts,
-            &[look.body().of(unbroken(&word.meaning))],
-            (0.0, WIDTH - LABEL),
-            Some(body),
-        );
-        row.beside(text, LABEL, 0.0);
+        let heading = unbroken(&capitalised(&word.term));
+        let row = make.explained(list, heading, unbroken(&word.meaning), LABEL);
         stack.then(row, 4.0, true);
     }
     make.paper.flow(stack);

@@ -23,25 +23,7 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
         .iter()
         .any(|item| item.status == Status::Proposed);
     for passage in texts::how_to_read(waiting) {
-        let item = make.tree.add(Some(list), Kind::ListItem);
-        let label = make.tree.add(Some(item), Kind::ListLabel);
-        let body = make.tree.add(Some(item), Kind::ListBody);
-        let look = make.look;
-        let mut row = Stack::default();
-        row.paragraph(
-            make.fonts,
-            &[look.strong().of(passage.heading)],
-            (0.0, LABEL - 8.0),
-            Some(label),
-        );
-        let mut text = Stack::default();
-        text.paragraph(
-            make.fonts,
-            &[look.body().of(passage.text)],
-            (0.0, WIDTH - LABEL),
-            Some(body),
-        );
-        row.beside(text, LABEL, 0.0);
+        let row = make.explained(list, passage.heading, passage.text, LABEL);
         stack.then(row, 6.0, true);
     }
     make.paper.flow(stack);
