@@ -230,11 +230,20 @@ fn located(accepted: &[String], place: &str) -> bool {
     })
 }
 
+/// The figures of a text; *4 5/8* is one.
 fn figures(text: &str) -> Vec<f64> {
     let parts = text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '/'));
-    let figure = |part: &str| match part.split_once('/') {
-        Some((a, b)) => Some(a.parse::<f64>().ok()? / b.parse::<f64>().ok()?),
-        None => part.parse().ok(),
-    };
-    parts.filter_map(figure).collect()
+    let mut figures: Vec<f64> = Vec::new();
+    for part in parts.filter(|part| !part.is_empty()) {
+        match part.split_once('/') {
+            Some((above, below)) => {
+                let part = above.parse::<f64>().ok().zip(below.parse::<f64>().ok());
+                let part = part.map_or(0.0, |(above, below)| above / below);
+                let whole = figures.pop_if(|whole| whole.fract() == 0.0 && part < 1.0);
+                figures.push(whole.unwrap_or(0.0) + part);
+            }
+            None => figures.extend(part.parse::<f64>()),
+        }
+    }
+    figures
 }

@@ -1,11 +1,13 @@
 //! The simulated inspector: knows the expected list, sees the screen, presses keys.
 
 use crate::agreement::{Gold, Grade, pair, words};
-use crate::pass::{Facts, Pass, typed_by_hand};
+use crate::pass::{Facts, Pass, Spent, typed_by_hand};
 use callover::confirm::Rehearsal;
-use callover::items::{Item, Status, Unplaced, describe};
+use callover::items::{Item, Status, Unplaced, describe, named};
 use callover::job::Field;
+use callover::lexicon::{Kind, Lexicon};
 use ratatui::crossterm::event::KeyCode;
+use std::sync::Arc;
 
 /// Goes through the list until it is as expected.
 pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bool) -> Pass {
@@ -41,8 +43,10 @@ pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bo
                     let at = ids.iter().position(|known| known.as_deref() == Some(id));
                     at.map(|at| &gold[at])
                 };
-                let changed = mend(&mut face, &item.id, &gold[at], facts, &expected, show);
-                face.press(KeyCode::Char('a'));
+                let fields = &mut pass.fields;
+                let id = &item.id;
+                let changed = mend(&mut face, id, &gold[at], facts, &expected, fields, show);
+                accept(&mut face, &item.id);
                 let kind = usize::from(changed);
                 pass.keys[kind] += face.pressed() - before;
                 pass.right += usize::from(!changed);
@@ -90,7 +94,7 @@ fn left_wrong(
         let item = items.iter().find(|item| Some(&item.id) == id.as_ref());
         item.is_some_and(|item| {
             let rest = facts == Facts::Main
-                || (gold.trade_agrees(item.trade.as_deref())
+                || (same_trade(&lexicon_of(face), gold, item.trade.as_deref())
                     && gold.measure_agrees(item)
                     && (gold.count < 2 || item.count == gold.count));
             gold.grade(item).right() && rest
@@ -113,6 +117,7 @@ fn mend<'a>(
     gold: &Gold,
     facts: Facts,
     expected: &dyn Fn(&str) -> Option<&'a Gold>,
+    spent: &mut Spent,
     show: bool,
 ) -> bool {
     assert_eq!(
@@ -122,46 +127,71 @@ fn mend<'a>(
     );
     let start = face.pressed();
     let was = item(face, id);
+    // Figures first, then the place and the facts, so that the last of them may accept the item.
+    if facts == Facts::All {
+        let before = face.pressed();
+        if !gold.measure_agrees(&item(face, id)) {
+            let measure = gold.measure.as_deref().unwrap_or_default();
+            // Nobody types a unit that is understood.
+            let short = measure.strip_suffix(" mm").unwrap_or(measure);
+            let now = item(face, id);
+            figures(face, 'm', short, |text| {
+                gold.measure_agrees(&with(&now, Field::Measurement, text))
+            });
+            note(spent, Field::Measurement, face.pressed() - before);
+        }
+        let before = face.pressed();
+        if gold.count > 1 && item(face, id).count != gold.count {
+            let count = gold.count.to_string();
+            figures(face, 'c', &count, |text| text == count);
+            note(spent, Field::Count, face.pressed() - before);
+        }
+    }
     let fields = [
         (Field::Place, 'p', &gold.place),
         (Field::Element, 'e', &gold.element),
         (Field::Defect, 'd', &gold.defect),
+        (Field::Trade, 'w', &gold.trade),
     ];
+    let wrong = |face: &Rehearsal, field: Field| {
+        let item = item(face, id);
+        match field {
+            Field::Trade => {
+                let trade = item.trade.as_deref();
+                facts == Facts::All && !same_trade(&lexicon_of(face), gold, trade)
+            }
+            _ => !agrees(gold, &item, field),
+        }
+    };
     // Twice, because a changed fact remakes the sentence that another one leant on.
     for (field, key, wanted) in fields.into_iter().chain(fields) {
-        if !agrees(gold, &item(face, id), field) {
-            face.press(KeyCode::Char(key));
-            let now = item(face, id);
-            answer(face, &wanted[0], |text| {
-                agrees(gold, &with(&now, field, text), field)
-            });
-            if field == Field::Place {
-                take_along(face, &item(face, id).place, expected);
-            }
+        if !wrong(face, field) {
+            continue;
         }
-    }
-    if facts == Facts::All {
-        if !gold.measure_agrees(&item(face, id)) {
-            let measure = gold.measure.as_deref().unwrap_or_default();
-            face.press(KeyCode::Char('m'));
-            for letter in measure.chars() {
-                face.press(KeyCode::Char(letter));
-            }
-            face.press(KeyCode::Enter);
-            // A unit that no measurement has, such as minutes, goes into a remark.
-            if face.asked() {
-                face.press(KeyCode::Esc);
-                face.press(KeyCode::Char('k'));
-                answer(face, measure, |_| false);
-            }
+        let before = face.pressed();
+        // What is the only thing wrong is put right with its capital, which accepts the item too.
+        let undecided = item(face, id).status == Status::Proposed;
+        let mut others = fields.iter().filter(|(other, ..)| *other != field);
+        let last = undecided && field != Field::Place && !others.any(|f| wrong(face, f.0));
+        face.press(KeyCode::Char(if last {
+            key.to_ascii_uppercase()
+        } else {
+            key
+        }));
+        let now = item(face, id);
+        let lexicon = lexicon_of(face);
+        answer(face, &wanted[0], |text| match field {
+            Field::Trade => same_trade(&lexicon, gold, Some(text)),
+            _ => agrees(gold, &with(&now, field, text), field),
+        });
+        if field == Field::Place {
+            take_along(face, &item(face, id).place, expected);
         }
-        if gold.count > 1 && item(face, id).count != gold.count {
-            face.press(KeyCode::Char('c'));
-            answer(face, &gold.count.to_string(), |_| false);
-        }
-        if !gold.trade_agrees(item(face, id).trade.as_deref()) {
-            face.press(KeyCode::Char('w'));
-            answer(face, &gold.trade[0], |text| gold.trade_agrees(Some(text)));
+        note(spent, field, face.pressed() - before);
+        if last && fields.iter().any(|f| wrong(face, f.0)) {
+            // Nobody foresees what follows from a change: back to it, and the rest put right.
+            face.press(KeyCode::Char('g'));
+            answer(face, &item(face, id).number.to_string(), |_| false);
         }
     }
     let keys = face.pressed() - start;
@@ -173,6 +203,51 @@ fn mend<'a>(
         );
     }
     keys > 0
+}
+
+/// Answers a question for figures: takes what is offered first by the key of the field, what is
+/// offered after that by Tab where that is shorter than typing, or types.
+fn figures(face: &mut Rehearsal, key: char, text: &str, acceptable: impl Fn(&str) -> bool) {
+    face.press(KeyCode::Char(key));
+    match face.offered().iter().position(|text| acceptable(text)) {
+        Some(0) => _ = face.press(KeyCode::Char(key)),
+        Some(place) if place < text.chars().count() => {
+            for _ in 0..=place {
+                face.press(KeyCode::Tab);
+            }
+            face.press(KeyCode::Enter);
+        }
+        _ => answer(face, text, |_| false),
+    }
+    let trouble = face.trouble();
+    assert!(trouble.is_empty(), "{text}: {trouble}");
+}
+
+fn note(spent: &mut Spent, field: Field, keys: usize) {
+    let (times, sum) = spent.entry(field.name()).or_default();
+    *times += 1;
+    *sum += keys;
+}
+
+/// Accepts the item if it is still shown; where it was confirmed, goes on to the next undecided one.
+fn accept(face: &mut Rehearsal, id: &str) {
+    if face.session().current().is_some_and(|item| item.id == id) {
+        face.press(KeyCode::Char('a'));
+    }
+}
+
+/// True where the trade is accepted, or the vocabulary takes it for the same as an accepted one (*dry
+/// liner* and *drywaller*): what a list of another region calls it follows from that.
+fn same_trade(lexicon: &Lexicon, gold: &Gold, trade: Option<&str>) -> bool {
+    let term = |text: &str| named(lexicon, text, Kind::Trade);
+    let own = trade.and_then(term);
+    let same = own.is_some_and(|own| gold.trade.iter().any(|t| term(t) == Some(own)));
+    same || gold.trade_agrees(trade)
+}
+
+fn lexicon_of(face: &Rehearsal) -> Arc<Lexicon> {
+    let lexicon = face.session().around().lexicon.clone();
+    lexicon.expect("the rehearsal has the vocabulary")
 }
 
 /// Takes the items after the one shown along to its place where that puts one right and none wrong.
@@ -243,10 +318,12 @@ fn add(
         .find(|item| !known.contains(&item.id));
     let id = new.map(|item| item.id.clone());
     if let Some(id) = &id {
-        mend(face, id, gold, facts, &|_| None, false);
+        mend(face, id, gold, facts, &|_| None, &mut pass.fields, false);
     }
-    // On to the next undecided one.
-    face.press(KeyCode::Char('a'));
+    match &id {
+        Some(id) => accept(face, id),
+        None => _ = face.press(KeyCode::Char('a')),
+    }
     pass.keys[2] += face.pressed() - start;
     pass.added += 1;
     if show {
@@ -285,13 +362,13 @@ fn said(face: &mut Rehearsal, gold: &Gold) -> Option<()> {
         face.press(KeyCode::Esc);
         return None;
     };
-    let key = if found > chosen {
-        KeyCode::Down
-    } else {
-        KeyCode::Up
-    };
+    let after = found.checked_sub(chosen).map(|after| after as u32 + 1);
+    if let Some(digit) = after.and_then(|after| char::from_digit(after, 10)) {
+        face.press(KeyCode::Char(digit));
+        return face.asked().then_some(());
+    }
     for _ in 0..found.abs_diff(chosen) {
-        face.press(key);
+        face.press(KeyCode::Up);
     }
     face.press(KeyCode::Enter);
     face.asked().then_some(())

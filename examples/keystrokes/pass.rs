@@ -1,6 +1,7 @@
 //! What a pass took, and what typing the same list takes.
 
 use crate::agreement::Gold;
+use std::collections::BTreeMap;
 use std::fmt;
 
 /// Which facts are to be right.
@@ -21,6 +22,9 @@ impl Facts {
     }
 }
 
+/// How often each field was put right, and in how many keys.
+pub(crate) type Spent = BTreeMap<&'static str, (usize, usize)>;
+
 /// What a pass took.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Pass {
@@ -31,6 +35,7 @@ pub(crate) struct Pass {
     pub(crate) rejected: usize,
     /// Keys for accepting right items, mending, adding, rejecting.
     pub(crate) keys: [usize; 4],
+    pub(crate) fields: Spent,
     pub(crate) typed: usize,
     pub(crate) wrong: usize,
 }
@@ -44,6 +49,10 @@ impl Pass {
         self.rejected += other.rejected;
         self.typed += other.typed;
         self.wrong += other.wrong;
+        for (field, (times, keys)) in &other.fields {
+            let mine = self.fields.entry(field).or_default();
+            *mine = (mine.0 + times, mine.1 + keys);
+        }
         for (mine, other) in self.keys.iter_mut().zip(other.keys) {
             *mine += other;
         }
@@ -68,6 +77,9 @@ impl fmt::Display for Pass {
             self.rejected,
             share(self.typed),
         )?;
+        for (field, (times, keys)) in &self.fields {
+            write!(f, "; {field} {times} times in {keys}")?;
+        }
         match self.wrong {
             0 => Ok(()),
             wrong => write!(f, "; {wrong} NOT AS EXPECTED at the end"),

@@ -13,7 +13,9 @@ use super::arguments::{Photos, TakenAt};
 use super::error::{CliError, Exit};
 use super::shared;
 use crate::job::{Decision, Job, KeptPhoto, Moment, PHOTOS_FOLDER, RECORDINGS_FOLDER};
-use crate::photos::{ByHand, Shot, Tape, decide, photo_cues, place, read_facts, read_started};
+use crate::photos::{
+    ByHand, Shot, Taken, Tape, decide, photo_cues, place, read_facts, read_started,
+};
 use crate::speech::{Transcript, Word};
 use crate::time::Millis;
 use find::Found;
@@ -73,15 +75,17 @@ fn outcome(found: &Found, failed: usize) -> Result<(), CliError> {
     }
 }
 
-/// Returns the photos with a time, as far as their files are still there.
+/// Returns the photos with a time, as far as their files are still there. What the desk takes in is
+/// written anew without its data, so its time is known to the job alone, and its camera to nobody.
 fn shots(job: &Job, photos: &[KeptPhoto]) -> Vec<Shot> {
     let folder = job.dir().join(PHOTOS_FOLDER);
     let shot = |photo: &KeptPhoto| {
         let facts = read_facts(&folder.join(&photo.name)).ok()??;
+        let kept = || photo.taken.as_deref().and_then(Taken::parse);
         Some(Shot {
             name: photo.name.clone(),
             camera: facts.camera,
-            taken: facts.taken?,
+            taken: facts.taken.or_else(kept)?,
         })
     };
     photos.iter().filter_map(shot).collect()

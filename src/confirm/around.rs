@@ -3,11 +3,12 @@
 //! All of it is optional: a session without it does the same, with fewer suggestions.
 
 use crate::cautions::{self, Region};
-use crate::items::{self, Item, Unplaced};
+use crate::items::{self, Item, Measurement, Unplaced};
 use crate::job::Following;
 use crate::lexicon::Lexicon;
 use crate::limits::Yardstick;
 use crate::speech::{Transcript, Word};
+use crate::statements::measurements;
 use crate::time::Span;
 use std::sync::Arc;
 
@@ -76,6 +77,14 @@ impl Around {
             .items
             .into_iter()
             .next()
+    }
+
+    /// Returns the measurements in `words`, in spoken order; none without a vocabulary.
+    pub fn measured(&self, words: &[Word]) -> Vec<Measurement> {
+        let tokens = self.lexicon.as_deref().map(|lexicon| lexicon.tokens(words));
+        let measured = tokens.map(|tokens| measurements(&tokens, words));
+        let measured = measured.unwrap_or_default().into_iter();
+        measured.map(|(_, measurement)| measurement).collect()
     }
 
     /// Returns what the vocabulary says of `after` where that differs from what it said of

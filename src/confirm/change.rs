@@ -54,6 +54,15 @@ pub enum Change {
         /// Its new text, as [`Field::write`] takes it.
         text: String,
     },
+    /// A field has another text, and with it the item is right: the last thing that was wrong.
+    EditAndAccept {
+        /// Number of the item.
+        number: u32,
+        /// Which field.
+        field: Field,
+        /// Its new text, as [`Field::write`] takes it.
+        text: String,
+    },
     /// All undecided items of a place with at least this confidence are right, unseen.
     AcceptPlace {
         /// The place's name.

@@ -2,11 +2,13 @@
 
 use super::complete::{Choice, complete};
 use super::state::Session;
-use crate::items::{self, Item, Severity};
+use crate::items::{self, Item, Measurement, Severity};
 use crate::job::{Field, severity_word};
 use crate::lexicon::{Hit, How, Kind, Lexicon, SUPPORTED_SOUND_LIMIT, TermId, Token};
 use crate::speech::Word;
+use crate::statements::{counts, measurements};
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 /// How well a choice fits, by where it comes from. What was heard with the item is the likeliest:
 /// somebody corrects an item because its words were understood wrongly, not because they were
@@ -20,6 +22,10 @@ const SAME_JOB: f32 = 0.4;
 const OWN_PHRASE: f32 = 0.55;
 /// The vocabulary's fit of a pairing (0.1 to 1, [`Lexicon::befalls`]) counts this share.
 const VOCABULARY: f32 = 0.45;
+
+/// A figure beside those that an item has is likelier than one in their stead, by more than a longer
+/// text counts against it.
+const BESIDE: f32 = 0.1;
 
 /// So many words before and after a quote may belong to the same matter: a sentence or so.
 const NEAR_WORDS: usize = 14;
@@ -53,7 +59,8 @@ impl Session {
                 let all = [Safety, Repair, Finish, Clean, Watch].map(severity_word);
                 return all.map(|word| Choice::new(word, USUAL)).into();
             }
-            Field::Count | Field::Measurement | Field::Description | Field::Remark => {}
+            Field::Count | Field::Measurement => self.figures(field, item, &mut choices),
+            Field::Description | Field::Remark => {}
             Field::Place => self.places(item, &mut choices),
             Field::Position | Field::Element | Field::Defect | Field::Remedy | Field::Trade => {
                 self.heard(field, item, &mut choices);
@@ -103,6 +110,39 @@ impl Session {
         let words = self.near(item);
         for phrase in phrases(words.iter().map(|(word, _)| &*word.text)) {
             choices.push(Choice::typed(phrase, OWN_PHRASE));
+        }
+    }
+
+    /// Figures heard with the item or near it: its own are what it has already, others go beside them.
+    fn figures(&self, field: Field, item: &Item, choices: &mut Vec<Choice>) {
+        let Some(lexicon) = self.around.lexicon.as_deref() else {
+            return;
+        };
+        let near = self.near(item);
+        let words: Vec<Word> = near.iter().map(|(word, _)| word.clone()).collect();
+        let tokens = lexicon.tokens(&words);
+        let fit = |range: &Range<usize>| {
+            let first = tokens.get(range.start);
+            fit_of(first.map_or(NEAR_WORDS, |token| near[token.word].1))
+        };
+        if field == Field::Count {
+            let heard = counts(&tokens).into_iter();
+            choices.extend(heard.map(|(at, count)| Choice::new(count.to_string(), fit(&at))));
+            return;
+        }
+        for (at, measurement) in measurements(&tokens, &words) {
+            let same = |own: &Measurement| own.value == measurement.value;
+            if item.measurements.iter().any(same) {
+                continue;
+            }
+            let mut other = item.clone();
+            other.measurements = vec![measurement];
+            let alone = field.read(&other);
+            if !item.measurements.is_empty() {
+                let both = format!("{}; {alone}", field.read(item));
+                choices.push(Choice::new(both, fit(&at)));
+            }
+            choices.push(Choice::new(alone, fit(&at) - BESIDE));
         }
     }
 
@@ -193,12 +233,7 @@ impl Session {
             let (Some(first), Some(last)) = (range.first(), range.last()) else {
                 continue;
             };
-            let near = words[first.word].1;
-            let fit = if near == 0 {
-                HEARD
-            } else {
-                HEARD_NEAR - near as f32 / 100.0
-            };
+            let fit = fit_of(words[first.word].1);
             let own: Vec<&str> = heard[first.word..=last.word]
                 .iter()
                 .map(|word| bare(&word.text))
@@ -245,6 +280,14 @@ impl Session {
         }
         let words = self.words_of(evidence.recording, evidence.span, &evidence.quote);
         words.into_iter().map(|word| (word, 0)).collect()
+    }
+}
+
+/// How well something heard so many words from the item's own fits it.
+fn fit_of(distance: usize) -> f32 {
+    match distance {
+        0 => HEARD,
+        _ => HEARD_NEAR - distance as f32 / 100.0,
     }
 }
 

@@ -29,6 +29,11 @@ impl Session {
                 field,
                 text,
             } => together(self.edit(*number, *field, text)?),
+            Change::EditAndAccept {
+                number,
+                field,
+                text,
+            } => self.edit_and_accept(*number, *field, text)?,
             Change::Move { numbers, place } => self.move_to(numbers, place)?,
             Change::Along { number } => {
                 let (along, place) = self.taken_along(self.existing(*number)?);
@@ -153,6 +158,16 @@ impl Session {
         let item = item.id.clone();
         let follow = (!facts.is_empty()).then_some(Decision::Follow { item, facts });
         Ok([edit].into_iter().chain(follow).collect())
+    }
+
+    /// The edit and the acceptance as one step. Left as it was, the item is only accepted.
+    fn edit_and_accept(&self, number: u32, field: Field, text: &str) -> Result<Decision, Refusal> {
+        let accept = self.accept(number);
+        match self.edit(number, field, text) {
+            Ok(edit) => Ok(together(edit.into_iter().chain(accept.ok()).collect())),
+            Err(Refusal::Unchanged { .. }) => accept,
+            Err(refusal) => Err(refusal),
+        }
     }
 
     /// The sentence for the facts after an edit; `None` where it stays. It stays where it is the

@@ -152,11 +152,14 @@ fn statements(
             at = lines.len();
         }
         let time = statement.span.map(|span| format!("{} ", span.start));
-        let text = format!("{}“{}”", time.unwrap_or_default(), statement.quote);
+        // From the one chosen on each has a digit.
+        let digit = place.checked_sub(chosen).filter(|after| *after < 9);
+        let digit = digit.map_or("  ".into(), |after| format!("{} ", after + 1));
+        let text = format!("{digit}{}“{}”", time.unwrap_or_default(), statement.quote);
         let wrapped = wrap(&safe(&text), width).into_iter();
         lines.extend(wrapped.map(|line| Line::styled(line, style)));
-        let why = wrap(&safe(&statement.why), width.saturating_sub(2));
-        let why = why.into_iter().map(|line| format!("  {line}"));
+        let why = wrap(&safe(&statement.why), width.saturating_sub(4));
+        let why = why.into_iter().map(|line| format!("    {line}"));
         lines.extend(why.map(|line| Line::styled(line, palette.label())));
     }
     (lines, Some(at))

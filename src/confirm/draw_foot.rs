@@ -31,6 +31,7 @@ pub(super) fn foot(screen: &Screen, palette: Palette, width: usize) -> Vec<Line<
         Mode::Statements(_) => lines.push(keys(
             &[
                 ("Enter", "make it an item"),
+                ("1-9", "that one"),
                 ("Up, Down", "choose"),
                 ("Esc", "back"),
             ],
@@ -89,9 +90,10 @@ fn offers(prompt: &Prompt, palette: Palette, width: usize) -> Vec<Line<'static>>
     let mut lines: Vec<Line> = Vec::new();
     let figures = prompt.purpose.is_figures();
     for (place, text) in prompt.offered.iter().enumerate() {
-        let digit = match figures {
-            true => String::new(),
-            false => format!("{} ", place + 1),
+        let digit = match (figures, prompt.first_key().filter(|_| place == 0)) {
+            (true, Some(key)) => format!("{key} "),
+            (true, None) => String::new(),
+            (false, _) => format!("{} ", place + 1),
         };
         let text = cut(&safe(text), width.saturating_sub(digit.width()));
         let gap = "   ";

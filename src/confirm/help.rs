@@ -19,6 +19,18 @@ pub fn field_key(field: Field) -> char {
     }
 }
 
+/// Returns the field that a key changes. A capital accepts the item with it, where it has no other
+/// meaning.
+pub(super) fn field_of(key: char) -> Option<Field> {
+    let small = match key {
+        'O' | 'E' | 'D' | 'T' | 'R' | 'W' | 'V' | 'K' => key.to_ascii_lowercase(),
+        key => key,
+    };
+    Field::ALL
+        .into_iter()
+        .find(|field| field_key(*field) == small)
+}
+
 /// The usual keys, for the foot of the screen; as many as fit are shown.
 pub(super) const USUAL_KEYS: [(&str, &str); 11] = [
     ("a", "accept"),
@@ -35,7 +47,7 @@ pub(super) const USUAL_KEYS: [(&str, &str); 11] = [
 ];
 
 /// All keys of the terminal face.
-pub(super) const ALL_KEYS: [(&str, &str); 34] = [
+pub(super) const ALL_KEYS: [(&str, &str); 35] = [
     (
         "a, Enter",
         "accept the item as it stands, and show the next undecided one",
@@ -72,6 +84,10 @@ pub(super) const ALL_KEYS: [(&str, &str); 34] = [
     (
         "m c r w v k",
         "change measurements, count, remedy, trade, severity, remark",
+    ),
+    (
+        "E D O W …",
+        "as capitals: change it and accept the item (T R V K too)",
     ),
     ("n", "write a new item by hand"),
     (
@@ -111,7 +127,7 @@ pub(super) const ALL_KEYS: [(&str, &str); 34] = [
     ("Up, Down", "scroll a long card"),
     (
         "1 to 9",
-        "while typing: take the text offered with that digit",
+        "while typing: take the text offered with that digit; a figure offered, with m or c again",
     ),
     (
         "Tab",

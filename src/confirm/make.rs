@@ -6,6 +6,7 @@ use super::decide::together;
 use super::state::Session;
 use crate::items::{Evidence, Item, Severity, Standing, Status};
 use crate::job::{Decision, Field, Following};
+use crate::speech::Word;
 use sha2::{Digest, Sha256};
 
 impl Session {
@@ -37,8 +38,7 @@ impl Session {
             terms: Vec::new(),
             reasons: vec!["made of words heard, by hand".into()],
         };
-        let item =
-            Box::new(self.made_of_words(new, evidence, |session| session.around.understood(said))?);
+        let item = Box::new(self.made_of_words(new, evidence, said)?);
         Ok(Decision::Add { item })
     }
 
@@ -62,13 +62,12 @@ impl Session {
                 chosen.why
             )],
         };
-        let evidence_words = evidence.words;
-        let words = || match evidence_words.and_then(|range| self.around.said(range)) {
+        let said = evidence.words.and_then(|range| self.around.said(range));
+        let words = match said {
             Some(words) => words.to_vec(),
             None => self.words_of(chosen.recording, chosen.span, &chosen.quote),
         };
-        let item =
-            self.made_of_words(new, evidence, |session| session.around.understood(&words()))?;
+        let item = self.made_of_words(new, evidence, &words)?;
         Ok(Decision::Promote {
             item: Box::new(item),
             statement: Box::new(chosen.clone()),
@@ -88,29 +87,22 @@ impl Session {
     }
 
     /// An item of words heard. With all its facts given it is the inspector's own and confirmed;
-    /// what had to be understood is theirs to look at.
+    /// what had to be understood, of a figure too, is theirs to look at.
     fn made_of_words(
         &self,
         new: &NewItem,
         evidence: Evidence,
-        understood: impl Fn(&Session) -> Option<Item>,
+        words: &[Word],
     ) -> Result<Item, Refusal> {
-        let given = [&new.place, &new.element, &new.defect];
-        if given.iter().all(|text| !text.trim().is_empty()) {
-            return self.made(new, evidence, Status::Confirmed);
-        }
-        let or = |text: &String, other: Option<String>| match text.trim() {
-            "" => other.unwrap_or_default(),
+        let guess = self.around.understood(words);
+        let or = |text: &String, other: Option<&String>| match text.trim() {
+            "" => other.cloned().unwrap_or_default(),
             _ => text.clone(),
         };
-        let guess = understood(self);
         let facts = NewItem {
-            place: or(&new.place, self.current().map(|item| item.place.clone())),
-            element: or(
-                &new.element,
-                guess.as_ref().map(|item| item.element.clone()),
-            ),
-            defect: or(&new.defect, guess.as_ref().map(|item| item.defect.clone())),
+            place: or(&new.place, self.current().map(|item| &item.place)),
+            element: or(&new.element, guess.as_ref().map(|item| &item.element)),
+            defect: or(&new.defect, guess.as_ref().map(|item| &item.defect)),
         };
         let mut item = self.made(&facts, evidence, Status::Proposed)?;
         if let Some(guess) = guess.filter(|g| g.element == item.element && g.defect == item.defect)
@@ -122,6 +114,14 @@ impl Session {
                 evidence: item.evidence,
                 ..guess
             };
+        } else {
+            item.measurements = self.around.measured(words);
+            if !item.measurements.is_empty() {
+                item.description = self.describer()(&item);
+            }
+        }
+        if facts == *new && item.measurements.is_empty() {
+            item.status = Status::Confirmed;
         }
         Ok(item)
     }
@@ -131,13 +131,18 @@ impl Session {
     pub(super) fn draft(&self, facts: &NewItem, statement: Option<usize>) -> Item {
         let chosen = statement.and_then(|statement| self.around.unplaced.get(statement));
         let here = self.current().map_or(1, |item| item.evidence.recording);
+        // What is missing was said near the item at which that is noticed.
+        let nearby = || self.current().and_then(|item| item.evidence.words);
         let evidence = Evidence {
             recording: chosen.map_or(here, |chosen| chosen.recording),
             span: chosen.and_then(|chosen| chosen.span),
             quote: chosen
                 .map(|chosen| chosen.quote.clone())
                 .unwrap_or_default(),
-            words: statement.and_then(|at| self.placed.get(at).copied().flatten()),
+            words: match statement {
+                Some(at) => self.placed.get(at).copied().flatten(),
+                None => nearby(),
+            },
             terms: Vec::new(),
             reasons: Vec::new(),
         };

@@ -1,6 +1,7 @@
 //! A question at the foot of the screen, answered in one line, with texts offered for it.
 
 use super::complete::{Choice, complete};
+use super::help::field_key;
 use super::line_editor::LineEditor;
 use super::purpose::Purpose;
 use super::{Change, Move, Session};
@@ -67,6 +68,11 @@ impl Prompt {
                 self.put(&picked);
                 return !self.purpose.takes_several();
             }
+            KeyCode::Char(key) if !control && self.first_by(key) => {
+                let first = self.offered[0].clone();
+                self.put(&first);
+                return true;
+            }
             KeyCode::Char(_) if !control && self.untouched => {
                 self.editor = LineEditor::default();
                 self.typed(key);
@@ -74,6 +80,19 @@ impl Prompt {
             _ => self.typed(key),
         }
         false
+    }
+
+    /// Returns the key that takes the first text offered where a digit would be part of the answer:
+    /// the one that asked for the field, as long as nothing is typed.
+    pub(super) fn first_key(&self) -> Option<char> {
+        let figures = self.purpose.is_figures() && !self.offered.is_empty();
+        let typed = !self.untouched && !self.editor.text().is_empty();
+        let field = self.purpose.edited_field();
+        field.filter(|_| figures && !typed).map(field_key)
+    }
+
+    fn first_by(&self, key: char) -> bool {
+        self.first_key() == Some(key)
     }
 
     /// Takes in pasted text.

@@ -15,8 +15,12 @@ const REST_FROM: &str = "0.8";
 /// What is being asked for.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Purpose {
-    /// A field's new text.
-    Edit { number: u32, field: Field },
+    /// A field's new text; `last` where the item is accepted with it.
+    Edit {
+        number: u32,
+        field: Field,
+        last: bool,
+    },
     /// Why an item is rejected.
     Reject { number: u32 },
     /// How an item's work stands.
@@ -117,6 +121,9 @@ impl Purpose {
     /// Returns the question.
     pub(super) fn label(&self) -> String {
         match self {
+            Purpose::Edit {
+                field, last: true, ..
+            } => format!("{field}, and accept"),
             Purpose::Edit { field, .. } => field.name().to_string(),
             Purpose::Reject { .. } => "reject because".into(),
             Purpose::Stand { number } => format!("item {number} stands"),
@@ -150,6 +157,10 @@ impl Purpose {
                 field: Field::Remark,
                 ..
             } => "several are separated by ;".into(),
+            Purpose::Edit {
+                field: Field::Measurement,
+                ..
+            } => "such as 6, which is mm, 1/4 in, 5 mm in 2 m; several are separated by ;".into(),
             Purpose::Reject { .. } => "a digit, or your own words".into(),
             Purpose::Stand { .. } => STANDING_HINT.into(),
             Purpose::AcceptAbove => "0 to 1; they are confirmed unseen, and u undoes it".into(),
@@ -179,11 +190,25 @@ impl Purpose {
     /// Returns what an answer leads to.
     pub(super) fn answer(&self, text: &str, session: &Session) -> Answer {
         match self {
-            Purpose::Edit { number, field } => Answer::Change(Change::Edit {
-                number: *number,
-                field: *field,
-                text: text.into(),
-            }),
+            Purpose::Edit {
+                number,
+                field,
+                last,
+            } => {
+                let (number, field, text) = (*number, *field, text.to_owned());
+                Answer::Change(match last {
+                    true => Change::EditAndAccept {
+                        number,
+                        field,
+                        text,
+                    },
+                    false => Change::Edit {
+                        number,
+                        field,
+                        text,
+                    },
+                })
+            }
             Purpose::Reject { number } => Answer::Change(Change::Reject {
                 number: *number,
                 reason: text.into(),

@@ -1,12 +1,11 @@
 //! The terminal face's state, and what each key does to it. No drawing, no terminal.
 
-use super::help::field_key;
+use super::help::{field_key, field_of};
 use super::keep::Start;
 use super::prompt::{Answer, Prompt};
 use super::purpose::Purpose;
 use super::{Change, ConfirmError, Filter, Move, NewItem, Refusal, Session};
 use crate::items::Status;
-use crate::job::Field;
 use crate::speech::Recording;
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 
@@ -266,8 +265,12 @@ impl Screen {
             KeyCode::Char('N') => self.ask(Purpose::Renumber { number }),
             KeyCode::Char('+') => self.ask(Purpose::Attach { number }),
             KeyCode::Char('-') => self.ask(Purpose::Detach { number }),
-            KeyCode::Char(c) => match Field::ALL.into_iter().find(|f| field_key(*f) == c) {
-                Some(field) => self.ask(Purpose::Edit { number, field }),
+            KeyCode::Char(c) => match field_of(c) {
+                Some(field) => self.ask(Purpose::Edit {
+                    number,
+                    field,
+                    last: field_key(field) != c,
+                }),
                 None => self.tell(Err(format!(
                     "the key {c} does nothing here; ? shows all keys"
                 ))),

@@ -41,8 +41,13 @@ impl Screen {
             KeyCode::Up | KeyCode::Char('k') => {
                 self.mode = Mode::Statements(chosen.saturating_sub(1));
             }
-            KeyCode::Enter => {
-                let statement = self.session.unplaced().nth(chosen).map(|(at, _)| at);
+            KeyCode::Enter | KeyCode::Char('1'..='9') => {
+                let digit = match code {
+                    KeyCode::Char(digit) => digit.to_digit(10).unwrap_or(1) as usize,
+                    _ => 1,
+                };
+                let statement = self.session.unplaced().nth(chosen + digit - 1);
+                let statement = statement.map(|(at, _)| at);
                 if let Some(statement) = statement {
                     self.list_statement(statement);
                 }

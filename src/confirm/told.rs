@@ -26,6 +26,9 @@ impl Session {
             ] => {
                 format!("{count} items confirmed with a confidence of {above} or more")
             }
+            [edit @ Decision::Edit { .. }, Decision::Accept { .. }] => {
+                format!("{}; confirmed", self.told_one(edit))
+            }
             [
                 Decision::Edit {
                     field: Field::Place,

@@ -3,23 +3,22 @@
 use super::cache;
 use super::error::Refused;
 use crate::job::{Certainty, KeptPhoto, PHOTOS_FOLDER, PhotoFormat};
-use crate::photos::facts_of;
+use crate::photos::{PictureError, facts_of, format_of, made};
 use axum::http::StatusCode;
-use image::codecs::jpeg::JpegEncoder;
-use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
-use std::fs;
-use std::io::{BufRead, Cursor, Seek};
+use std::fs::{self, File};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::time::UNIX_EPOCH;
 
 /// Longest side of a small picture, in pixels: a tile on a dense screen.
 const SMALL: u32 = 320;
-/// Longest side of a picture that is taken in, in pixels: as much as the best phones have.
+/// Longest side of a picture that is taken in, in pixels: more than phones have, so that theirs are kept
+/// as they are, and within what a JPEG holds.
 const LONGEST_SIDE: u32 = 20_000;
-/// Memory for decoding one picture, in bytes: 100 million pixels of four bytes.
-const MOST_MEMORY: u64 = 400 * 1024 * 1024;
+/// First bytes that tell a picture's format.
+const HEAD_BYTES: u64 = 12;
 /// Largest upload, in bytes: the largest JPEGs of phones have some 30 MB.
 pub(crate) const LARGEST_UPLOAD: usize = 40 * 1024 * 1024;
 /// JPEG quality of small pictures and of those taken in; the usual middle and high. Common practice.
@@ -129,14 +128,13 @@ pub(crate) fn original(job: &Path, id: &str) -> Result<(PathBuf, &'static str), 
     let photo = list(job).into_iter().find(|photo| photo.id == id);
     let photo = photo.ok_or_else(|| Refused::not_found("there is no such photo"))?;
     let path = job.join(PHOTOS_FOLDER).join(&photo.name);
-    let format = ImageReader::open(&path)
-        .and_then(ImageReader::with_guessed_format)
-        .ok()
-        .and_then(|reader| reader.format());
-    match format {
-        Some(ImageFormat::Jpeg) => Ok((path, "image/jpeg")),
-        Some(ImageFormat::Png) => Ok((path, "image/png")),
-        Some(ImageFormat::WebP) => Ok((path, "image/webp")),
+    let mut head = Vec::new();
+    // What cannot be read is no picture either.
+    let read = File::open(&path).and_then(|file| file.take(HEAD_BYTES).read_to_end(&mut head));
+    match read.ok().and_then(|_| format_of(&head)) {
+        Some(PhotoFormat::Jpeg) => Ok((path, "image/jpeg")),
+        Some(PhotoFormat::Png) => Ok((path, "image/png")),
+        Some(PhotoFormat::Webp) => Ok((path, "image/webp")),
         _ => Err(Refused::new(
             StatusCode::UNSUPPORTED_MEDIA_TYPE,
             format_args!("browsers do not show {}", photo.name),
@@ -144,16 +142,12 @@ pub(crate) fn original(job: &Path, id: &str) -> Result<(PathBuf, &'static str), 
     }
 }
 
-/// Returns a photo made small, from the cache where it is there. WebP, which cannot be made small
-/// here, is given as it is.
+/// Returns a photo made small, from the cache where it is there.
 ///
 /// # Errors
 /// As [`original`]; where it is no whole picture.
 pub(crate) fn small(job: &Path, id: &str) -> Result<(PathBuf, &'static str), Refused> {
-    let (path, kind) = original(job, id)?;
-    if kind == "image/webp" {
-        return Ok((path, kind));
-    }
+    let (path, _) = original(job, id)?;
     let failed = |error: std::io::Error| Refused::new(StatusCode::INTERNAL_SERVER_ERROR, error);
     let metadata = fs::metadata(&path).map_err(failed)?;
     let changed = metadata.modified().ok();
@@ -163,9 +157,8 @@ pub(crate) fn small(job: &Path, id: &str) -> Result<(PathBuf, &'static str), Ref
     let name = format!("small-{id}-{}-{stamp}.jpg", metadata.len());
     let target = cache::path(job, &name).map_err(failed)?;
     if !target.is_file() {
-        let reader = ImageReader::open(&path).map_err(failed)?;
-        let picture = decode(reader)?.thumbnail(SMALL, SMALL);
-        cache::write(&target, &jpeg(&picture, SMALL_QUALITY)?).map_err(failed)?;
+        let picture = anew(&fs::read(&path).map_err(failed)?, SMALL, SMALL_QUALITY)?;
+        cache::write(&target, &picture).map_err(failed)?;
     }
     Ok((target, "image/jpeg"))
 }
@@ -174,12 +167,11 @@ pub(crate) fn small(job: &Path, id: &str) -> Result<(PathBuf, &'static str), Ref
 /// gets in (no location, no hidden data). Returns the photo with when it was taken.
 ///
 /// # Errors
-/// Where it is no JPEG or PNG, or is too large.
+/// Where it is no JPEG, PNG or WebP, or is too large.
 pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<KeptPhoto, Refused> {
     let taken = facts_of(bytes).and_then(|facts| facts.taken);
     let original_path = plain_text(name);
-    let picture = decode(ImageReader::new(Cursor::new(bytes)))?;
-    let bytes = jpeg(&picture, FULL_QUALITY)?;
+    let bytes = anew(bytes, LONGEST_SIDE, FULL_QUALITY)?;
     let folder = job.join(PHOTOS_FOLDER);
     let failed = |error: std::io::Error| Refused::new(StatusCode::INTERNAL_SERVER_ERROR, error);
     fs::create_dir_all(&folder).map_err(failed)?;
@@ -228,42 +220,25 @@ fn plain_stem(name: &str) -> String {
     }
 }
 
-fn decode<R: BufRead + Seek>(reader: ImageReader<R>) -> Result<DynamicImage, Refused> {
-    let unusable = |why: String| {
+/// Returns the picture upright and as a JPEG, with its longest side at most so many pixels.
+fn anew(bytes: &[u8], longest: u32, quality: u8) -> Result<Vec<u8>, Refused> {
+    let unusable = |why: &dyn std::fmt::Display| {
         Refused::new(
             StatusCode::UNSUPPORTED_MEDIA_TYPE,
-            format!("this is no picture that can be taken in ({why}): give a JPEG or PNG"),
+            format_args!(
+                "this is no picture that can be taken in ({why}): give a JPEG, PNG or WebP"
+            ),
         )
     };
-    let mut reader = reader
-        .with_guessed_format()
-        .map_err(|error| unusable(error.to_string()))?;
-    let mut limits = Limits::default();
-    limits.max_image_width = Some(LONGEST_SIDE);
-    limits.max_image_height = Some(LONGEST_SIDE);
-    limits.max_alloc = Some(MOST_MEMORY);
-    reader.limits(limits);
-    let whole = || {
-        let mut decoder = reader.into_decoder()?;
-        let orientation = decoder.orientation()?;
-        let mut picture = DynamicImage::from_decoder(decoder)?;
-        picture.apply_orientation(orientation);
-        Ok(picture)
-    };
-    whole().map_err(|error: image::ImageError| unusable(error.to_string()))
-}
-
-fn jpeg(picture: &DynamicImage, quality: u8) -> Result<Vec<u8>, Refused> {
-    let mut bytes = Vec::new();
-    JpegEncoder::new_with_quality(&mut bytes, quality)
-        .encode_image(&picture.to_rgb8())
-        .map_err(|error| Refused::new(StatusCode::INTERNAL_SERVER_ERROR, error))?;
-    Ok(bytes)
+    let format = format_of(bytes).ok_or_else(|| unusable(&"it begins like none"))?;
+    made(bytes, format, longest, quality).map_err(|error: PictureError| unusable(&error))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::photos::smaller::jpeg;
+    use image::RgbImage;
 
     #[test]
     fn a_name_from_outside_keeps_only_what_is_plain() {
@@ -282,8 +257,7 @@ mod tests {
     #[test]
     fn what_is_taken_in_is_upright_and_holds_nothing_but_the_picture() {
         let folder = tempfile::tempdir().unwrap();
-        let picture = DynamicImage::new_rgb8(40, 20);
-        let mut bytes = jpeg(&picture, 90).unwrap();
+        let mut bytes = jpeg(&RgbImage::new(40, 20), 90, None).unwrap();
         // An Exif segment (CIPA DC-008, 4.5): orientation 6, to be turned a quarter clockwise.
         let tiff = b"II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0\x06\0\0\0\0\0\0\0";
         let mut exif = vec![0xff, 0xe1, 0, (2 + 6 + tiff.len()) as u8];
@@ -311,7 +285,7 @@ mod tests {
         let mut exif = vec![0xff, 0xe1, 0, (2 + 6 + tiff.len()) as u8];
         exif.extend_from_slice(b"Exif\0\0");
         exif.extend_from_slice(&tiff);
-        let mut bytes = jpeg(&DynamicImage::new_rgb8(40, 20), 90).unwrap();
+        let mut bytes = jpeg(&RgbImage::new(40, 20), 90, None).unwrap();
         bytes.splice(2..2, exif);
         let photo = take_in(folder.path(), "IMG_1.JPG", &bytes).unwrap();
         assert_eq!(photo.taken.as_deref(), Some("2026-03-02T10:15:03"));

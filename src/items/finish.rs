@@ -77,8 +77,15 @@ fn item(
         ),
         (None, None) => (None, None),
     };
-    let spoken_remedy = draft.remedies.first().and_then(|(_, t)| *t);
-    let trade = trade::of(lexicon, draft, spoken_remedy, usual).map(|t| lexicon.name(t).to_owned());
+    let signs = trade::Signs {
+        said: draft.trade,
+        spoken: draft.remedies.first().and_then(|(_, t)| *t),
+        faults: draft.defects.iter().filter_map(|d| d.term).collect(),
+        usual,
+        element: draft.element.term,
+        words: &draft.element.text,
+    };
+    let trade = trade::of(lexicon, &signs).map(|t| lexicon.name(t).to_owned());
     let severity = if draft.safety {
         Severity::Safety
     } else if draft.watch {

@@ -1,36 +1,47 @@
 //! Who puts an item right: as said, else as remedy, fault and element point to.
+//!
+//! One rule for the list as it is first made, and for what follows when the inspector changes a fact.
 
-use super::draft::Draft;
 use crate::lexicon::{GroupId, Kind, Lexicon, TermId};
 
 /// The group of things that are everybody's; its trade is whoever runs the site.
 const OF_NO_TRADE: &str = "common";
 
-/// Returns the trade of an item, from the surest sign to the least: said outright; the remedy that was
-/// said; the fault, where it decides (*paint run*); the usual remedy; the element. A remedy counts only
-/// where its trade works on such an element (nobody's *make good* makes a plasterer mend a roof), and a
-/// usual one not where the element has a trade of its own within its group (timber decking in paving).
-pub(crate) fn of(
-    lexicon: &Lexicon,
-    draft: &Draft,
-    spoken: Option<TermId>,
-    usual: Option<TermId>,
-) -> Option<TermId> {
-    let element = element(lexicon, draft);
+/// What points to a trade.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Signs<'a> {
+    /// The trade that was said outright.
+    pub(crate) said: Option<TermId>,
+    /// The remedy that was said.
+    pub(crate) spoken: Option<TermId>,
+    /// The faults, the main one first.
+    pub(crate) faults: Vec<TermId>,
+    /// The usual remedy of the main fault.
+    pub(crate) usual: Option<TermId>,
+    /// The element, where the vocabulary knows it.
+    pub(crate) element: Option<TermId>,
+    /// The element as worded.
+    pub(crate) words: &'a str,
+}
+
+/// Returns the trade that the signs point to, from the surest to the least: said outright; the remedy
+/// that was said; the fault, where it decides (*paint run*); the usual remedy; the element. A remedy
+/// counts only where its trade works on such an element (nobody's *make good* makes a plasterer mend a
+/// roof), and a usual one not where the element has a trade of its own within its group (timber decking
+/// in paving).
+pub(crate) fn of(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
+    let element = element(lexicon, signs);
     let group = element.map(|e| lexicon.element(e).group);
     let own = element.map(|e| lexicon.element(e).trade);
     let own = own.filter(|trade| group.is_some_and(|g| lexicon.group(g).trade != *trade));
     let fits = |trade: &TermId| works_on(lexicon, *trade, group);
     let remedy = |term: Option<TermId>| term.and_then(|t| lexicon.remedy(t).trade).filter(fits);
-    let by_fault = || {
-        let terms = draft.defects.iter().filter_map(|d| d.term);
-        terms.filter_map(|d| lexicon.defect(d).trade).next()
-    };
-    draft
-        .trade
-        .or_else(|| remedy(spoken))
+    let by_fault = || signs.faults.iter().find_map(|d| lexicon.defect(*d).trade);
+    signs
+        .said
+        .or_else(|| remedy(signs.spoken))
         .or_else(by_fault)
-        .or_else(|| own.or_else(|| remedy(usual)))
+        .or_else(|| own.or_else(|| remedy(signs.usual)))
         .or_else(|| element.map(|e| lexicon.element(e).trade))
 }
 
@@ -42,20 +53,20 @@ fn works_on(lexicon: &Lexicon, trade: TermId, group: Option<GroupId>) -> bool {
 /// Returns the element that tells the trade: the one understood, but another that its words contain
 /// where that one belongs to no trade (the *cover* of a *fan cover*), or where there is none. Of several
 /// the last counts, since English names end in their head (*decking board*).
-fn element(lexicon: &Lexicon, draft: &Draft) -> Option<TermId> {
+fn element(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
     let nobodys = |e: &TermId| {
         let element = lexicon.element(*e);
         let group = lexicon.group(element.group);
         group.name == OF_NO_TRADE && group.trade == element.trade
     };
-    if let Some(element) = draft.element.term.filter(|e| !nobodys(e)) {
+    if let Some(element) = signs.element.filter(|e| !nobodys(e)) {
         return Some(element);
     }
-    let tokens = lexicon.tokens_of(&draft.element.text);
+    let tokens = lexicon.tokens_of(signs.words);
     let hits = lexicon.spot(&tokens);
     hits.iter()
         .filter(|hit| hit.kind == Kind::Element && !nobodys(&hit.term))
         .max_by_key(|hit| (hit.tokens.end, hit.tokens.len()))
         .map(|hit| hit.term)
-        .or(draft.element.term)
+        .or(signs.element)
 }

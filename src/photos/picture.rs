@@ -49,16 +49,33 @@ pub enum PictureError {
 /// # Errors
 /// [`PictureError`] where the photo cannot be decoded.
 pub fn shown(bytes: &[u8], format: PhotoFormat) -> Result<Vec<u8>, PictureError> {
+    made(bytes, format, LONGEST_SIDE, QUALITY)
+}
+
+/// The same with another longest side, in points, and another quality, from 1 to 100.
+///
+/// # Errors
+/// [`PictureError`] where the photo cannot be decoded.
+pub(crate) fn made(
+    bytes: &[u8],
+    format: PhotoFormat,
+    longest: u32,
+    quality: u8,
+) -> Result<Vec<u8>, PictureError> {
     let bytes = Cursor::new(bytes);
     match format {
-        PhotoFormat::Jpeg => encode(JpegDecoder::new(bytes)?),
-        PhotoFormat::Png => encode(PngDecoder::new(bytes)?),
-        PhotoFormat::Webp => encode(WebPDecoder::new(bytes)?),
+        PhotoFormat::Jpeg => encode(JpegDecoder::new(bytes)?, longest, quality),
+        PhotoFormat::Png => encode(PngDecoder::new(bytes)?, longest, quality),
+        PhotoFormat::Webp => encode(WebPDecoder::new(bytes)?, longest, quality),
         PhotoFormat::Heic => Err(PictureError::Heic),
     }
 }
 
-fn encode(mut decoder: impl ImageDecoder) -> Result<Vec<u8>, PictureError> {
+fn encode(
+    mut decoder: impl ImageDecoder,
+    longest: u32,
+    quality: u8,
+) -> Result<Vec<u8>, PictureError> {
     let mut limits = Limits::default();
     limits.max_alloc = Some(MOST_MEMORY);
     decoder.set_limits(limits.clone())?;
@@ -67,10 +84,10 @@ fn encode(mut decoder: impl ImageDecoder) -> Result<Vec<u8>, PictureError> {
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let profile = decoder.icc_profile().ok().flatten();
     let flat = flat(DynamicImage::from_decoder(decoder)?);
-    let mut upright = DynamicImage::ImageRgb8(smaller::at_most(flat, LONGEST_SIDE)?);
+    let mut upright = DynamicImage::ImageRgb8(smaller::at_most(flat, longest)?);
     upright.apply_orientation(orientation);
     let profile = profile.filter(|profile| is_of_three_colours(profile));
-    let jpeg = smaller::jpeg(&upright.into_rgb8(), QUALITY, profile.as_deref())?;
+    let jpeg = smaller::jpeg(&upright.into_rgb8(), quality, profile.as_deref())?;
     Ok(jpeg)
 }
 

@@ -71,6 +71,16 @@ on("editing in place keeps the field, completes it, and undo brings it back", as
   await toldIs(page, "the trade is now plumber");
 });
 
+on("a capital changes the last thing that is wrong and accepts the item with it", async (page) => {
+  await page.keyboard.press("E");
+  await page.keyboard.type("porch step");
+  await page.keyboard.press("Enter");
+  await toldIs(page, "item 1: the element is now porch step; confirmed");
+  await page.waitForSelector('.item.open[data-number="2"]');
+  await page.keyboard.press("u");
+  await page.waitForSelector('.item.proposed[data-number="1"]');
+});
+
 on("Escape leaves a field as it was", async (page) => {
   const value = row(page, 1).locator('[data-field="element"]');
   const earlier = await value.textContent();

@@ -74,8 +74,11 @@ fn a_change() -> impl Strategy<Value = Change> {
         2 => (number.clone(), words.clone())
             .prop_map(|(number, text)| Change::Reject { number, reason: text.into() }),
         1 => number.clone().prop_map(|number| Change::Restore { number }),
-        4 => (number.clone(), field, words.clone())
+        4 => (number.clone(), field.clone(), words.clone())
             .prop_map(|(number, field, text)| Change::Edit { number, field, text: text.into() }),
+        1 => (number.clone(), field, words.clone()).prop_map(|(number, field, text)| {
+            Change::EditAndAccept { number, field, text: text.into() }
+        }),
         2 => (number.clone(), 0..5usize).prop_map(|(number, at)| Change::Split { number, at }),
         2 => (number.clone(), number.clone())
             .prop_map(|(number, other)| Change::Merge { number, other }),

@@ -278,11 +278,11 @@ fn all_keys_on_one_page() {
                  where it stood
     t            change the description: your own sentence is then kept
     m c r w v k  change measurements, count, remedy, trade, severity, remark
+    E D O W …    as capitals: change it and accept the item (T R V K too)
     n            write a new item by hand
     i            show what was said and is in no item, to make an item of it
     1 to 3       make an item of what was said before this one and is in none, as
-                 the card shows it
-    … 19 more lines: Down
+    … 21 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
     Any other key goes back to the item.
     ");
@@ -488,14 +488,14 @@ fn statements_that_made_no_item_are_listed_and_promoted() {
     ──────────────────────────────────────────────────────────
     Said, but in no item
 
-    1:01 “the blind could do with another look”
-      no defect named
-    1:01 “tiles are lovely”
-      said to be in order
+    1 1:01 “the blind could do with another look”
+        no defect named
+    2 1:01 “tiles are lovely”
+        said to be in order
 
 
     ──────────────────────────────────────────────────────────
-    Enter make it an item   Up, Down choose   Esc back
+    Enter make it an item   1-9 that one   Up, Down choose
     ");
     screen.key(KeyCode::Enter.into());
     insta::assert_snapshot!(text(&screen, 60, 12).lines().rev().take(2).collect::<Vec<_>>().join("\n"), @r"

@@ -56,10 +56,13 @@ export function question({ title, label, value = "", submit, note = "", field, n
   input.select();
 }
 
-// Accepts an item and goes on to the next undecided one.
-export async function accept(item) {
+// Accepts an item, or keeps a change that does, and goes on to the next undecided one. Tells whether that
+// was kept.
+export async function accept(item, change = { do: "accept", number: item.number }) {
   const next = undecidedAfter(item.id);
-  if ((await act({ do: "accept", number: item.number })) && next) show(next);
+  const kept = await act(change);
+  if (kept && next) show(next);
+  return kept;
 }
 
 export function askReason(item) {

@@ -1,7 +1,8 @@
 // Changing a field where it stands, with completion from the vocabulary and from this job.
 import { make, plain } from "./dom.js";
+import { accept } from "./dialogs.js";
 import { act, read } from "./net.js";
-import { text } from "./store.js";
+import { store, text } from "./store.js";
 
 let count = 0;
 
@@ -15,7 +16,9 @@ async function fitting(field, typed, number) {
 // The item, where there is one yet, decides what fits.
 // `taken` is called once a choice was made by digit or pointer. Returns what shows the choices.
 export function complete(input, field, number = null, taken = () => {}) {
-  const list = make("ul", { role: "listbox", id: `choices-${(count += 1)}`, class: "choices", "aria-label": `${field} choices`, hidden: true });
+  const figures = ["count", "measurement"].includes(field);
+  const key = store.fields.find(({ name }) => name === field)?.key;
+  const list = make("ul", { role: "listbox", id: `choices-${(count += 1)}`, class: figures ? "choices figures" : "choices", "aria-label": `${field} choices`, hidden: true });
   let at = -1;
   let asked = 0; // questions put to the program so far
   for (const [name, value] of [["role", "combobox"], ["aria-autocomplete", "list"], ["aria-expanded", "false"], ["aria-controls", list.id]]) input.setAttribute(name, value);
@@ -44,7 +47,7 @@ export function complete(input, field, number = null, taken = () => {}) {
     // A later question is on its way, or the field was left.
     if (turn !== asked || document.activeElement !== input) return;
     list.replaceChildren(
-      ...found.map((choice, place) => make("li", { role: "option", id: `${list.id}-${place}`, "aria-selected": "false", onpointerdown: (event) => (event.preventDefault(), take(choice), taken()) }, plain(choice))),
+      ...found.map((choice, place) => make("li", { role: "option", id: `${list.id}-${place}`, "aria-selected": "false", "data-key": key, onpointerdown: (event) => (event.preventDefault(), take(choice), taken()) }, plain(choice))),
     );
     list.hidden = found.length === 0;
     input.setAttribute("aria-expanded", String(!list.hidden));
@@ -54,7 +57,9 @@ export function complete(input, field, number = null, taken = () => {}) {
   input.addEventListener("blur", close);
   input.addEventListener("keydown", (event) => {
     const size = list.children.length;
-    const digit = input.dataset.typed !== "yes" && !list.hidden && !event.ctrlKey && list.children[Number(event.key) - 1];
+    // Of figures a digit is part; there the field's key takes the first that is offered.
+    const place = figures ? (event.key === key ? 0 : -1) : Number(event.key) - 1;
+    const digit = input.dataset.typed !== "yes" && !list.hidden && !event.ctrlKey && list.children[place];
     if (digit) {
       event.preventDefault();
       take(digit.textContent);
@@ -82,6 +87,9 @@ export function complete(input, field, number = null, taken = () => {}) {
 // Lets a click on the value turn it into an input; Enter keeps, Escape leaves it as it was.
 export function editable(cell, shown, item, field) {
   shown.addEventListener("click", () => {
+    // Asked for by a capital: the last thing that is wrong.
+    const last = shown.dataset.last === "yes";
+    delete shown.dataset.last;
     const long = field === "description" || field === "remark";
     const input = make(long ? "textarea" : "input", { class: "editing", "aria-label": field, autocomplete: "off", "data-focus": field, ...(long ? { rows: 2 } : {}) });
     input.value = text(item, field);
@@ -92,23 +100,26 @@ export function editable(cell, shown, item, field) {
       over = true;
       box.replaceWith(shown);
     };
-    const keep = async () => {
+    const keep = async (entered = true) => {
       if (over) return;
       if (input.value.trim() === text(item, field)) {
         leave();
         shown.focus({ preventScroll: true });
+        if (last && entered) accept(item);
         return;
       }
       over = true;
       input.readOnly = true;
-      if (!(await act({ do: "edit", number: item.number, field, text: input.value }))) {
+      const change = { do: "edit", number: item.number, field, text: input.value };
+      const kept = last && entered ? accept(item, { ...change, do: "edit-and-accept" }) : act(change);
+      if (!(await kept)) {
         over = false;
         input.readOnly = false;
         input.focus();
       }
     };
     // First, so that Enter puts a choice in before it is kept, and Escape closes the choices alone.
-    const offer = long || ["count", "measurement"].includes(field) ? null : complete(input, field, item.number, keep);
+    const offer = long ? null : complete(input, field, item.number, keep);
     input.addEventListener("keydown", (event) => {
       if (event.key === "Enter" && !event.shiftKey) {
         event.preventDefault();
@@ -119,7 +130,7 @@ export function editable(cell, shown, item, field) {
       }
       event.stopPropagation();
     });
-    input.addEventListener("blur", () => box.isConnected && keep());
+    input.addEventListener("blur", () => box.isConnected && keep(false));
     shown.replaceWith(box);
     input.focus();
     input.select();

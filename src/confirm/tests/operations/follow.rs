@@ -1,7 +1,7 @@
 //! What follows from changed facts: trade, remedy, severity, cautions, limits.
 
 use super::super::{Change, Session, act, describe};
-use super::lexicon;
+use super::{check, lexicon};
 use crate::confirm::Around;
 use crate::job::samples::item;
 use crate::job::{Field, replay};
@@ -106,5 +106,66 @@ fn an_edited_measurement_is_held_against_the_limits_at_once() {
         let item = &session.items()[0];
         assert!(!item.limits.is_empty(), "{change:?}");
         assert_eq!(item.limits, limits::check(item, &yardstick), "{change:?}");
+    }
+}
+
+#[test]
+fn the_last_thing_that_was_wrong_is_put_right_and_accepted_in_one_step() {
+    let last = |number, text: &str| Change::EditAndAccept {
+        number,
+        field: Field::Element,
+        text: text.into(),
+    };
+    let items = vec![
+        item(1, "kitchen", "worktop", "scratched"),
+        item(2, "kitchen", "door", "sticks"),
+    ];
+    let session = Session::new(items, vec![], describe);
+    insta::assert_snapshot!(check(session, vec![
+        last(1, "plinth"),
+        last(2, "door"),
+        last(2, "hinge"),
+        Change::Undo,
+        Change::Undo,
+        Change::Undo,
+        last(2, ""),
+    ]), @r"
+    item 1: the element is now plinth; confirmed
+    item 2 confirmed
+    item 2: the element is now hinge
+    undone: item 2: the element is now hinge
+    undone: item 2 confirmed
+    undone: item 1: the element is now plinth; confirmed
+    no: the element cannot be empty: give it, or leave the field as it is
+    1. kitchen: worktop scratched, undecided
+    2. kitchen: door sticks, undecided
+    ");
+}
+
+#[test]
+fn the_trade_of_a_changed_item_follows_the_rule_by_which_it_was_made() {
+    let around = Around {
+        lexicon: Some(lexicon()),
+        ..Around::default()
+    };
+    let words = super::words("Bathroom. Fan cover cracked.");
+    let one = around.understood(&words).unwrap();
+    assert_eq!(one.trade.as_deref(), Some("ventilation fitter"));
+    let mut session = Session::new(vec![one.clone()], vec![], describe).with(Arc::new(around));
+    let mut log = vec![];
+    for (field, text, trade) in [
+        (Field::Defect, "loose", "ventilation fitter"),
+        (Field::Element, "worktop", "kitchen fitter"),
+        (Field::Element, &one.element, "ventilation fitter"),
+        (Field::Defect, "paint run", "decorator"),
+    ] {
+        let change = Change::Edit {
+            number: one.number,
+            field,
+            text: text.into(),
+        };
+        act(&mut session, &mut log, &change).unwrap();
+        let now = session.items()[0].trade.as_deref();
+        assert_eq!(now, Some(trade), "{field} {text}");
     }
 }

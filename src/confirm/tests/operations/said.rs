@@ -3,7 +3,8 @@
 use super::super::{Change, Session, act, describe};
 use super::{check, lexicon, words};
 use crate::confirm::{Around, NewItem};
-use crate::items::Unplaced;
+use crate::items::{Status, Unplaced};
+use crate::job::Field;
 use crate::job::samples::item;
 use crate::time::{Millis, Span};
 use std::sync::Arc;
@@ -74,4 +75,61 @@ fn words_heard_are_made_an_item() {
     1. kitchen: worktop scratched, undecided
     2. kitchen: plinth loose, undecided
     ");
+}
+
+#[test]
+fn a_figure_in_the_words_comes_with_the_item_and_is_looked_at() {
+    let heard = "Kitchen. The plinth wants another look, it is six mil out.";
+    let around = Around {
+        words: words(heard),
+        unplaced: vec![Unplaced {
+            recording: 1,
+            span: None,
+            quote: "The plinth wants another look, it is six mil out.".into(),
+            why: "no defect named".into(),
+        }],
+        lexicon: Some(lexicon()),
+        ..Around::default()
+    };
+    let one = item(1, "kitchen", "worktop", "scratched");
+    let mut session = Session::new(vec![one], vec![], describe).with(Arc::new(around));
+    let promote = Change::Promote {
+        statement: 0,
+        new: NewItem {
+            place: "kitchen".into(),
+            element: "plinth".into(),
+            defect: "out of line".into(),
+        },
+    };
+    act(&mut session, &mut vec![], &promote).unwrap();
+    let item = session.current().unwrap();
+    assert_eq!(Field::Measurement.read(item), "6 mm");
+    assert_eq!(item.status, Status::Proposed);
+}
+
+#[test]
+fn figures_heard_near_an_item_are_offered_for_it() {
+    let around = Around {
+        words: words(
+            "Kitchen. Two doors are scratched. The worktop is twelve mil out over two metres.",
+        ),
+        lexicon: Some(lexicon()),
+        ..Around::default()
+    };
+    let mut one = item(1, "kitchen", "worktop", "out of level");
+    one.evidence.words = Some((5, 13));
+    let session = Session::new(vec![one], vec![], describe).with(Arc::new(around));
+    let item = session.current().unwrap();
+    for (field, offered) in [
+        (Field::Measurement, ["12 mm over 2 m"]),
+        (Field::Count, ["2"]),
+    ] {
+        assert_eq!(session.complete(field, "", item), offered, "{field}");
+    }
+    let mut measured = item.clone();
+    Field::Measurement.write(&mut measured, "3 mm").unwrap();
+    assert_eq!(
+        session.complete(Field::Measurement, "", &measured),
+        ["3 mm; 12 mm over 2 m", "12 mm over 2 m"]
+    );
 }
