@@ -97,7 +97,7 @@ mod tests {
     fn who_puts_it_right_is_the_same_as_when_the_list_was_made() {
         for (text, trade) in [
             // The fault decides, whatever it is on.
-            ("Kitchen. Paint run on the door.", "decorator"),
+            ("Kitchen. Paint splashes on the worktop.", "decorator"),
             // The remedy that was said decides before the element.
             ("Kitchen. The wall needs replastering.", "plasterer"),
             // An element with a trade of its own within its group keeps it.

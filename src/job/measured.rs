@@ -155,7 +155,7 @@ fn unit_from(word: &str) -> Option<&'static str> {
         "second" | "seconds" => "s",
         _ => &lower,
     };
-    let known = |unit: &&&str| ***unit == *word || unit.to_lowercase() == *name;
+    let known = |unit: &&&str| **unit == word || **unit == name || unit.to_lowercase() == name;
     UNITS.iter().find(known).copied()
 }
 

@@ -157,7 +157,7 @@ fn the_trade_of_a_changed_item_follows_the_rule_by_which_it_was_made() {
         (Field::Defect, "loose", "ventilation fitter"),
         (Field::Element, "worktop", "kitchen fitter"),
         (Field::Element, &one.element, "ventilation fitter"),
-        (Field::Defect, "paint run", "decorator"),
+        (Field::Defect, "paint splashes", "decorator"),
     ] {
         let change = Change::Edit {
             number: one.number,
