@@ -98,10 +98,6 @@ mod tests {
         for (text, trade) in [
             // The fault decides, whatever it is on.
             ("Kitchen. Paint splashes on the worktop.", "decorator"),
-            // The remedy that was said decides before the element.
-            ("Kitchen. The wall needs replastering.", "plasterer"),
-            // An element with a trade of its own within its group keeps it.
-            ("Garden. Decking board loose.", "joiner"),
             // What is nobody's is told by its other words.
             ("Bathroom. Fan cover cracked.", "ventilation fitter"),
             ("Kitchen. Worktop loose.", "kitchen fitter"),
