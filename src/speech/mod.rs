@@ -1,5 +1,6 @@
 //! Speech to words: the recogniser behind a small trait, and what it hears.
 
+mod expected;
 mod filters;
 pub mod formats;
 mod model;
@@ -10,6 +11,8 @@ mod transcript;
 mod whisper;
 mod words;
 
+pub use expected::Expected;
+pub(crate) use model::hexadecimal;
 pub use model::{Model, ModelError};
 pub use model_file::{ModelFacts, ModelFileError, Storage};
 pub use placing::{place, place_span};
