@@ -15,7 +15,7 @@
 
 use callover::audio::{WindowSettings, windows};
 use callover::score::{WordErrors, normalise, word_errors};
-use callover::speech::{Model, Prompt, Recogniser, Settings, WhisperRecogniser, place};
+use callover::speech::{Model, Prompt, Settings, WhisperRecogniser, place, recognise_all};
 use serde_json::{Value, json};
 use std::error::Error;
 use std::ops::ControlFlow;
@@ -115,7 +115,7 @@ fn hear(
         file,
         WindowSettings::default(),
         |window| {
-            let heard = match recogniser.recognise(&window.samples) {
+            let heard = match recognise_all(recogniser, &window.samples, &window.pauses()) {
                 Ok(heard) => heard,
                 Err(error) => {
                     failure = Some(error);

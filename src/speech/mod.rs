@@ -1,5 +1,6 @@
 //! Speech to words: the recogniser behind a small trait, and what it hears.
 
+mod again;
 mod filters;
 pub mod formats;
 mod model;
@@ -10,6 +11,7 @@ mod transcript;
 mod whisper;
 mod words;
 
+pub use again::recognise_all;
 pub use model::{Model, ModelError};
 pub use model_file::{ModelFacts, ModelFileError, Storage};
 pub use placing::{place, place_span};

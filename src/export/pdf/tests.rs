@@ -273,7 +273,7 @@ fn the_report_reads_in_order() {
             "Not yet confirmed",
             "Measured 19 mm over 1 storey",
             "Limit Outside the limit. 19 mm is more than",
-            "(usual remedy, not said on the walk-round)",
+            "(usual remedy)",
             "Heard in walk-round 1.m4a at 0:46: “the new will post",
             "The door rubs on the frame",
             "Kitchen 2 items",
