@@ -365,7 +365,7 @@ fn trade_sheets_tell_nothing_of_the_client_but_the_plot() {
             "Do not use it.",
             "Joiner",
             "Hallway",
-            "Newel post: out of plumb",
+            "The newel post at the foot of the stairs",
             "Not yet confirmed",
             "All done by, date",
         ],
