@@ -239,9 +239,6 @@ fn details(document: &Document, item: &Item) -> Vec<String> {
     {
         details.push(format!("{}.", capitalised(&position)));
     }
-    if item.count > 1 {
-        details.push(format!("{} of them.", item.count));
-    }
     if !item.measurements.is_empty() {
         let shown: Vec<String> = item.measurements.iter().map(measurement).collect();
         details.push(format!("Measured: {}.", shown.join("; ")));
