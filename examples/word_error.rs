@@ -1,7 +1,7 @@
 //! Measures the recogniser on recordings whose text is known: word error rate, speed, memory.
 //!
 //! ```text
-//! cargo run --release --example word_error -- [--no-prompt] [--threads N] [--words] LIST
+//! cargo run --release --example word_error -- [--no-prompt] [--no-words] [--threads N] [--words] LIST
 //! ```
 //!
 //! LIST is a JSON array of objects with `file` (relative to LIST) and `text`, such as a corpus
@@ -14,8 +14,11 @@
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
 use callover::audio::{WindowSettings, windows};
+use callover::lexicon::Lexicon;
 use callover::score::{WordErrors, normalise, word_errors};
-use callover::speech::{Model, Prompt, Settings, WhisperRecogniser, place, recognise_all};
+use callover::speech::{
+    Expected, Model, Prompt, Settings, WhisperRecogniser, place, recognise_all,
+};
 use serde_json::{Value, json};
 use std::error::Error;
 use std::ops::ControlFlow;
@@ -23,12 +26,17 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let mut settings = Settings::default();
+    let lexicon = Lexicon::embedded().ok_or("the built-in lexicon has errors")?;
+    let mut settings = Settings {
+        expected: lexicon.expected(false),
+        ..Settings::default()
+    };
     let mut show_words = false;
     let mut clips = Vec::new();
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
+            "--no-words" => settings.expected = Expected::default(),
             "--no-prompt" => settings.prompt = Prompt::None,
             "--words" => show_words = true,
             "--threads" => settings.threads = Some(arguments.next().unwrap_or_default().parse()?),

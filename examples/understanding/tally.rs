@@ -2,15 +2,13 @@
 
 use crate::agreement::{Gold, pair};
 use callover::items::Item;
+use callover::score::calibration_error;
 use callover::speech::Transcript;
 use callover::speech::formats::{Format, Source, read};
 use serde_json::Value;
 use std::error::Error;
 use std::fmt;
 use std::path::Path;
-
-/// Equal steps of confidence in which what was claimed is held against what came true.
-const STEPS: usize = 10;
 
 /// A walk-round with the list that a careful person would write.
 pub(crate) struct WalkRound {
@@ -75,8 +73,8 @@ pub(crate) struct Tally {
     measures: (usize, usize),
     counts: (usize, usize),
     trades: (usize, usize),
-    /// For each step of confidence: items, those that are right, and the sum of the confidence.
-    claimed: [(usize, usize, f64); STEPS],
+    /// The confidence of each item, and whether it is right.
+    claims: Vec<(f64, bool)>,
 }
 
 impl Tally {
@@ -97,13 +95,11 @@ impl Tally {
                 tally.add_facts(gold, &items[at]);
             }
         }
-        for (item, right) in items.iter().zip(right) {
-            let step = (item.confidence * STEPS as f64) as usize;
-            let (all, came_true, sum) = &mut tally.claimed[step.min(STEPS - 1)];
-            *all += 1;
-            *came_true += usize::from(right);
-            *sum += item.confidence;
-        }
+        tally.claims = items
+            .iter()
+            .map(|item| item.confidence)
+            .zip(right)
+            .collect();
         tally
     }
 
@@ -138,11 +134,7 @@ impl Tally {
             sum.0 += more.0;
             sum.1 += more.1;
         }
-        for (sum, more) in self.claimed.iter_mut().zip(other.claimed) {
-            sum.0 += more.0;
-            sum.1 += more.1;
-            sum.2 += more.2;
-        }
+        self.claims.extend(&other.claims);
     }
 
     /// Returns precision, recall and their harmonic mean of so many hits.
@@ -161,11 +153,9 @@ impl Tally {
         self.rates(self.right)[2]
     }
 
-    /// Returns how far confidence and outcome lie apart, averaged over the items (the expected
-    /// calibration error of Naeini et al. 2015, ten steps of equal width).
+    /// Returns the expected calibration error of the confidence.
     pub(crate) fn calibration_error(&self) -> f64 {
-        let apart = |&(_, right, sum): &(usize, usize, f64)| (right as f64 - sum).abs();
-        self.claimed.iter().map(apart).sum::<f64>() / self.listed.max(1) as f64
+        calibration_error(&self.claims)
     }
 }
 

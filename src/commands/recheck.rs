@@ -41,7 +41,7 @@ pub(crate) fn run(arguments: &Recheck) -> Result<(), CliError> {
             "{undecided} items are undecided and are not looked for: callover confirm {folder}"
         ));
     }
-    let failures = intake.into_job(&mut job, visit.number)?;
+    let failures = intake.into_job(&mut job, visit.number, &lexicon)?;
     let heard = heard(&job, &lexicon, &visit)?;
     let visited = Visited {
         visit: visit.clone(),

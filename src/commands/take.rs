@@ -25,6 +25,7 @@ use crate::export::{Document, Options};
 use crate::items::{self, Proposal, Understood};
 use crate::job::{DETAIL_REGION, DETAIL_TITLE, FIRST_VISIT, Job};
 use crate::lexicon::Lexicon;
+use crate::speech::hexadecimal;
 use sha2::{Digest, Sha256};
 use std::path::{Path, PathBuf};
 
@@ -58,7 +59,7 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     {
         lexicon = shared::lexicon_with(&arguments.lexicon, Some(places))?;
     }
-    let failures = intake.into_job(&mut job, FIRST_VISIT)?;
+    let failures = intake.into_job(&mut job, FIRST_VISIT, &lexicon)?;
     settle_region(&mut job, &lexicon)?;
     let understood = propose(&mut job, &lexicon)?;
     let mut document = shared::document(&job)?;
@@ -159,10 +160,7 @@ pub(crate) fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<Understood, Cl
 
 fn fingerprint(proposal: &Proposal) -> Result<String, CliError> {
     let json = serde_json::to_vec(proposal)?;
-    Ok(Sha256::digest(&json)
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect())
+    Ok(hexadecimal(&Sha256::digest(&json)))
 }
 
 /// Says what the inspector does next.

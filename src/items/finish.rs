@@ -1,11 +1,12 @@
 //! From items in the making to the proposed list: remedy, trade, severity, caution, confidence,
 //! identity, evidence.
 
+use super::confidence::{self, Features};
 use super::describe;
 use super::draft::{Draft, Named};
 use super::item::{Evidence, Item, RemedySource, Severity, Standing, Status, TermEvidence};
 use super::trade;
-use super::walk::{NO_PLACE, Walked};
+use super::walk::Walked;
 use crate::cautions::{self, Region};
 use crate::lexicon::{How, Kind, Lexicon};
 use crate::speech::Transcript;
@@ -15,26 +16,13 @@ use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-/// What an item that rests on nothing doubtful is worth. Measured on spoken text: 0.91 of such items
-/// are right on the eight development walk-rounds, 0.77 on six others that were never looked at;
-/// between the two.
-const SURE: f64 = 0.85;
-
-/// What each doubtful feature multiplies the confidence by. First values, in the order of how often
-/// such items are wrong; to be fitted on confirmed jobs.
-const NO_PLACE_SHARE: f64 = 0.5;
-const OWN_ELEMENT_SHARE: f64 = 0.75;
-const OWN_DEFECT_SHARE: f64 = 0.85;
-const CARRIED_SHARE: f64 = 0.85;
-const HEDGED_SHARE: f64 = 0.85;
-
-/// Returns the finished items, numbered from 1 in spoken order.
+/// Returns the finished items, numbered from 1 in spoken order, with what is doubtful about each.
 pub(crate) fn items(
     lexicon: &Lexicon,
     reading: &Reading,
     transcript: &Transcript,
     walked: &Walked,
-) -> Vec<Item> {
+) -> Vec<(Item, Features)> {
     let mut seen = BTreeMap::new();
     walked
         .drafts
@@ -43,13 +31,16 @@ pub(crate) fn items(
         .enumerate()
         .map(|(at, draft)| {
             let mut item = item(lexicon, reading, transcript, walked, draft);
+            let place = walked.terms[draft.place];
+            let features = confidence::features(lexicon, reading, draft, place);
+            item.confidence = confidence::of(&features);
             item.number = at as u32 + 1;
             let twin: &mut u32 = seen.entry(item.id.clone()).or_insert(0);
             if *twin > 0 {
                 item.id = digest(&format!("{} {twin}", item.id));
             }
             *twin += 1;
-            item
+            (item, features)
         })
         .collect()
 }
@@ -107,7 +98,7 @@ fn item(
     let mut item = Item {
         number: 0,
         id: digest(&identity),
-        confidence: confidence(reading, draft, &place),
+        confidence: 0.0,
         position: (!draft.positions.is_empty()).then(|| draft.positions.join(", ")),
         element: draft.element.text.clone(),
         defect: describe::defect(lexicon, &draft.element, &draft.defects),
@@ -257,27 +248,4 @@ fn agreement(how: How) -> f32 {
         How::HeardAs => 0.9,
         How::SoundsLike { distance } => 1.0 - distance,
     }
-}
-
-fn confidence(reading: &Reading, draft: &Draft, place: &str) -> f64 {
-    let mut p = SURE;
-    let mut doubt = |applies: bool, share: f64| {
-        if applies {
-            p *= share;
-        }
-    };
-    doubt(place == NO_PLACE, NO_PLACE_SHARE);
-    doubt(draft.element.term.is_none(), OWN_ELEMENT_SHARE);
-    doubt(draft.defects[0].term.is_none(), OWN_DEFECT_SHARE);
-    doubt(draft.element_carried, CARRIED_SHARE);
-    doubt(draft.defect_carried, CARRIED_SHARE);
-    doubt(draft.hedged, HEDGED_SHARE);
-    for named in [&draft.element, &draft.defects[0]] {
-        p *= f64::from(agreement(named.how));
-        // The recogniser's own doubt about the words counts half: right words are often marked 0.7.
-        let heard = &reading.tokens[named.tokens.clone()];
-        let sure = heard.iter().map(|t| t.probability).fold(1.0f32, f32::min);
-        p *= 0.5 + 0.5 * f64::from(sure);
-    }
-    (p * 100.0).round() / 100.0
 }

@@ -1,5 +1,6 @@
 //! From statements to the proposed list.
 
+mod confidence;
 mod describe;
 mod draft;
 mod finish;
@@ -10,6 +11,7 @@ mod trade;
 mod usual;
 mod walk;
 
+pub use confidence::{FEATURES, Features};
 pub use describe::describe;
 pub use item::{
     Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
@@ -36,13 +38,16 @@ pub struct Understood {
     pub proposal: Proposal,
     /// The elements named at each of its places, by their names in the lexicon.
     pub mentioned: Vec<Vec<String>>,
+    /// What is doubtful about each of its items, from which its confidence follows.
+    pub features: Vec<Features>,
 }
 
 /// Returns the same, held against the limits of `yardstick`, with the elements that were named.
 pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardstick) -> Understood {
     let reading = reading::read(lexicon, transcript);
     let walked = walk::walk(lexicon, &reading, transcript, yardstick);
-    let mut items = finish::items(lexicon, &reading, transcript, &walked);
+    let finished = finish::items(lexicon, &reading, transcript, &walked);
+    let (mut items, features): (Vec<Item>, Vec<Features>) = finished.into_iter().unzip();
     limits::refresh(&mut items, yardstick);
     let mut mentioned = vec![Vec::new(); walked.places.len()];
     for (place, range) in &walked.stays {
@@ -91,5 +96,6 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
     Understood {
         proposal,
         mentioned,
+        features,
     }
 }

@@ -37,6 +37,8 @@ const TAKEN_BACK: &str = "taken back by the speaker";
 /// What a walk leaves behind.
 pub(crate) struct Walked {
     pub(crate) places: Vec<VisitedPlace>,
+    /// The lexicon entry of each place, where there is one.
+    pub(crate) terms: Vec<Option<TermId>>,
     pub(crate) drafts: Vec<Draft>,
     pub(crate) unused: Vec<(Range<usize>, Cow<'static, str>)>,
     /// What was said at each place, sentence by sentence.
@@ -91,6 +93,7 @@ pub(crate) fn walk(
     }
     Walked {
         places: walk.places,
+        terms: walk.terms,
         drafts: walk.drafts,
         unused: walk.unused,
         stays: walk.stays,

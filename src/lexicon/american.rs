@@ -45,6 +45,11 @@ impl American {
         American { wordings: american }
     }
 
+    /// Returns true for a wording that only Americans use.
+    pub(super) fn has(&self, kind: Kind, wording: &str) -> bool {
+        self.wordings.contains(&(kind, wording.to_owned()))
+    }
+
     /// Returns true where enough of the names found in what was said are American ones.
     pub(super) fn speaks(&self, hits: &[Hit]) -> bool {
         let named: BTreeSet<(Kind, &String)> = hits
@@ -55,7 +60,7 @@ impl American {
             .collect();
         let american = named
             .iter()
-            .filter(|(kind, wording)| self.wordings.contains(&(*kind, (*wording).clone())))
+            .filter(|(kind, wording)| self.has(*kind, wording))
             .count();
         american >= LEAST && american as f64 >= LEAST_SHARE * named.len() as f64
     }

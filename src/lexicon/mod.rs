@@ -63,7 +63,7 @@ pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
 pub use term::{Hit, How, Kind, TermId, Token};
 
-use crate::speech::Word;
+use crate::speech::{Expected, Word};
 use american::American;
 use everyday::Everyday;
 use pronounce::Pronouncer;
@@ -72,7 +72,7 @@ use resolve::Resolved;
 use sounds::{Search, Sounds};
 use spellings::Spellings;
 use spot::{Mishearings, Spotter};
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 use std::path::PathBuf;
 use std::sync::{Arc, OnceLock};
@@ -324,6 +324,30 @@ impl Lexicon {
     /// Returns true where whoever speaks names things as Americans do (*drywall*, *faucet*).
     pub fn speaks_american(&self, words: &[Word]) -> bool {
         self.american.speaks(&self.spot(&self.tokens(words)))
+    }
+
+    /// Returns what can be expected in speech about houses: every wording of a place, element, defect,
+    /// remedy or trade, elements in the plural too; American names only where they are wanted.
+    pub fn expected(&self, american: bool) -> Expected {
+        let mut wordings = BTreeMap::new();
+        let mut expect = |text: String| {
+            let opening = text.split([' ', '-']).next().unwrap_or_default();
+            let telling = !self.everyday.has(&opening.to_lowercase());
+            wordings.insert(text, telling);
+        };
+        for wording in self.spotter.wordings() {
+            let (kind, text) = (wording.kind, &wording.text);
+            if kind == Kind::Phrase || !american && self.american.has(kind, text) {
+                continue;
+            }
+            if kind == Kind::Element {
+                let words: Vec<String> = text.split(' ').map(str::to_owned).collect();
+                let plurals = inflect::wording_plurals(&words);
+                plurals.iter().for_each(|words| expect(words.join(" ")));
+            }
+            expect(text.clone());
+        }
+        Expected { wordings }
     }
 
     /// Returns true for a common English word, which must not be rewritten without support.

@@ -1,9 +1,13 @@
-//! Measures of accuracy: word error rate.
+//! Measures of accuracy: word error rate, and how far a claimed probability can be believed.
 
 mod alignment;
+mod calibration;
+mod logistic;
 mod normaliser;
 mod word_error;
 
 pub use alignment::{Costs, Step, align, distance};
+pub use calibration::{brier, calibration_error};
+pub use logistic::{fit, probability};
 pub use normaliser::normalise;
 pub use word_error::{WordErrors, word_errors};

@@ -1,6 +1,7 @@
 //! Speech to words: the recogniser behind a small trait, and what it hears.
 
 mod again;
+mod expected;
 mod filters;
 pub mod formats;
 mod model;
@@ -12,6 +13,8 @@ mod whisper;
 mod words;
 
 pub use again::recognise_all;
+pub use expected::Expected;
+pub(crate) use model::hexadecimal;
 pub use model::{Model, ModelError};
 pub use model_file::{ModelFacts, ModelFileError, Storage};
 pub use placing::{place, place_span};

@@ -131,7 +131,8 @@ impl fmt::Debug for Model {
     }
 }
 
-fn hexadecimal(bytes: &[u8]) -> String {
+/// Returns two lowercase digits for each byte.
+pub(crate) fn hexadecimal(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 

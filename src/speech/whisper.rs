@@ -3,6 +3,7 @@
 //! One call per window and a fresh state for each: whisper.cpp keeps a random generator and earlier
 //! text in its state, so a kept one would make results depend on what was recognised before.
 
+use super::expected::{Expected, Leaning};
 use super::filters;
 use super::model::Model;
 use super::model_file::ModelFacts;
@@ -43,6 +44,8 @@ pub struct Settings {
     pub threads: Option<usize>,
     /// Text that the recogniser is told came before each window, unless there is little to hear.
     pub prompt: Prompt,
+    /// What the recogniser leans towards where it hesitates; empty for nothing.
+    pub expected: Expected,
 }
 
 /// Text given to the recogniser as if it had been said just before.
@@ -80,6 +83,7 @@ pub struct WhisperRecogniser {
     threads: usize,
     prompt: Vec<i32>,
     prompt_text: String,
+    leaning: Option<Leaning>,
 }
 
 impl WhisperRecogniser {
@@ -87,7 +91,7 @@ impl WhisperRecogniser {
     ///
     /// # Errors
     /// [`SpeechError::Load`] when whisper.cpp refuses the model; [`SpeechError::Prompt`] when the
-    /// prompt holds a zero character.
+    /// prompt or an expected wording holds a zero character.
     pub fn new(model: &Model, settings: &Settings) -> Result<Self, SpeechError> {
         // Without this whisper.cpp writes pages of notes to standard error.
         whisper_rs::install_logging_hooks();
@@ -107,6 +111,11 @@ impl WhisperRecogniser {
         let prompt = context
             .tokenize(&prompt_text, prompt_text.len() + 16)
             .map_err(SpeechError::Prompt)?;
+        let expected = &settings.expected;
+        let leaning = (!expected.wordings.is_empty())
+            .then(|| Leaning::new(&context, expected))
+            .transpose()
+            .map_err(SpeechError::Prompt)?;
         let threads = settings
             .threads
             .unwrap_or_else(suitable_threads)
@@ -116,6 +125,7 @@ impl WhisperRecogniser {
             threads,
             prompt,
             prompt_text,
+            leaning,
         })
     }
 
@@ -138,6 +148,9 @@ impl WhisperRecogniser {
         parameters.set_no_timestamps(true);
         if with_prompt {
             parameters.set_tokens(&self.prompt);
+        }
+        if let Some(leaning) = &self.leaning {
+            leaning.steer(&mut parameters);
         }
         parameters.set_print_progress(false);
         parameters.set_suppress_blank(true);

@@ -83,7 +83,7 @@ pub fn misheard(
         let opening = Opening {
             clause,
             whole: false,
-            paused: sentence.paused,
+            paused: sentence.paused(),
             led: (clause.start..start).any(|at| goes(word(at))),
         };
         for end in start + 1..=clause.end.min(start + LONGEST) {

@@ -126,7 +126,7 @@ mod tests {
                 tokens: all,
                 join: Join::Start,
             }],
-            paused: false,
+            pause: 0,
             question: false,
         };
         faults(&tokens, &sentence, &[])

@@ -175,7 +175,7 @@ pub(super) fn announced(
                 rest = Sentence {
                     tokens: at..sentence.tokens.end,
                     clauses: Vec::new(),
-                    paused: false,
+                    pause: 0,
                     question: sentence.question,
                 };
             }

@@ -225,7 +225,9 @@ fn change(
                     || opener(word(at))
                     || !open)
         });
-    if !light || kind == PlaceKind::Whole || longer_piece(reading, place) {
+    let run_on =
+        lead.clone().all(|at| opener(word(at))) && runs_on(lexicon, reading, sentence, place);
+    if !light || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
         return None;
     }
     let bare = lead
@@ -250,9 +252,11 @@ fn change(
                 && matches!(next_kind, None | Some(PieceKind::Defect))
                 && !GOING.contains(&after));
     // "Bedroom one door handle's on upside down" after a walk: the number names the room.
-    let numbered =
-        sentence.paused && place.number.is_some() && bare && clause.start == sentence.tokens.start;
-    if modifies && !numbered {
+    let numbered = sentence.paused()
+        && place.number.is_some()
+        && bare
+        && clause.start == sentence.tokens.start;
+    if modifies && !numbered && !run_on {
         return None;
     }
     let short = place
@@ -270,7 +274,7 @@ fn change(
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     let outright = match (ends, bare) {
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
-        (true, true) => alone || !thing || sentence.paused,
+        (true, true) => alone || !thing || sentence.paused(),
         (true, false) => gone,
         (false, true) if GOING.contains(&after) => !thing,
         (false, true) => {
@@ -286,8 +290,9 @@ fn change(
                 && after != "of"
         }
         (false, false) => after != "of" && (gone && !thing || going),
-    } && !(elevation_from_inside && !alone && !sentence.paused)
-        || numbered;
+    } && !(elevation_from_inside && !alone && !sentence.paused())
+        || numbered
+        || run_on;
     let room_like = matches!(
         kind,
         PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common
@@ -341,6 +346,33 @@ fn number_sound(lexicon: &Lexicon, place: &Piece, word: &str, ends: bool) -> Opt
         .find(|(heard, _)| numbered && ends && *heard == word)
         .map(|(_, number)| *number)
 }
+
+/// True where a room and a thing in it are said in one breath after a pause: *Kitchen cabinet over the
+/// fridge*, *Primary carpet seam*. Recognisers write no stop between the two; who has been in the
+/// room for a while has no need to name it. A door alone may be seen from either side.
+fn runs_on(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, place: &Piece) -> bool {
+    let next = place.tokens.end;
+    let inside = place.term.is_some_and(|t| {
+        let entry = lexicon.place(t);
+        !entry.weak
+            && matches!(
+                entry.kind,
+                PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common
+            )
+    });
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let thing = (next..sentence.tokens.end)
+        .find(|&at| class(word(at)) != Class::Open || covering(reading, at).is_some())
+        .is_some_and(|at| covering(reading, at).is_some_and(|p| p.kind == PieceKind::Element));
+    inside
+        && sentence.breathed()
+        && next < sentence.tokens.end
+        && thing
+        && !DOORS.contains(&word(next))
+}
+
+/// Words for what is seen from two rooms.
+const DOORS: &[&str] = &["door", "doors", "doorway", "doorways"];
 
 /// True where a chosen piece covers the place and more: *garage door*.
 fn longer_piece(reading: &Reading, place: &Piece) -> bool {

@@ -65,7 +65,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
                 .iter()
                 .filter(|p| {
                     p.kind == PieceKind::Place
-                        && (sentence.paused
+                        && (sentence.paused()
                             || sure(&tokens, p)
                             || stands_alone(lexicon, sentence, p))
                 })

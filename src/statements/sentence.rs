@@ -16,6 +16,10 @@ const SENTENCE_PAUSE: u64 = 1_200;
 /// to walk to another place (common practice, no source).
 const WALKING_PAUSE: u64 = 1_500;
 
+/// A pause at least this long, in milliseconds, separates two thoughts: within one, words follow each
+/// other within a quarter of a second (common practice, no source).
+const BREATH: u64 = 600;
+
 /// The longest that a spoken word takes, in milliseconds: dictated words of four syllables stay under
 /// one second (common practice, no source).
 const LONGEST_WORD: u64 = 1_200;
@@ -51,10 +55,22 @@ pub struct Sentence {
     pub tokens: Range<usize>,
     /// Its clauses, in order; together they cover the sentence but for joining words.
     pub clauses: Vec<Clause>,
-    /// True where the speaker paused long enough before it to have walked to another place.
-    pub paused: bool,
+    /// The pause before it in milliseconds; endless at the start of a recording, 0 without times.
+    pub pause: u64,
     /// True where it ends with a question mark.
     pub question: bool,
+}
+
+impl Sentence {
+    /// Returns true where the speaker paused long enough before it to have walked to another place.
+    pub fn paused(&self) -> bool {
+        self.pause >= WALKING_PAUSE
+    }
+
+    /// Returns true where the speaker at least drew breath before it.
+    pub fn breathed(&self) -> bool {
+        self.pause >= BREATH
+    }
 }
 
 /// What separates a token from the next one.
@@ -76,7 +92,7 @@ pub fn sentences(tokens: &[Token], words: &[Word]) -> Vec<Sentence> {
             let range = start..at + 1;
             out.push(Sentence {
                 clauses: clauses(tokens, &breaks, range.clone()),
-                paused: pause_before(tokens, words, start) >= WALKING_PAUSE,
+                pause: pause_before(tokens, words, start),
                 question: *gap == Break::Question,
                 tokens: range,
             });

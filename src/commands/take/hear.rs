@@ -9,11 +9,12 @@ use crate::commands::shared;
 use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::speech::{
-    DropReason, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
-    recognise_all,
+    DropReason, Expected, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
+    Word, hexadecimal, recognise_all,
 };
 use crate::time::{Millis, Span};
 use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 
@@ -70,7 +71,12 @@ impl Listener {
         }
     }
 
-    /// Returns everything but sound and model that decides on the words, as one line.
+    /// Has it lean towards these wordings from the first window on.
+    pub(super) fn expect(&mut self, expected: Expected) {
+        self.settings.expected = expected;
+    }
+
+    /// Returns everything but sound, model and expected wordings that decides on the words, as one line.
     fn settings_line(&self) -> String {
         let Listener {
             windows, settings, ..
@@ -80,7 +86,19 @@ impl Listener {
         format!("callover {version}; prompt {prompt:?}; wordless read again; {windows:?}")
     }
 
-    /// Returns what words are made with, as one line.
+    /// Returns what the words of a window are made with but for sound and model, as one line.
+    fn window_settings(&self) -> String {
+        let mut digest = Sha256::new();
+        for wording in self.settings.expected.wordings.keys() {
+            digest.update(wording.as_bytes());
+            digest.update([0]);
+        }
+        let expected = hexadecimal(&digest.finalize());
+        format!("{}; expected {expected}", self.settings_line())
+    }
+
+    /// Returns what words are made with, as one line. The vocabulary is left out: a recording that
+    /// was heard to its end is not heard anew because a word was learnt since.
     pub(super) fn key(&self) -> String {
         format!("model {}; {}", self.model.sha256(), self.settings_line())
     }
@@ -91,7 +109,7 @@ impl Listener {
     /// Where the file gives no sound or no window can be recognised; with [`Exit::Interrupted`]
     /// where the user stopped it, after the window in hand was kept.
     pub(super) fn hear(&mut self, job: &mut Job, source: &Source) -> Result<Heard, CliError> {
-        let settings = self.settings_line();
+        let settings = self.window_settings();
         let kept: BTreeMap<u32, KeptWindow> =
             job.windows(&source.sha256, self.model.sha256(), &settings)?;
         let mut bar = Bar::new(&source.name);

@@ -5,8 +5,10 @@ use super::keep;
 use super::sources::{self, Content, Source};
 use crate::commands::error::{CliError, Exit};
 use crate::commands::interrupt::Interrupt;
+use crate::commands::take::AMERICAN;
 use crate::commands::{processor, shared};
-use crate::job::Job;
+use crate::job::{DETAIL_REGION, Job};
+use crate::lexicon::Lexicon;
 use crate::speech::Model;
 use std::path::{Path, PathBuf};
 
@@ -58,11 +60,20 @@ impl Intake {
         Ok(known.map(|kept| kept.visit))
     }
 
-    /// Takes the files into the job, as recordings of `visit`.
+    /// Takes the files into the job, as recordings of `visit`, with the words of `lexicon` expected.
     ///
     /// # Errors
     /// Where none of them could be taken; with [`Exit::Interrupted`] where the user stopped it.
-    pub(crate) fn into_job(mut self, job: &mut Job, visit: u32) -> Result<Failures, CliError> {
+    pub(crate) fn into_job(
+        mut self,
+        job: &mut Job,
+        visit: u32,
+        lexicon: &Lexicon,
+    ) -> Result<Failures, CliError> {
+        if let Some(listener) = &mut self.listener {
+            let american = job.detail(DETAIL_REGION)?.as_deref() == Some(AMERICAN);
+            listener.expect(lexicon.expected(american));
+        }
         for source in &self.sources {
             match take_in(job, source, self.listener.as_mut(), visit) {
                 Ok(()) => self.failures.taken += 1,

@@ -1,0 +1,152 @@
+//! How sure an item is: a logistic reading of what is doubtful about it, with weights fitted to
+//! walk-rounds whose list is known (`examples/calibrate`, which writes `models/confidence.toml`).
+
+use super::draft::Draft;
+use crate::lexicon::{How, Lexicon, TermId};
+use crate::statements::reading::Reading;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use std::ops::Range;
+use std::sync::OnceLock;
+
+/// What is doubtful about an item, in the order of the values; the weights go by these names.
+pub const FEATURES: [&str; 20] = [
+    "always",
+    "unlisted_place",
+    "own_words_for_element",
+    "own_words_for_fault",
+    "element_carried",
+    "fault_carried",
+    "hedged",
+    "element_sounds_alike",
+    "fault_sounds_alike",
+    "element_heard_badly",
+    "fault_heard_badly",
+    "words_heard_badly",
+    "unlikely_pair",
+    "unlikely_place",
+    "everyday_element",
+    "far_apart",
+    "remedy_said",
+    "measured",
+    "several_faults",
+    "long",
+];
+
+/// The values of [`FEATURES`] for one item, most of them from 0 (no doubt) to 1.
+pub type Features = [f64; FEATURES.len()];
+
+/// The weights and how they came about.
+static FITTED: &str = include_str!(concat!(
+    env!("CARGO_MANIFEST_DIR"),
+    "/models/confidence.toml"
+));
+
+/// Nothing is certain: beyond these the fit has too few items to tell.
+const BOUNDS: (f64, f64) = (0.02, 0.98);
+
+/// Tokens between element and fault beyond which they are simply far apart.
+const FAR: f64 = 10.0;
+
+/// The length of a long statement in tokens, as a natural logarithm: about 50.
+const LONG: f64 = 4.0;
+
+/// What a known mishearing counts for beside a sound-alike, whose distance is added to it.
+const MISHEARD: f64 = 0.5;
+
+#[derive(Deserialize)]
+struct Fitted {
+    weights: BTreeMap<String, f64>,
+}
+
+fn weights() -> &'static Features {
+    static WEIGHTS: OnceLock<Features> = OnceLock::new();
+    WEIGHTS.get_or_init(|| {
+        let named =
+            toml::from_str::<Fitted>(FITTED).map_or_else(|_| BTreeMap::new(), |f| f.weights);
+        FEATURES.map(|name| named.get(name).copied().unwrap_or_default())
+    })
+}
+
+/// Returns how likely an item of these features is right, from 0.02 to 0.98 in steps of 0.01.
+pub(crate) fn of(features: &Features) -> f64 {
+    let sum: f64 = features.iter().zip(weights()).map(|(x, w)| x * w).sum();
+    let p = 1.0 / (1.0 + (-sum).exp());
+    (p.clamp(BOUNDS.0, BOUNDS.1) * 100.0).round() / 100.0
+}
+
+/// Returns what is doubtful about an item in a place; `place` is its lexicon entry, where it has one.
+pub(crate) fn features(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    draft: &Draft,
+    place: Option<TermId>,
+) -> Features {
+    let flag = |applies: bool| f64::from(u8::from(applies));
+    let (element, fault) = (&draft.element, &draft.defects[0]);
+    let probabilities = |tokens: &Range<usize>| {
+        let tokens = &reading.tokens[tokens.clone()];
+        tokens.iter().map(|t| f64::from(t.probability))
+    };
+    let badly = |tokens: &Range<usize>| 1.0 - probabilities(tokens).fold(1.0, f64::min);
+    let all = draft.tokens.len().max(1) as f64;
+    let between = match element.tokens.end <= fault.tokens.start {
+        true => fault.tokens.start - element.tokens.end,
+        false => element.tokens.start.saturating_sub(fault.tokens.end),
+    };
+    let unlikely_place = element.term.zip(place);
+    let pair = element.term.zip(fault.term);
+    [
+        1.0,
+        flag(place.is_none()),
+        flag(element.term.is_none()),
+        flag(fault.term.is_none()),
+        flag(draft.element_carried),
+        flag(draft.defect_carried),
+        flag(draft.hedged),
+        sounds_alike(element.how),
+        sounds_alike(fault.how),
+        flag(!draft.element_carried) * badly(&element.tokens),
+        flag(!draft.defect_carried) * badly(&fault.tokens),
+        1.0 - probabilities(&draft.tokens).sum::<f64>() / all,
+        pair.map_or(0.0, |(e, d)| 1.0 - f64::from(lexicon.befalls(d, e))),
+        unlikely_place.map_or(0.0, |(e, p)| 1.0 - f64::from(lexicon.likely_in(e, p))),
+        flag(element.term.is_some_and(|t| lexicon.element(t).weak)),
+        flag(!draft.element_carried && !draft.defect_carried) * (between as f64).min(FAR) / FAR,
+        flag(!draft.remedies.is_empty()),
+        flag(!draft.measures.is_empty()),
+        flag(draft.defects.len() > 1),
+        all.ln() / LONG,
+    ]
+}
+
+fn sounds_alike(how: How) -> f64 {
+    match how {
+        How::Exact => 0.0,
+        How::HeardAs => MISHEARD,
+        How::SoundsLike { distance } => MISHEARD + f64::from(distance),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_feature_has_a_weight_and_no_weight_is_left_over() {
+        let fitted: Fitted = toml::from_str(FITTED).unwrap();
+        let named: Vec<&str> = fitted.weights.keys().map(String::as_str).collect();
+        let mut wanted = FEATURES.to_vec();
+        wanted.sort_unstable();
+        assert_eq!(named, wanted);
+    }
+
+    #[test]
+    fn an_item_without_doubt_is_surer_than_one_in_own_words_with_no_place() {
+        let mut sure = [0.0; FEATURES.len()];
+        sure[0] = 1.0;
+        let mut doubtful = sure;
+        (doubtful[1], doubtful[2], doubtful[3]) = (1.0, 1.0, 1.0);
+        assert!(of(&sure) > of(&doubtful), "{} {}", of(&sure), of(&doubtful));
+    }
+}
