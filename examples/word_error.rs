@@ -16,7 +16,9 @@
 use callover::audio::{WindowSettings, windows};
 use callover::lexicon::Lexicon;
 use callover::score::{WordErrors, normalise, word_errors};
-use callover::speech::{Expected, Model, Prompt, Recogniser, Settings, WhisperRecogniser, place};
+use callover::speech::{
+    Expected, Model, Prompt, Settings, WhisperRecogniser, place, recognise_all,
+};
 use serde_json::{Value, json};
 use std::error::Error;
 use std::ops::ControlFlow;
@@ -121,7 +123,7 @@ fn hear(
         file,
         WindowSettings::default(),
         |window| {
-            let heard = match recogniser.recognise(&window.samples) {
+            let heard = match recognise_all(recogniser, &window.samples, &window.pauses()) {
                 Ok(heard) => heard,
                 Err(error) => {
                     failure = Some(error);

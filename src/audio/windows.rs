@@ -37,6 +37,16 @@ pub struct Window {
     pub speech: Vec<Span>,
 }
 
+impl Window {
+    /// Returns the moments of the window at which speech begins again after a pause.
+    pub fn pauses(&self) -> Vec<Millis> {
+        let later = self.speech.iter().skip(1);
+        later
+            .filter_map(|speech| self.map.to_window(speech.start))
+            .collect()
+    }
+}
+
 /// How far a recording has been read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Progress {

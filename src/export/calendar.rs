@@ -13,6 +13,7 @@ use super::document::{Document, Group, GroupKey, Grouping};
 use super::error::ExportError;
 use super::facts::{mark, remedy};
 use super::identity::Identity;
+use super::subject::subject;
 use super::wording::{counted, one_line, place_heading};
 use super::{Options, TOOL, date};
 use crate::items::{Item, Severity, standing_words};
@@ -76,14 +77,13 @@ fn task(
     };
     let is_safety = open.iter().any(|item| item.severity == Severity::Safety);
     let heading = one_line(&group.key.heading());
-    let about = document.detail("plot").unwrap_or(&document.title);
     let items = counted(group.items.len(), "item", "items");
     calendar.add("BEGIN", "VTODO");
     calendar.add("UID", &identity.guid("trade", trade));
     calendar.add("DTSTAMP", stamp);
     calendar.add(
         "SUMMARY",
-        &text(&format!("{heading}: {items}, {}", one_line(about))),
+        &text(&format!("{heading}: {items}, {}", subject(document))),
     );
     if let Some(day) = due {
         calendar.add("DUE;VALUE=DATE", &day.replace('-', ""));

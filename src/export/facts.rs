@@ -3,7 +3,7 @@
 
 use super::date;
 use super::document::Document;
-use super::wording::{capitalised, heard_at, measurement, one_line, place_heading};
+use super::wording::{capitalised, heard_at, measurement, one_line, place_heading, quote};
 use crate::items::{Item, RemedySource, Standing, Status, standing_words};
 
 /// Returns `12. Hallway: door, binding`, the item's name where it stands alone.
@@ -61,7 +61,7 @@ pub(super) fn facts(document: &Document, item: &Item) -> Vec<(&'static str, Stri
     add("Due", due.unwrap_or_default());
     add("Photos", item.photos.join(", "));
     let at = heard_at(document, item.evidence.recording, item.evidence.span);
-    match (at, one_line(&item.evidence.quote)) {
+    match (at, quote(item)) {
         (None, _) => {}
         (Some(at), quote) if quote.is_empty() => add("Heard", at),
         (Some(at), quote) => add("Heard", format!("{at}: \u{201c}{quote}\u{201d}")),
@@ -74,7 +74,7 @@ pub(super) fn remedy(item: &Item) -> String {
     let remedy = capitalised(&one_line(item.remedy.as_deref().unwrap_or_default()));
     match item.remedy_source {
         Some(RemedySource::Suggested) if !remedy.is_empty() => {
-            format!("{remedy} (usual remedy, not said on the walk-round)")
+            format!("{remedy} (usual remedy)")
         }
         _ => remedy,
     }

@@ -106,15 +106,21 @@ impl Document {
         }
         let mut parts = Vec::new();
         if later {
-            parts.push(capital(standing_words(item.standing)));
-            if let Some(days) = self.days_open(item) {
-                let unit = if days == 1 { "day" } else { "days" };
-                let verb = if item.standing.is_outstanding() {
-                    "open for"
-                } else {
-                    "was open for"
-                };
-                parts.push(format!("{verb} {days} {unit}"));
+            let stands = standing_words(item.standing);
+            let days = self.days_open(item).filter(|&days| days > 0);
+            let unit = if days == Some(1) { "day" } else { "days" };
+            match (days, item.standing) {
+                (None, _) => parts.push(stands.to_owned()),
+                (Some(days), Standing::Open) => parts.push(format!("open for {days} {unit}")),
+                (Some(days), standing) => {
+                    parts.push(stands.to_owned());
+                    let verb = if standing.is_outstanding() {
+                        "open"
+                    } else {
+                        "was open"
+                    };
+                    parts.push(format!("{verb} for {days} {unit}"));
+                }
             }
         }
         if let Some(date) = item

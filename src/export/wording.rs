@@ -47,13 +47,28 @@ pub(super) fn one_line(text: &str) -> String {
     clean.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Words that open a request to whoever takes notes: about the list, not about the home.
+const REQUESTS: [&str; 6] = ["take", "get", "grab", "snap", "photograph", "note"];
+
+/// True for *take a photo of that*: what is asked of whoever takes notes.
+fn asks_for_photo(remark: &str) -> bool {
+    let mut words = remark.split(|c: char| !c.is_alphanumeric()).filter(|word| {
+        !matches!(
+            *word,
+            "" | "please" | "and" | "can" | "could" | "you" | "i" | "ll"
+        )
+    });
+    words.next().is_some_and(|word| REQUESTS.contains(&word))
+}
+
 /// Returns the item's remarks as one sentence without its stop, but for those that only ask for a photo
 /// or say the remedy again; `None` where none is left.
 pub(super) fn remarks(item: &Item) -> Option<String> {
     let remedy = item.remedy.as_deref().map(str::to_lowercase);
     let told = |remark: &&String| {
         let remark = remark.to_lowercase();
-        let asks = item.photo_wanted && (remark.contains("photo") || remark.contains("picture"));
+        let photo = remark.contains("photo") || remark.contains("picture");
+        let asks = photo && (item.photo_wanted || asks_for_photo(&remark));
         let again = remedy
             .as_ref()
             .is_some_and(|remedy| !remedy.is_empty() && remark.ends_with(remedy.as_str()));
@@ -66,6 +81,12 @@ pub(super) fn remarks(item: &Item) -> Option<String> {
         .map(String::as_str)
         .collect();
     Some(capitalised(&one_line(&told.join("; ")))).filter(|text| !text.is_empty())
+}
+
+/// Returns the words behind the item as one line, without the comma at which they were cut.
+pub(super) fn quote(item: &Item) -> String {
+    let quote = one_line(&item.evidence.quote);
+    quote.trim_end_matches([',', ';', ':', ' ']).to_owned()
 }
 
 /// Returns the severity's word, as in JSON.
@@ -225,8 +246,11 @@ mod tests {
         item.remarks = vec![
             "That wants filling".into(),
             "take a photo of that one".into(),
+            "can you get a picture of it please".into(),
         ];
-        assert_eq!(remarks(&item).unwrap(), "Take a photo of that one");
+        assert_eq!(remarks(&item), None);
+        item.remarks.push("the photo shows it well".into());
+        assert_eq!(remarks(&item).unwrap(), "The photo shows it well");
         item.photo_wanted = true;
         assert_eq!(remarks(&item), None);
         item.remarks.push("it was like this before".into());

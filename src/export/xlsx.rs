@@ -16,6 +16,7 @@ mod summary;
 
 use super::document::{Document, Grouping};
 use super::error::ExportError;
+use super::subject::subject;
 use super::wording::one_line;
 use super::{Options, TOOL, date};
 use names::SheetNames;
@@ -56,21 +57,21 @@ pub(super) fn bytes(document: &Document, options: &Options) -> Result<Vec<u8>, E
 
     let sheet = workbook.add_worksheet().set_name(SUMMARY)?;
     summary::fill(sheet, document, &all, &styles)?;
-    paper(sheet, document)?;
+    paper(sheet, &document.title)?;
 
     let sheet = workbook.add_worksheet().set_name(ITEMS)?;
     items::fill(sheet, document, &all, &styles)?;
-    paper(sheet, document)?;
+    paper(sheet, &document.title)?;
 
     for trade in document.groups(Grouping::Trade, include_rejected) {
         let heading = one_line(&trade.key.heading());
         let sheet = workbook.add_worksheet().set_name(names.unique(&heading))?;
         items::fill_trade(sheet, document, &trade.items, &styles)?;
-        paper(sheet, document)?;
+        paper(sheet, &subject(document))?;
     }
     let sheet = workbook.add_worksheet().set_name(ABOUT)?;
     about::fill(sheet, document, &styles)?;
-    paper(sheet, document)?;
+    paper(sheet, &document.title)?;
     Ok(workbook.save_to_buffer()?)
 }
 
@@ -93,12 +94,10 @@ fn moment(created: &str) -> Result<ExcelDateTime, ExportError> {
     Ok(ExcelDateTime::parse_from_str(utc.trim_end_matches('Z'))?)
 }
 
-/// Sets a sheet up for printing: A4, as many pages long as it takes, one wide.
-fn paper(sheet: &mut Worksheet, document: &Document) -> Result<(), ExportError> {
-    let title: String = one_line(&document.title)
-        .chars()
-        .take(LONGEST_FOOT)
-        .collect();
+/// Sets a sheet up for printing: A4, as many pages long as it takes, one wide. A trade's sheet tells at
+/// its foot what a trade may see of the home, the others the list's title.
+fn paper(sheet: &mut Worksheet, title: &str) -> Result<(), ExportError> {
+    let title: String = one_line(title).chars().take(LONGEST_FOOT).collect();
     // An ampersand begins a code in a foot; two stand for one.
     let title = title.replace('&', "&&");
     sheet

@@ -120,13 +120,12 @@ pub fn understand(
         }
     }
     fresh.items = kept;
-    let quotes: Vec<&str> = found
-        .values()
-        .map(|finding| finding.seen.quote.as_str())
-        .collect();
-    fresh
-        .unplaced
-        .retain(|unplaced| !quotes.iter().any(|quote| quote.contains(&unplaced.quote)));
+    let told = |unplaced: &Unplaced| {
+        found
+            .values()
+            .any(|finding| said_by(unplaced, &finding.seen))
+    };
+    fresh.unplaced.retain(|unplaced| !told(unplaced));
     for (tokens, why) in &walked.notes {
         fresh.unplaced.push(Unplaced {
             recording: voice.recording(tokens),
@@ -139,6 +138,16 @@ pub fn understand(
         findings: found.into_values().collect(),
         fresh,
     }
+}
+
+/// True where a sentence that made no item holds the words of a finding, or is held by them.
+fn said_by(unplaced: &Unplaced, seen: &Seen) -> bool {
+    let together = match (unplaced.span, seen.span) {
+        (Some(a), Some(b)) => a.start < b.end && b.start < a.end,
+        _ => true,
+    };
+    let (sentence, words) = (&unplaced.quote, &seen.quote);
+    together && !words.is_empty() && (sentence.contains(words) || words.contains(sentence))
 }
 
 /// True where most of the words of a new item were said of items of the list.

@@ -1,5 +1,6 @@
 //! Speech to words: the recogniser behind a small trait, and what it hears.
 
+mod again;
 mod expected;
 mod filters;
 pub mod formats;
@@ -11,6 +12,7 @@ mod transcript;
 mod whisper;
 mod words;
 
+pub use again::recognise_all;
 pub use expected::Expected;
 pub(crate) use model::hexadecimal;
 pub use model::{Model, ModelError};

@@ -65,6 +65,8 @@ pub enum DropReason {
     HeardInNoise,
     /// Words of the prompt given back.
     PromptEcho,
+    /// Nothing was written where speech was found; the text is empty.
+    NoWords,
 }
 
 /// Ways in which recognition fails.

@@ -24,7 +24,7 @@ const PATIENCE: Duration = Duration::from_secs(600);
 
 /// One recogniser at a time: its threads wait by spinning, so that two of them on the same
 /// processors take many times as long as one after the other.
-fn alone() -> MutexGuard<'static, ()> {
+pub(crate) fn alone() -> MutexGuard<'static, ()> {
     static RECOGNISER: Mutex<()> = Mutex::new(());
     RECOGNISER.lock().unwrap_or_else(PoisonError::into_inner)
 }

@@ -9,8 +9,8 @@ use crate::commands::shared;
 use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::speech::{
-    DropReason, Expected, Model, Recogniser, Recording, Settings, SpeechError, Transcript,
-    WhisperRecogniser, Word, hexadecimal,
+    DropReason, Expected, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
+    Word, hexadecimal, recognise_all,
 };
 use crate::time::{Millis, Span};
 use serde::{Deserialize, Serialize};
@@ -83,7 +83,7 @@ impl Listener {
         } = self;
         let prompt = &settings.prompt;
         let version = env!("CARGO_PKG_VERSION");
-        format!("callover {version}; prompt {prompt:?}; {windows:?}")
+        format!("callover {version}; prompt {prompt:?}; wordless read again; {windows:?}")
     }
 
     /// Returns what the words of a window are made with but for sound and model, as one line.
@@ -144,7 +144,10 @@ impl Listener {
             let why = lost.first().map_or("", |note| note.why.as_str());
             return Err(CliError::input(format_args!("{}: {why}", source.shown())));
         }
-        say_outcome(source, &summary, &lost);
+        let mut told = lost.clone();
+        let dropped = results.iter().flat_map(|window| &window.dropped);
+        told.extend(dropped.filter(|note| note.quote.is_empty()).cloned());
+        say_outcome(source, &summary, &told);
         Ok(self.gather(source, &summary, results, lost))
     }
 
@@ -162,7 +165,7 @@ impl Listener {
             Some(recogniser) => recogniser,
             empty => empty.insert(WhisperRecogniser::new(&self.model, &self.settings)?),
         };
-        let heard = match recogniser.recognise(&window.samples) {
+        let heard = match recognise_all(recogniser, &window.samples, &window.pauses()) {
             Ok(heard) => heard,
             Err(error @ (SpeechError::Load(_) | SpeechError::Prompt(_))) => {
                 return Err(error.into());
@@ -269,6 +272,7 @@ fn drop_words(reason: DropReason) -> &'static str {
         DropReason::PromptEcho => {
             "words given to the recogniser beforehand, taken for nothing said"
         }
+        DropReason::NoWords => "speech or noise here gave no words: listen to the recording",
     }
 }
 
@@ -281,12 +285,12 @@ fn interrupted(source: &Source, at: Millis) -> CliError {
     .hint("run the same command again to go on from there")
 }
 
-fn say_outcome(source: &Source, summary: &Summary, lost: &[Unplaced]) {
+fn say_outcome(source: &Source, summary: &Summary, wordless: &[Unplaced]) {
     let shown = source.shown();
     for warning in &summary.warnings {
         shared::say(format_args!("warning: {shown}: {warning}"));
     }
-    for note in lost {
+    for note in wordless {
         let at = note.span.map(|span| span.start).unwrap_or_default();
         shared::say(format_args!("warning: {shown}: at {at}: {}", note.why));
     }

@@ -82,7 +82,7 @@ fn shows_a_task_for_each_trade() {
     BEGIN:VTODO
     UID:4eda1cb3-00cb-5f1c-ae7f-ebc999b3de99
     DTSTAMP:20260302T170500Z
-    SUMMARY:Decorator: 1 item\, Plot 14\, Larch Row: walk-round before handover
+    SUMMARY:Decorator: 1 item\, Plot 14
     CATEGORIES:Decorator
     PRIORITY:5
     STATUS:NEEDS-ACTION
@@ -92,28 +92,28 @@ fn shows_a_task_for_each_trade() {
     BEGIN:VTODO
     UID:b6799399-6dcf-53d1-98db-204f49fe5d02
     DTSTAMP:20260302T170500Z
-    SUMMARY:Electrician: 1 item\, Plot 14\, Larch Row: walk-round before handover
+    SUMMARY:Electrician: 1 item\, Plot 14
     CATEGORIES:Electrician
     PRIORITY:1
     STATUS:NEEDS-ACTION
     PERCENT-COMPLETE:0
-    DESCRIPTION:3. Kitchen: The socket beside the hob is loose on the wall. Have it isolated\, checked and refixed (usual remedy\, not said on the walk-round). Caution: Do not use it. Only a licensed electrician should open it.
+    DESCRIPTION:3. Kitchen: The socket beside the hob is loose on the wall. Have it isolated\, checked and refixed (usual remedy). Caution: Do not use it. Only a licensed electrician should open it.
     END:VTODO
     BEGIN:VTODO
     UID:a2a7027e-c903-55d6-98f0-1325f50b3a62
     DTSTAMP:20260302T170500Z
-    SUMMARY:Joiner: 2 items\, Plot 14\, Larch Row: walk-round before handover
+    SUMMARY:Joiner: 2 items\, Plot 14
     DUE;VALUE=DATE:20260312
     CATEGORIES:Joiner
     PRIORITY:5
     STATUS:NEEDS-ACTION
     PERCENT-COMPLETE:0
-    DESCRIPTION:2. Hallway: The newel post at the foot of the stairs is out of plumb by 19 mm over one storey. Reset the newel post plumb and refix it (usual remedy\, not said on the walk-round). (not yet confirmed)\n5. Hallway: The door rubs on the frame at the head. Ease the door. (not put right)
+    DESCRIPTION:2. Hallway: The newel post at the foot of the stairs is out of plumb by 19 mm over one storey. Reset the newel post plumb and refix it (usual remedy). (not yet confirmed)\n5. Hallway: The door rubs on the frame at the head. Ease the door. (not put right)
     END:VTODO
     BEGIN:VTODO
     UID:df9618bd-2934-50de-9868-9fd0b75dcd37
     DTSTAMP:20260302T170500Z
-    SUMMARY:Plasterer: 1 item\, Plot 14\, Larch Row: walk-round before handover
+    SUMMARY:Plasterer: 1 item\, Plot 14
     CATEGORIES:Plasterer
     PRIORITY:5
     STATUS:NEEDS-ACTION
@@ -123,7 +123,7 @@ fn shows_a_task_for_each_trade() {
     BEGIN:VTODO
     UID:b4f15adc-9c40-5697-bf9a-dfaa2b769a42
     DTSTAMP:20260302T170500Z
-    SUMMARY:Roofer: 1 item\, Plot 14\, Larch Row: walk-round before handover
+    SUMMARY:Roofer: 1 item\, Plot 14
     DUE;VALUE=DATE:20260330
     CATEGORIES:Roofer
     PRIORITY:5
@@ -134,7 +134,7 @@ fn shows_a_task_for_each_trade() {
     BEGIN:VTODO
     UID:9cb4ce93-0674-5811-8b7a-e3569c91f983
     DTSTAMP:20260302T170500Z
-    SUMMARY:Trade not named: 1 item\, Plot 14\, Larch Row: walk-round before handover
+    SUMMARY:Trade not named: 1 item\, Plot 14
     CATEGORIES:Trade not named
     PRIORITY:5
     STATUS:NEEDS-ACTION

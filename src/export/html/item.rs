@@ -5,7 +5,8 @@ use crate::export::Gloss;
 use crate::export::base64;
 use crate::export::document::{Document, GroupKey};
 use crate::export::wording::{
-    capitalised, heard_at, measurement, one_line, place_heading, remarks, severity_word, short_name,
+    capitalised, heard_at, measurement, one_line, place_heading, quote, remarks, severity_word,
+    short_name,
 };
 use crate::items::{Item, RemedySource, Severity, Status};
 use maud::{Markup, html};
@@ -111,7 +112,7 @@ fn facts(key: &GroupKey<'_>, item: &Item) -> Markup {
             "To put right",
             html! {
                 (capitalised(&remedy))
-                @if suggested { " " span.aside { "(usual remedy, not said on the walk-round)" } }
+                @if suggested { " " span.aside { "(usual remedy)" } }
             },
         ));
     }
@@ -193,7 +194,7 @@ fn image_type(bytes: &[u8]) -> Option<&'static str> {
 /// What the item rests on, in small print.
 fn evidence(document: &Document, item: &Item) -> Markup {
     let at = heard_at(document, item.evidence.recording, item.evidence.span);
-    let quote = one_line(&item.evidence.quote);
+    let quote = quote(item);
     let by_hand = at.is_none() && quote.is_empty();
     html! {
         p.evidence {

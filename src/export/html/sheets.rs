@@ -125,6 +125,7 @@ fn row(document: &Document, item: &Item) -> Markup {
                 @if let Some(remedy) = text(&item.remedy) {
                     p { "To put right: " (remedy) @if suggested { " " span.aside { "(usual remedy)" } } }
                 }
+                @if let Some(line) = document.standing_line(item) { p.aside { (line) "." } }
                 @if let Some(caution) = text(&item.caution) {
                     p.caution { strong { "Caution." } " " (caution) }
                 }

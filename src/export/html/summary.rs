@@ -43,7 +43,7 @@ fn safety_first(items: &[&Item]) -> Markup {
                             a href={ "#item-" (item.number) } { "Item " (item.number) } ", "
                             (place_heading(&item.place)) ": " (one_line(&item.description))
                             @if let Some(caution) = &item.caution {
-                                " " strong { (one_line(caution)) }
+                                " " span.aside { (one_line(caution)) }
                             }
                             " " (standing_mark(item))
                         }

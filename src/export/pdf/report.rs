@@ -13,8 +13,6 @@ mod reading;
 mod sources;
 mod summary;
 
-pub(super) use index::what_in_short;
-
 use super::make::Make;
 use super::template::Section;
 use crate::export::ExportError;

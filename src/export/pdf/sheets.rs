@@ -4,7 +4,6 @@
 use super::make::{Make, unbroken};
 use super::marks;
 use super::paper::WIDTH;
-use super::report::what_in_short;
 use super::stack::{Drawn, Stack, rectangle};
 use super::tags::{Kind, NodeId};
 use super::text::{fitted, one_line as line_of};
@@ -15,6 +14,8 @@ use crate::items::{Item, RemedySource, Severity, Status};
 
 /// How many columns a sheet has.
 pub(super) const COLUMNS: u32 = 5;
+/// About three lines: longer sentences are hard to read in bold.
+const LONGEST_BOLD: usize = 160;
 /// Where the columns begin.
 const NUMBER: f32 = 28.0;
 const WHAT: f32 = 66.0;
@@ -57,16 +58,20 @@ fn sheet(make: &mut Make<'_>, position: usize, group: &Group<'_>) {
     head.then(columns, 10.0, false);
     let repeated = column_heads(make, [None; 5]);
     let mut above = Some(head);
-    let mut place = None;
+    let mut above_rows = None;
     let mut body = None;
     for item in &group.items {
         let mut stack = above.take().unwrap_or_default();
-        if place != Some(&item.place) {
-            place = Some(&item.place);
+        let under = match item.severity {
+            Severity::Safety => "Safety first".to_owned(),
+            _ => place_heading(&item.place),
+        };
+        if above_rows.as_ref() != Some(&under) {
             let rows = make.tree.add(Some(table), Kind::TableBody);
             body = Some(rows);
-            let heading = place_row(make, rows, &item.place);
+            let heading = heading_row(make, rows, &under);
             stack.then(heading, 0.0, false);
+            above_rows = Some(under);
         }
         if let Some(body) = body {
             let row = item_row(make, body, item);
@@ -131,17 +136,13 @@ fn column_heads(make: &Make<'_>, nodes: [Option<NodeId>; 5]) -> Stack {
     stack
 }
 
-fn place_row(make: &mut Make<'_>, body: NodeId, place: &str) -> Stack {
+/// What the rows below have in common: safety, or the place.
+fn heading_row(make: &mut Make<'_>, body: NodeId, heading: &str) -> Stack {
     let look = make.look;
     let row = make.tree.add(Some(body), Kind::Row);
     let node = make.tree.add(Some(row), Kind::WideCell);
     let mut stack = Stack::default();
-    let line = fitted(
-        make.fonts,
-        &place_heading(place),
-        look.subheading(),
-        WIDTH - 16.0,
-    );
+    let line = fitted(make.fonts, heading, look.subheading(), WIDTH - 16.0);
     stack.fill((0.0, 0.0), (WIDTH, line.leading + 8.0), look.panel());
     stack.line_at(&line, 6.0, 4.0, Some(node));
     stack.gap(line.leading + 8.0);
@@ -169,10 +170,17 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
     );
     let mut text = Stack::default();
     let width = INITIALS - WHAT - 12.0;
-    let mut pieces = vec![look.strong().of(unbroken(&what_in_short(item)))];
+    let mut pieces = Vec::new();
     if item.severity == Severity::Safety {
-        pieces.push(look.strong().coloured(look.alert).of("  Safety"));
+        let place = format!("{}: ", place_heading(&item.place));
+        pieces.push(look.strong().coloured(look.alert).of(place));
     }
+    let sentence = unbroken(&one_line(&item.description));
+    let style = match sentence.chars().count() {
+        0..=LONGEST_BOLD => look.strong(),
+        _ => look.body(),
+    };
+    pieces.push(style.of(sentence));
     if item.status == Status::Proposed {
         pieces.push(look.label().coloured(look.alert).of("  Not yet confirmed"));
     }
@@ -225,6 +233,12 @@ fn item_row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
 /// What is measured, what would put it right, and how the work stands.
 fn details(document: &Document, item: &Item) -> Vec<String> {
     let mut details = Vec::new();
+    let said = item.description.to_lowercase();
+    let position = item.position.as_deref().map(one_line);
+    if let Some(position) = position.filter(|p| !p.is_empty() && !said.contains(&p.to_lowercase()))
+    {
+        details.push(format!("{}.", capitalised(&position)));
+    }
     if !item.measurements.is_empty() {
         let shown: Vec<String> = item.measurements.iter().map(measurement).collect();
         details.push(format!("Measured: {}.", shown.join("; ")));

@@ -79,7 +79,7 @@ fn an_item_tells_all_that_is_known() {
     Where | Foot of the stairs
     Measured | 19 mm over 1 storey
     Limit | Outside the limit: | 19 mm is more than the 10 mm that the sample limit allows over a storey
-    To put right | Reset the newel post plumb and refix it | (usual remedy, not said on the walk-round)
+    To put right | Reset the newel post plumb and refix it | (usual remedy)
     Trade | Joiner
     Heard in walk-round 1.m4a at 0:46: | the new will post is out of plumb nineteen millimetres over the storey | . The program’s confidence: 93 in 100.
 
@@ -87,7 +87,7 @@ fn an_item_tells_all_that_is_known() {
     Safety | Kitchen
     Caution. | Do not use it. Only a licensed electrician should open it.
     Where | Beside the hob
-    To put right | Have it isolated, checked and refixed | (usual remedy, not said on the walk-round)
+    To put right | Have it isolated, checked and refixed | (usual remedy)
     Trade | Electrician
     A photo was asked for here; none is attached.
     Heard in walk-round 1.m4a at 1:04: | and the socket here is loose | .

@@ -39,7 +39,7 @@ pub(super) fn rows(
     }
     if let Some(remedy) = text(&item.remedy) {
         let origin = match item.remedy_source {
-            Some(RemedySource::Suggested) => " (usual remedy, not said on the walk-round)",
+            Some(RemedySource::Suggested) => " (usual remedy)",
             Some(RemedySource::Spoken) => " (as the inspector said)",
             None => "",
         };
@@ -59,7 +59,7 @@ pub(super) fn rows(
         row("Certainty", none(), "The inspector was not certain.".into());
     }
     if let Some(line) = make.document.standing_line(item) {
-        row("Work", none(), one_line(&line));
+        row("Stands", none(), one_line(&line));
     }
     for seen in &item.history {
         row("Visit", none(), one_line(&visits::seen_line(seen)));

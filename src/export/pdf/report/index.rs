@@ -115,7 +115,7 @@ fn row(make: &mut Make<'_>, body: NodeId, item: &Item) -> Stack {
 }
 
 /// Returns element, defect and position, cut where they are long.
-pub(in crate::export::pdf) fn what_in_short(item: &Item) -> String {
+fn what_in_short(item: &Item) -> String {
     // About two lines of the column.
     const LONGEST: usize = 110;
     let element = one_line(&item.element);

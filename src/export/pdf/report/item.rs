@@ -9,7 +9,7 @@ use crate::export::pdf::photos::Picture;
 use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::text::{fitted, one_line as line_of};
-use crate::export::wording::{heard_at, one_line};
+use crate::export::wording::{heard_at, one_line, quote};
 use crate::items::{Item, Status};
 
 /// Width of the column of numbers.
@@ -209,7 +209,7 @@ fn caution(make: &mut Make<'_>, section: NodeId, caution: &str, width: f32) -> S
 fn evidence(make: &mut Make<'_>, section: NodeId, item: &Item, width: f32) -> Stack {
     let look = make.look;
     let at = heard_at(make.document, item.evidence.recording, item.evidence.span);
-    let quote = one_line(&item.evidence.quote);
+    let quote = quote(item);
     let node = make.tree.add(Some(section), Kind::Paragraph);
     let small = look.small();
     let mut pieces = match (at, quote.is_empty()) {
