@@ -95,17 +95,17 @@ impl Leaning {
     fn lean(&self, heard: &[i32], scores: &mut [f32]) {
         let text = self.begins.len().min(scores.len());
         let likeliest = scores[..text].iter().copied().fold(f32::MIN, f32::max);
-        let mut lifted: BTreeSet<i32> = self.first.clone();
+        let mut going_on = BTreeSet::new();
         for start in heard.len().saturating_sub(LONGEST_TERM)..heard.len() {
             let word = usize::try_from(heard[start])
                 .ok()
                 .and_then(|t| self.begins.get(t));
             if word.is_some_and(|begins| *begins) {
-                lifted.extend(self.after(&heard[start..]));
+                going_on.extend(self.after(&heard[start..]));
             }
         }
-        for token in lifted {
-            let score = usize::try_from(token).ok().and_then(|t| scores.get_mut(t));
+        for token in self.first.union(&going_on) {
+            let score = usize::try_from(*token).ok().and_then(|t| scores.get_mut(t));
             if let Some(score) = score.filter(|score| **score > likeliest - WITHIN) {
                 *score += LEANING;
             }
