@@ -9,26 +9,23 @@
 //! at a time (as spoken and as recognised together). `--out models/confidence.toml` keeps the fit to
 //! all of them.
 
-#![allow(
-    clippy::print_stdout,
-    clippy::indexing_slicing,
-    reason = "a program for the terminal"
-)]
+#![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
 #[path = "../keystrokes/agreement.rs"]
 #[allow(dead_code, reason = "the simulated inspector uses the rest")]
 mod agreement;
+#[path = "../understanding/tally.rs"]
+#[allow(dead_code, reason = "the scores use the rest")]
+mod tally;
 
-use agreement::{Gold, pair};
 use callover::items::{FEATURES, understand};
 use callover::lexicon::Lexicon;
 use callover::limits::Yardstick;
 use callover::score::{brier, calibration_error, fit, probability};
-use callover::speech::formats::{Format, Source, read};
-use serde_json::Value;
 use std::error::Error;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
+use tally::{Tally, WalkRound};
 
 /// How strongly weights are held back, tried in this order; the likeliest on what was left out wins.
 const RIDGES: [f64; 6] = [0.1, 0.3, 1.0, 3.0, 10.0, 30.0];
@@ -53,48 +50,23 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
-    for (walk_round, file) in golds.iter().enumerate() {
-        let gold: Value = serde_json::from_slice(&std::fs::read(file)?)?;
-        let name = file.file_name().unwrap_or_default().to_string_lossy();
-        let name = name.trim_end_matches(".gold.json");
-        let text = gold["text"].as_str().ok_or("no text")?;
-        let mut add = |format: Format, bytes: &[u8], heard: bool| -> Result<(), Box<dyn Error>> {
-            let mut wanted = gold["items"].clone();
-            if !heard {
-                for item in wanted.as_array_mut().into_iter().flatten() {
-                    item["start_s"] = Value::Null;
-                }
-            }
-            let wanted = wanted.as_array().into_iter().flatten();
-            let wanted: Vec<Gold> = wanted.map(Gold::read).collect();
-            let source = Source {
-                file: name,
-                sha256: "",
-                recording: 1,
-            };
-            let transcript = read(source, format, bytes)?;
-            let understood = understand(&lexicon, &transcript, &Yardstick::default());
-            let items = &understood.proposal.items;
-            let mut right = vec![false; items.len()];
-            for (gold, item) in wanted.iter().zip(pair(&wanted, items)) {
-                if let Some(item) = item {
-                    right[item] = gold.grade(&items[item]).right();
-                }
-            }
-            let features = understood.features.iter().map(|f| f.to_vec());
-            examples.extend(features.zip(right).map(|(features, right)| Example {
-                walk_round,
+    for (at, file) in golds.iter().enumerate() {
+        let mut add = |known: &WalkRound, heard: bool| {
+            let understood = understand(&lexicon, &known.transcript, &Yardstick::default());
+            let tally = Tally::of(&known.gold, &understood.proposal.items);
+            let judged = understood.features.iter().zip(tally.claims());
+            examples.extend(judged.map(|(features, (_, right))| Example {
+                walk_round: at,
                 heard,
-                features,
-                right,
+                features: features.to_vec(),
+                right: *right,
             }));
-            Ok(())
         };
-        add(Format::Text, text.as_bytes(), false)?;
+        let said = WalkRound::said(file)?;
+        add(&said, false);
         for folder in &heard {
-            let words = folder.join(format!("{name}.json"));
-            if words.exists() {
-                add(Format::Json, &std::fs::read(words)?, true)?;
+            if folder.join(format!("{}.json", said.name)).exists() {
+                add(&WalkRound::heard(file, folder)?, true);
             }
         }
     }

@@ -153,6 +153,11 @@ impl Tally {
         self.rates(self.right)[2]
     }
 
+    /// Returns for each item its confidence, and whether it is right.
+    pub(crate) fn claims(&self) -> &[(f64, bool)] {
+        &self.claims
+    }
+
     /// Returns the expected calibration error of the confidence.
     pub(crate) fn calibration_error(&self) -> f64 {
         calibration_error(&self.claims)

@@ -3,6 +3,7 @@
 
 use super::draft::Draft;
 use crate::lexicon::{How, Lexicon, TermId};
+use crate::score::probability;
 use crate::statements::reading::Reading;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -62,6 +63,7 @@ struct Fitted {
 fn weights() -> &'static Features {
     static WEIGHTS: OnceLock<Features> = OnceLock::new();
     WEIGHTS.get_or_init(|| {
+        // That the built-in file is whole is a test's to keep.
         let named =
             toml::from_str::<Fitted>(FITTED).map_or_else(|_| BTreeMap::new(), |f| f.weights);
         FEATURES.map(|name| named.get(name).copied().unwrap_or_default())
@@ -70,8 +72,7 @@ fn weights() -> &'static Features {
 
 /// Returns how likely an item of these features is right, from 0.02 to 0.98 in steps of 0.01.
 pub(crate) fn of(features: &Features) -> f64 {
-    let sum: f64 = features.iter().zip(weights()).map(|(x, w)| x * w).sum();
-    let p = 1.0 / (1.0 + (-sum).exp());
+    let p = probability(weights(), features);
     (p.clamp(BOUNDS.0, BOUNDS.1) * 100.0).round() / 100.0
 }
 

@@ -51,6 +51,14 @@ impl PlaceKind {
             .map_or("", |(_, word)| word)
     }
 
+    /// Returns true for what has walls and a ceiling.
+    pub fn indoors(self) -> bool {
+        matches!(
+            self,
+            PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common
+        )
+    }
+
     /// Returns the kind for a word, or `None`.
     pub fn from_word(word: &str) -> Option<PlaceKind> {
         Self::ALL

@@ -293,13 +293,9 @@ fn change(
     } && !(elevation_from_inside && !alone && !sentence.paused())
         || numbered
         || run_on;
-    let room_like = matches!(
-        kind,
-        PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common
-    );
     let also_thing =
         covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
-    let subject = !ends && bare && !also_thing && room_like && class(after) == Class::Verb;
+    let subject = !ends && bare && !also_thing && kind.indoors() && class(after) == Class::Verb;
     (outright || subject).then(|| PlaceChange {
         outright,
         going,
@@ -354,21 +350,14 @@ fn runs_on(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, place: &Pi
     let next = place.tokens.end;
     let inside = place.term.is_some_and(|t| {
         let entry = lexicon.place(t);
-        !entry.weak
-            && matches!(
-                entry.kind,
-                PlaceKind::Room | PlaceKind::Loft | PlaceKind::Garage | PlaceKind::Common
-            )
+        !entry.weak && entry.kind.indoors()
     });
     let word = |at: usize| reading.tokens[at].norm.as_str();
     let thing = (next..sentence.tokens.end)
         .find(|&at| class(word(at)) != Class::Open || covering(reading, at).is_some())
-        .is_some_and(|at| covering(reading, at).is_some_and(|p| p.kind == PieceKind::Element));
-    inside
-        && sentence.breathed()
-        && next < sentence.tokens.end
-        && thing
-        && !DOORS.contains(&word(next))
+        .and_then(|at| covering(reading, at))
+        .is_some_and(|piece| piece.kind == PieceKind::Element);
+    inside && sentence.breathed() && thing && !DOORS.contains(&word(next))
 }
 
 /// Words for what is seen from two rooms.

@@ -144,10 +144,9 @@ impl Listener {
             let why = lost.first().map_or("", |note| note.why.as_str());
             return Err(CliError::input(format_args!("{}: {why}", source.shown())));
         }
-        let mut told = lost.clone();
         let dropped = results.iter().flat_map(|window| &window.dropped);
-        told.extend(dropped.filter(|note| note.quote.is_empty()).cloned());
-        say_outcome(source, &summary, &told);
+        let wordless = dropped.filter(|note| note.quote.is_empty());
+        say_outcome(source, &summary, lost.iter().chain(wordless));
         Ok(self.gather(source, &summary, results, lost))
     }
 
@@ -285,7 +284,11 @@ fn interrupted(source: &Source, at: Millis) -> CliError {
     .hint("run the same command again to go on from there")
 }
 
-fn say_outcome(source: &Source, summary: &Summary, wordless: &[Unplaced]) {
+fn say_outcome<'a>(
+    source: &Source,
+    summary: &Summary,
+    wordless: impl Iterator<Item = &'a Unplaced>,
+) {
     let shown = source.shown();
     for warning in &summary.warnings {
         shared::say(format_args!("warning: {shown}: {warning}"));
