@@ -19,16 +19,20 @@ pub fn field_key(field: Field) -> char {
     }
 }
 
-/// Returns the field that a key changes. A capital accepts the item with it, where it has no other
+/// Returns the key that edits a field and accepts the item with it: the capital, where it has no other
 /// meaning.
-pub(super) fn field_of(key: char) -> Option<Field> {
-    let small = match key {
-        'O' | 'E' | 'D' | 'T' | 'R' | 'W' | 'V' | 'K' => key.to_ascii_lowercase(),
-        key => key,
-    };
-    Field::ALL
-        .into_iter()
-        .find(|field| field_key(*field) == small)
+pub fn last_field_key(field: Field) -> Option<char> {
+    let taken = matches!(field, Field::Place | Field::Measurement | Field::Count);
+    (!taken).then(|| field_key(field).to_ascii_uppercase())
+}
+
+/// Returns the field that a key changes, and true where the item is accepted with it.
+pub(super) fn field_of(key: char) -> Option<(Field, bool)> {
+    let mut fields = Field::ALL.into_iter();
+    fields.find_map(|field| {
+        let last = last_field_key(field) == Some(key);
+        (last || field_key(field) == key).then_some((field, last))
+    })
 }
 
 /// The usual keys, for the foot of the screen; as many as fit are shown.

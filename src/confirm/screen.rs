@@ -1,6 +1,6 @@
 //! The terminal face's state, and what each key does to it. No drawing, no terminal.
 
-use super::help::{field_key, field_of};
+use super::help::field_of;
 use super::keep::Start;
 use super::prompt::{Answer, Prompt};
 use super::purpose::Purpose;
@@ -266,10 +266,10 @@ impl Screen {
             KeyCode::Char('+') => self.ask(Purpose::Attach { number }),
             KeyCode::Char('-') => self.ask(Purpose::Detach { number }),
             KeyCode::Char(c) => match field_of(c) {
-                Some(field) => self.ask(Purpose::Edit {
+                Some((field, last)) => self.ask(Purpose::Edit {
                     number,
                     field,
-                    last: field_key(field) != c,
+                    last,
                 }),
                 None => self.tell(Err(format!(
                     "the key {c} does nothing here; ? shows all keys"

@@ -67,17 +67,23 @@ impl Lexicon {
 }
 
 fn nearest<'a>(sounds: &'a Sounds, heard: &[Phoneme], kind: Kind) -> Vec<(f32, &'a Entry)> {
+    // Each sound of a wording costs at least this, whichever sound that was heard it is held against.
+    let mut least = [0.0; SOUNDS];
+    for (sound, _) in Phoneme::ALL {
+        let costs = &SUBSTITUTION[sound as usize];
+        let against = heard.iter().map(|&heard| costs[heard as usize]);
+        least[sound as usize] = against.fold(gap(sound), f32::min);
+    }
     let mut found: Vec<(f32, &Entry)> = sounds
         .of_kind(kind)
         .filter_map(|entry| {
             let longer = heard.len().max(entry.phonemes.len()) as f32;
-            // The cheapest gap bounds what the difference in length costs.
-            let apart = heard.len().abs_diff(entry.phonemes.len()) as f32 * FAINT;
-            if apart > MOST_COST * longer {
-                return None;
-            }
             // A little more than the bound, so that rounding cannot decide before the division does.
             let most = MOST_COST * longer + 0.01;
+            let sounds = entry.phonemes.iter();
+            if sounds.map(|&sound| least[sound as usize]).sum::<f32>() > most {
+                return None;
+            }
             let cost = weighted_edits(heard, &entry.phonemes, most)? / longer;
             (cost <= MOST_COST).then_some((cost, entry))
         })

@@ -7,20 +7,29 @@ const MOST = { paint: 300, action: 50, shift: 0, page: 150_000 };
 
 const browser = await launch();
 const running = await desk();
-const started = performance.now();
-const context = await browser.newContext({ viewport: { width: 1400, height: 900 } });
-const page = await context.newPage();
-await page.addInitScript(() => {
-  window.shifts = [];
-  new PerformanceObserver((list) => list.getEntries().forEach((entry) => !entry.hadRecentInput && window.shifts.push(entry.value))).observe({ type: "layout-shift", buffered: true });
-});
-await page.goto(running.address);
-await page.waitForSelector("body[data-ready]");
-const ready = performance.now() - started;
-await page.waitForTimeout(1500);
-const paint = await page.evaluate(() => performance.getEntriesByName("first-contentful-paint")[0].startTime);
-// Before anything is pressed: keys of this script are none of a person, which a browser leaves out.
-const shift = await page.evaluate(() => window.shifts.reduce((sum, value) => sum + value, 0));
+// Each in a browser that knows nothing of the page yet, but runs: its own start is none of the page's.
+const paints = [];
+const shifts = [];
+const readies = [];
+let page;
+for (let turn = 0; turn < 5; turn += 1) {
+  await page?.context().close();
+  page = await (await browser.newContext({ viewport: { width: 1400, height: 900 } })).newPage();
+  await page.addInitScript(() => {
+    window.shifts = [];
+    new PerformanceObserver((list) => list.getEntries().forEach((entry) => !entry.hadRecentInput && window.shifts.push(entry.value))).observe({ type: "layout-shift", buffered: true });
+  });
+  const started = performance.now();
+  await page.goto(running.address);
+  await page.waitForSelector("body[data-ready]");
+  readies.push(performance.now() - started);
+  await page.waitForTimeout(1000);
+  paints.push(await page.evaluate(() => performance.getEntriesByName("first-contentful-paint")[0].startTime));
+  // Before anything is pressed: keys of this script are none of a person, which a browser leaves out.
+  shifts.push(await page.evaluate(() => window.shifts.reduce((sum, value) => sum + value, 0)));
+}
+const middle = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
+const [paint, ready, shift] = [middle(paints), middle(readies), Math.max(...shifts)];
 const weights = await page.evaluate(() => {
   const sums = { page: performance.getEntriesByType("navigation")[0].encodedBodySize, data: 0, media: 0 };
   for (const { name, encodedBodySize } of performance.getEntriesByType("resource")) {
@@ -149,8 +158,7 @@ await measure("search", 8, async (turn) =>
 
 const missed = [];
 const held = (name, value, most, shown) => value > most && missed.push(`${name} ${shown}, at most ${most}`);
-const middle = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
-console.log(`${items} items: first contentful paint ${paint.toFixed(0)} ms, ready ${ready.toFixed(0)} ms, layout shift ${shift.toFixed(4)}`);
+console.log(`${items} items: first contentful paint ${paint.toFixed(0)} ms (at most ${Math.max(...paints).toFixed(0)}), ready ${ready.toFixed(0)} ms, layout shift ${shift.toFixed(4)}`);
 for (const [name, list] of Object.entries(times)) {
   console.log(`  ${name} ${middle(list).toFixed(0)} ms (${list.length} times, at most ${Math.max(...list).toFixed(0)})`);
   held(name, middle(list), MOST.action, `${middle(list).toFixed(0)} ms`);

@@ -6,11 +6,12 @@ use crate::audio::{AudioWarning, Summary, Window, WindowSettings, windows};
 use crate::commands::error::{CliError, Exit, with_causes};
 use crate::commands::interrupt::Interrupt;
 use crate::commands::shared;
+use crate::hexadecimal::hexadecimal;
 use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::speech::{
     DropReason, Expected, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
-    Word, hexadecimal, recognise_all,
+    Word, recognise_all,
 };
 use crate::time::{Millis, Span};
 use serde::{Deserialize, Serialize};

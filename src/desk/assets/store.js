@@ -27,7 +27,6 @@ export const undecided = (item) => item.status === "proposed" || Boolean(item.fi
 export const standing = (name) => store.standings.find((one) => one.name === name)?.words ?? name;
 export const byNumber = (number) => inOrder().find((item) => item.number === number);
 export const photoNamed = (name) => store.photos.find((photo) => photo.name === name);
-export const itemsWith = (photo) => inOrder().filter((item) => (item.photos ?? []).includes(photo.name));
 
 // Takes in what changed, and says so.
 export function takeUpdate(update, { elsewhere = false, silent = false } = {}) {
