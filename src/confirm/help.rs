@@ -91,7 +91,7 @@ pub(super) const ALL_KEYS: [(&str, &str); 35] = [
     ),
     (
         "E D O W …",
-        "as capitals: change it and accept the item (T R V K too)",
+        "as capitals: change it and accept the item (T R V K too); figures: a behind them",
     ),
     ("n", "write a new item by hand"),
     (
@@ -131,7 +131,7 @@ pub(super) const ALL_KEYS: [(&str, &str); 35] = [
     ("Up, Down", "scroll a long card"),
     (
         "1 to 9",
-        "while typing: take the text offered with that digit; a figure offered, with m or c again",
+        "while typing: take the text offered with that digit; a figure, with m or c again (M, C: and accept)",
     ),
     (
         "Tab",

@@ -160,6 +160,10 @@ impl Screen {
                 return Ask::Nothing;
             }
             KeyCode::Enter => true,
+            KeyCode::Char('a') if prompt.is_whole_figure(&self.session) => {
+                prompt.purpose.accept_too();
+                true
+            }
             _ => {
                 self.picked = prompt.key(key);
                 self.picked
