@@ -110,7 +110,7 @@ pub fn open(job: &Path, options: Options) -> Result<Desk, DeskError> {
     });
     let background = Arc::clone(&shared);
     thread::spawn(move || {
-        warm(&around);
+        warm(&around, options.describe);
         super::sound::prepare(&background);
     });
     let background = Arc::clone(&shared);
@@ -143,10 +143,11 @@ impl Desk {
 }
 
 /// Has the vocabulary's tables made, so that the first change does not wait for them.
-fn warm(around: &Around) {
+fn warm(around: &Around, describe: Describe) {
     let some = around.words.get(..FIRST_WORDS).unwrap_or(&around.words);
     if let Some(item) = around.understood(some) {
         around.caution_instead(&item);
+        describe(&item);
     }
 }
 

@@ -29,7 +29,7 @@ export const byNumber = (number) => inOrder().find((item) => item.number === num
 export const photoNamed = (name) => store.photos.find((photo) => photo.name === name);
 
 // Takes in what changed, and says so.
-export function takeUpdate(update, { elsewhere = false, silent = false } = {}) {
+export function takeUpdate(update, { elsewhere = false, silent = false, next = null } = {}) {
   store.event = update.event;
   store.progress = update.progress;
   const changed = new Set();
@@ -42,6 +42,7 @@ export function takeUpdate(update, { elsewhere = false, silent = false } = {}) {
     const there = new Set(update.order);
     for (const id of store.items.keys()) if (!there.has(id)) store.items.delete(id);
   }
+  if (next && store.items.has(next)) store.open = next;
   if (!store.items.has(store.open)) store.open = null;
   tell("items", { changed, order: Boolean(update.order), elsewhere });
   if (update.unlisted) {
