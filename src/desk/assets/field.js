@@ -123,7 +123,7 @@ export function editable(cell, shown, item, field) {
     const offer = long ? null : complete(input, field, item.number, (too) => ((last ||= too === true), keep()));
     input.addEventListener("keydown", (event) => {
       // A letter behind a whole figure is none of it.
-      const too = event.key === "a" && ["count", "measurement"].includes(field) && input.dataset.typed === "yes" && /(\d|mm|cm|\bm|in|ft)$/.test(input.value);
+      const too = event.key === "a" && ["count", "measurement"].includes(field) && input.dataset.typed === "yes" && /\d\s*(mm|cm|m|in|ft)?$/.test(input.value);
       if ((event.key === "Enter" && !event.shiftKey) || too) {
         event.preventDefault();
         last ||= too;
