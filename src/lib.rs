@@ -26,6 +26,7 @@ pub mod coverage;
 pub mod desk;
 pub mod due;
 pub mod export;
+mod hexadecimal;
 pub mod items;
 pub mod job;
 pub mod learn;

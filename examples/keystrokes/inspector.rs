@@ -127,26 +127,6 @@ fn mend<'a>(
     );
     let start = face.pressed();
     let was = item(face, id);
-    // Figures first, then the place and the facts, so that the last of them may accept the item.
-    if facts == Facts::All {
-        let before = face.pressed();
-        if !gold.measure_agrees(&item(face, id)) {
-            let measure = gold.measure.as_deref().unwrap_or_default();
-            // Nobody types a unit that is understood.
-            let short = measure.strip_suffix(" mm").unwrap_or(measure);
-            let now = item(face, id);
-            figures(face, 'm', short, |text| {
-                gold.measure_agrees(&with(&now, Field::Measurement, text))
-            });
-            note(spent, Field::Measurement, face.pressed() - before);
-        }
-        let before = face.pressed();
-        if gold.count > 1 && item(face, id).count != gold.count {
-            let count = gold.count.to_string();
-            figures(face, 'c', &count, |text| text == count);
-            note(spent, Field::Count, face.pressed() - before);
-        }
-    }
     let fields = [
         (Field::Place, 'p', &gold.place),
         (Field::Element, 'e', &gold.element),
@@ -163,6 +143,34 @@ fn mend<'a>(
             _ => !agrees(gold, &item, field),
         }
     };
+    let none_wrong = |face: &Rehearsal| !fields.iter().any(|(field, ..)| wrong(face, *field));
+    let only_this =
+        |face: &Rehearsal| item(face, id).status == Status::Proposed && none_wrong(face);
+    // Figures first, then the place and the facts, so that the last of them may accept the item.
+    if facts == Facts::All {
+        let miscounted = |item: &Item| gold.count > 1 && item.count != gold.count;
+        let before = face.pressed();
+        if !gold.measure_agrees(&item(face, id)) {
+            let measure = gold.measure.as_deref().unwrap_or_default();
+            // Nobody types a unit that is understood.
+            let short = measure.strip_suffix(" mm").unwrap_or(measure);
+            let now = item(face, id);
+            let last = !miscounted(&now) && only_this(face);
+            figures(face, 'm', short, last, |text| {
+                gold.measure_agrees(&with(&now, Field::Measurement, text))
+            });
+            return_to(face, id, last && !none_wrong(face));
+            note(spent, Field::Measurement, face.pressed() - before);
+        }
+        let before = face.pressed();
+        if miscounted(&item(face, id)) {
+            let count = gold.count.to_string();
+            let last = only_this(face);
+            figures(face, 'c', &count, last, |text| text == count);
+            return_to(face, id, last && !none_wrong(face));
+            note(spent, Field::Count, face.pressed() - before);
+        }
+    }
     // Twice, because a changed fact remakes the sentence that another one leant on.
     for (field, key, wanted) in fields.into_iter().chain(fields) {
         if !wrong(face, field) {
@@ -188,11 +196,7 @@ fn mend<'a>(
             take_along(face, &item(face, id).place, expected);
         }
         note(spent, field, face.pressed() - before);
-        if last && fields.iter().any(|f| wrong(face, f.0)) {
-            // Nobody foresees what follows from a change: back to it, and the rest put right.
-            face.press(KeyCode::Char('g'));
-            answer(face, &item(face, id).number.to_string(), |_| false);
-        }
+        return_to(face, id, last && fields.iter().any(|f| wrong(face, f.0)));
     }
     let keys = face.pressed() - start;
     if show && keys > 0 {
@@ -205,19 +209,44 @@ fn mend<'a>(
     keys > 0
 }
 
+/// Goes back to an item that was accepted where it is not right after all: nobody foresees what follows
+/// from a change.
+fn return_to(face: &mut Rehearsal, id: &str, needed: bool) {
+    if needed {
+        face.press(KeyCode::Char('g'));
+        answer(face, &item(face, id).number.to_string(), |_| false);
+    }
+}
+
 /// Answers a question for figures: takes what is offered first by the key of the field, what is
-/// offered after that by Tab where that is shorter than typing, or types.
-fn figures(face: &mut Rehearsal, key: char, text: &str, acceptable: impl Fn(&str) -> bool) {
+/// offered after that by Tab where that is shorter than typing, or types. `last` where the item is accepted
+/// with it.
+fn figures(
+    face: &mut Rehearsal,
+    key: char,
+    text: &str,
+    last: bool,
+    acceptable: impl Fn(&str) -> bool,
+) {
     face.press(KeyCode::Char(key));
+    let capital = |key: char| if last { key.to_ascii_uppercase() } else { key };
     match face.offered().iter().position(|text| acceptable(text)) {
-        Some(0) => _ = face.press(KeyCode::Char(key)),
+        Some(0) => _ = face.press(KeyCode::Char(capital(key))),
         Some(place) if place < text.chars().count() => {
             for _ in 0..=place {
                 face.press(KeyCode::Tab);
             }
             face.press(KeyCode::Enter);
         }
-        _ => answer(face, text, |_| false),
+        _ => {
+            for letter in text.chars() {
+                face.press(KeyCode::Char(letter));
+            }
+            face.press(match last {
+                true => KeyCode::Char('a'),
+                false => KeyCode::Enter,
+            });
+        }
     }
     let trouble = face.trouble();
     assert!(trouble.is_empty(), "{text}: {trouble}");

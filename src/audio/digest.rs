@@ -1,8 +1,8 @@
 //! The SHA-256 of a file, by which a recording is known again under another name.
 
 use super::error::AudioError;
+use crate::hexadecimal::hexadecimal;
 use sha2::{Digest, Sha256};
-use std::fmt::Write;
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
@@ -31,12 +31,7 @@ pub fn sha256_of_file(path: &Path) -> Result<String, AudioError> {
             Err(e) => return Err(failed(e)),
         }
     }
-    let mut text = String::with_capacity(64);
-    for byte in hasher.finalize() {
-        // Writing to a string cannot fail.
-        let _ = write!(text, "{byte:02x}");
-    }
-    Ok(text)
+    Ok(hexadecimal(&hasher.finalize()))
 }
 
 #[cfg(test)]

@@ -22,10 +22,10 @@ use super::pictures::pictures;
 use super::{details, listing, recheck, shared};
 use crate::export::write::{Destination, prepare};
 use crate::export::{Document, Options};
+use crate::hexadecimal::hexadecimal;
 use crate::items::{self, Proposal, Understood};
 use crate::job::{DETAIL_REGION, DETAIL_TITLE, FIRST_VISIT, Job};
 use crate::lexicon::Lexicon;
-use crate::speech::hexadecimal;
 use sha2::{Digest, Sha256};
 use std::path::{Path, PathBuf};
 

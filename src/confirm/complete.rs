@@ -39,39 +39,63 @@ impl Choice {
 const BEGINS: f32 = 6.0;
 const WORD_BEGINS: f32 = 4.0;
 const INITIALS: f32 = 2.0;
+/// Of a text of several words the last is completed, when the whole of it is no name that is known.
+const LAST_WORD: f32 = 0.0;
 
 /// Returns the texts that agree with what was typed, the best first, each once. With nothing typed
 /// the best of all that need no typing. `now` is what the field holds, which is not offered again.
 pub fn complete(field: Field, typed: &str, now: &str, choices: &[Choice]) -> Vec<String> {
     let typed = typed.trim().to_lowercase();
-    let mut best: BTreeMap<String, (f32, usize)> = BTreeMap::new();
+    let mut best: BTreeMap<String, (f32, usize, String)> = BTreeMap::new();
+    let mut offer = |text: String, place: usize, agreement: f32| {
+        // Of equally good ones the short: it is nearer to being typed out.
+        let length = text.chars().count().min(99) as f32 / 1000.0;
+        let score = agreement + choices[place].fit.clamp(0.0, 1.0) - length;
+        let known = best.entry(text.to_lowercase());
+        let known = known.or_insert_with(|| (score, place, text));
+        if score > known.0 {
+            (known.0, known.1) = (score, place);
+        }
+    };
     for (place, choice) in choices.iter().enumerate() {
         let text = choice.text.to_lowercase();
-        let Some(agreement) = agreement(&typed, &text) else {
-            continue;
-        };
         let wanted = choice.unasked || !typed.is_empty();
         if !wanted || text.is_empty() || text == now.to_lowercase() && typed.is_empty() {
             continue;
         }
-        // Of equally good ones the short: it is nearer to being typed out.
-        let length = text.chars().count().min(99) as f32 / 1000.0;
-        let score = agreement + choice.fit.clamp(0.0, 1.0) - length;
-        let known = best.entry(text).or_insert((score, place));
-        if score > known.0 {
-            *known = (score, place);
+        if let Some(agreement) = agreement(&typed, &text) {
+            offer(choice.text.clone(), place, agreement);
+        } else if made_of_words(field)
+            && let Some(head) = before_last_words(&typed, &text)
+        {
+            offer(format!("{head} {text}"), place, LAST_WORD);
         }
     }
-    let mut ranked: Vec<(f32, usize)> = best.into_values().collect();
+    let mut ranked: Vec<(f32, usize, String)> = best.into_values().collect();
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-    let texts = ranked
-        .into_iter()
-        .map(|(_, place)| choices[place].text.clone());
     match field {
         // Five words in their order of urgency need no ranking.
         Field::Severity if typed.is_empty() => choices.iter().map(|c| c.text.clone()).collect(),
-        _ => texts.collect(),
+        _ => ranked.into_iter().map(|(.., text)| text).collect(),
     }
+}
+
+/// Fields in which the inspector's own words go before a name: *kitchen extract grille*, *undercut too
+/// small*.
+fn made_of_words(field: Field) -> bool {
+    matches!(
+        field,
+        Field::Position | Field::Element | Field::Defect | Field::Remedy
+    )
+}
+
+/// Returns what was typed before its last words, where the text begins with these and goes on.
+fn before_last_words<'a>(typed: &'a str, text: &str) -> Option<&'a str> {
+    typed.match_indices(' ').find_map(|(space, _)| {
+        let (head, tail) = (typed[..space].trim_end(), &typed[space + 1..]);
+        let goes_on = text.len() > tail.len() && text.starts_with(tail);
+        (!head.is_empty() && !tail.is_empty() && goes_on).then_some(head)
+    })
 }
 
 /// How well a text agrees with what was typed, both in lowercase; `None` where it does not.
@@ -129,6 +153,23 @@ mod tests {
     }
 
     #[test]
+    fn of_several_words_the_last_are_completed_where_the_whole_is_no_name() {
+        for (typed, offered) in [
+            ("utility d", vec!["utility door", "utility door handle"]),
+            ("Utility door h", vec!["utility door handle"]),
+            ("meter b", vec!["meter box door"]),
+            ("door ", vec!["door", "Door handle", "meter box door"]),
+            ("utility door", vec!["utility door handle"]),
+            (" d", vec!["door", "Door handle", "meter box door"]),
+            ("utility x", vec![]),
+        ] {
+            let found = complete(Field::Element, typed, "", &choices());
+            assert_eq!(found, offered, "{typed}");
+        }
+        assert!(complete(Field::Place, "utility d", "", &choices()).is_empty());
+    }
+
+    #[test]
     fn severities_stand_in_their_order_of_urgency() {
         let words = ["safety", "repair", "finish", "clean", "watch"];
         let choices = words.map(|word| Choice::new(word, 0.5));
@@ -145,7 +186,9 @@ mod tests {
             let offered = complete(Field::Defect, &typed, "", &choices);
             for (place, text) in offered.iter().enumerate() {
                 prop_assert!(!offered[..place].contains(text));
-                prop_assert!(texts.contains(text) && !text.is_empty());
+                let known = |text: &str| texts.iter().any(|known| known == text) && !text.is_empty();
+                let ends = || text.match_indices(' ').any(|(at, _)| known(&text[at + 1..].to_lowercase()));
+                prop_assert!(known(text) || typed.contains(' ') && ends());
             }
         }
     }

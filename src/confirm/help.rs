@@ -19,16 +19,20 @@ pub fn field_key(field: Field) -> char {
     }
 }
 
-/// Returns the field that a key changes. A capital accepts the item with it, where it has no other
+/// Returns the key that edits a field and accepts the item with it: the capital, where it has no other
 /// meaning.
-pub(super) fn field_of(key: char) -> Option<Field> {
-    let small = match key {
-        'O' | 'E' | 'D' | 'T' | 'R' | 'W' | 'V' | 'K' => key.to_ascii_lowercase(),
-        key => key,
-    };
-    Field::ALL
-        .into_iter()
-        .find(|field| field_key(*field) == small)
+pub fn last_field_key(field: Field) -> Option<char> {
+    let taken = matches!(field, Field::Place | Field::Measurement | Field::Count);
+    (!taken).then(|| field_key(field).to_ascii_uppercase())
+}
+
+/// Returns the field that a key changes, and true where the item is accepted with it.
+pub(super) fn field_of(key: char) -> Option<(Field, bool)> {
+    let mut fields = Field::ALL.into_iter();
+    fields.find_map(|field| {
+        let last = last_field_key(field) == Some(key);
+        (last || field_key(field) == key).then_some((field, last))
+    })
 }
 
 /// The usual keys, for the foot of the screen; as many as fit are shown.
@@ -87,7 +91,7 @@ pub(super) const ALL_KEYS: [(&str, &str); 35] = [
     ),
     (
         "E D O W …",
-        "as capitals: change it and accept the item (T R V K too)",
+        "as capitals: change it and accept the item (T R V K too); figures: a behind them",
     ),
     ("n", "write a new item by hand"),
     (
@@ -127,7 +131,7 @@ pub(super) const ALL_KEYS: [(&str, &str); 35] = [
     ("Up, Down", "scroll a long card"),
     (
         "1 to 9",
-        "while typing: take the text offered with that digit; a figure offered, with m or c again",
+        "while typing: take the text offered with that digit; a figure, with m or c again (M, C: and accept)",
     ),
     (
         "Tab",

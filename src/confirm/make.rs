@@ -4,6 +4,7 @@ use super::around::{quote, span};
 use super::change::{NewItem, Refusal};
 use super::decide::together;
 use super::state::Session;
+use crate::hexadecimal::hexadecimal;
 use crate::items::{Evidence, Item, Severity, Standing, Status};
 use crate::job::{Decision, Field, Following};
 use crate::speech::Word;
@@ -216,8 +217,7 @@ impl Session {
     /// never taken away, so no two items ever get the same.
     pub(super) fn new_id(&self, number: u32) -> String {
         let digest = Sha256::digest(format!("item {number} after event {}", self.last_event()));
-        let bytes = digest.iter().take(8);
-        bytes.map(|byte| format!("{byte:02x}")).collect()
+        hexadecimal(&digest[..8])
     }
 }
 

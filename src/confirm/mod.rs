@@ -41,7 +41,7 @@ pub use card::confidence_words;
 pub use change::{Change, Move, NewItem, Refusal};
 pub use complete::{Choice, complete};
 pub use filter::{Filter, found, status_word};
-pub use help::field_key;
+pub use help::{field_key, last_field_key};
 pub use keep::{ConfirmError, Options, Outcome, keep, session_of};
 pub use plain::run_plain;
 pub use play::{PLAYERS, Player, Playing, file_of};

@@ -71,6 +71,9 @@ impl Prompt {
             KeyCode::Char(key) if !control && self.first_by(key) => {
                 let first = self.offered[0].clone();
                 self.put(&first);
+                if key.is_ascii_uppercase() {
+                    self.purpose.accept_too();
+                }
                 return true;
             }
             KeyCode::Char(_) if !control && self.untouched => {
@@ -92,7 +95,19 @@ impl Prompt {
     }
 
     fn first_by(&self, key: char) -> bool {
-        self.first_key() == Some(key)
+        self.first_key() == Some(key.to_ascii_lowercase())
+    }
+
+    /// Returns true where a figure was typed that can be kept as it stands: its next letter is then none
+    /// of it. No unit goes on with an *a* where it could end as well.
+    pub(super) fn is_whole_figure(&self, session: &Session) -> bool {
+        let typed = !self.untouched && !self.editor.text().ends_with(' ');
+        let (Some(field), Some(item)) = (self.purpose.edited_field(), session.current()) else {
+            return false;
+        };
+        let figure = matches!(field, Field::Count | Field::Measurement);
+        let fits = || field.write(&mut item.clone(), self.editor.text()).is_ok();
+        figure && typed && !self.editor.text().is_empty() && fits()
     }
 
     /// Takes in pasted text.

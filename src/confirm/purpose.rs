@@ -79,6 +79,13 @@ impl Purpose {
         }
     }
 
+    /// Has the item accepted with the change of a field.
+    pub(super) fn accept_too(&mut self) {
+        if let Purpose::Edit { last, .. } = self {
+            *last = true;
+        }
+    }
+
     /// Returns true where a digit is always part of the answer.
     pub(super) fn is_figures(&self) -> bool {
         match self {
@@ -160,7 +167,10 @@ impl Purpose {
             Purpose::Edit {
                 field: Field::Measurement,
                 ..
-            } => "such as 6, which is mm, 1/4 in, 5 mm in 2 m; several are separated by ;".into(),
+            } => {
+                "such as 6, which is mm, 1/4 in, 5 mm in 2 m; several with ; between; a accepts too"
+                    .into()
+            }
             Purpose::Reject { .. } => "a digit, or your own words".into(),
             Purpose::Stand { .. } => STANDING_HINT.into(),
             Purpose::AcceptAbove => "0 to 1; they are confirmed unseen, and u undoes it".into(),

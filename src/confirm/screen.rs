@@ -1,6 +1,6 @@
 //! The terminal face's state, and what each key does to it. No drawing, no terminal.
 
-use super::help::{field_key, field_of};
+use super::help::field_of;
 use super::keep::Start;
 use super::prompt::{Answer, Prompt};
 use super::purpose::Purpose;
@@ -160,6 +160,10 @@ impl Screen {
                 return Ask::Nothing;
             }
             KeyCode::Enter => true,
+            KeyCode::Char('a') if prompt.is_whole_figure(&self.session) => {
+                prompt.purpose.accept_too();
+                true
+            }
             _ => {
                 self.picked = prompt.key(key);
                 self.picked
@@ -266,10 +270,10 @@ impl Screen {
             KeyCode::Char('+') => self.ask(Purpose::Attach { number }),
             KeyCode::Char('-') => self.ask(Purpose::Detach { number }),
             KeyCode::Char(c) => match field_of(c) {
-                Some(field) => self.ask(Purpose::Edit {
+                Some((field, last)) => self.ask(Purpose::Edit {
                     number,
                     field,
-                    last: field_key(field) != c,
+                    last,
                 }),
                 None => self.tell(Err(format!(
                     "the key {c} does nothing here; ? shows all keys"

@@ -7,6 +7,7 @@
 use super::error::{DeskError, Refused};
 use super::guard::same_secret;
 use super::server::Shared;
+use crate::hexadecimal::hexadecimal;
 use axum::Json;
 use axum::extract::State;
 use axum::http::{StatusCode, header};
@@ -24,7 +25,7 @@ const SECRET_BYTES: usize = 24;
 pub(crate) fn new_secret() -> Result<String, DeskError> {
     let mut bytes = [0; SECRET_BYTES];
     getrandom::fill(&mut bytes).map_err(DeskError::NoSecret)?;
-    Ok(bytes.iter().map(|byte| format!("{byte:02x}")).collect())
+    Ok(hexadecimal(&bytes))
 }
 
 /// What the page hands over.

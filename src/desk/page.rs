@@ -45,7 +45,7 @@ pub(crate) fn page(silent: bool) -> Markup {
                 }
                 aside #photos aria-label="Photos" {
                     h2 { "Photos " span #photo-count.aside {} }
-                    label.upload { "Add photos" input #photo-files type="file" accept="image/jpeg,image/png" multiple; }
+                    label.upload { "Add photos" input #photo-files type="file" accept="image/jpeg,image/png,image/webp" multiple; }
                     div #shelf {}
                 }
                 p #told role="status" aria-live="polite" {}

@@ -2,6 +2,7 @@
 
 use super::cache;
 use super::error::Refused;
+use crate::hexadecimal::hexadecimal;
 use crate::job::{Certainty, KeptPhoto, PHOTOS_FOLDER, PhotoFormat};
 use crate::photos::{PictureError, facts_of, format_of, made};
 use axum::http::StatusCode;
@@ -113,11 +114,7 @@ pub(crate) fn list(job: &Path) -> Vec<PhotoView> {
 }
 
 fn id_of(name: &str) -> String {
-    hex(&Sha256::digest(name)[..8])
-}
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    hexadecimal(&Sha256::digest(name)[..8])
 }
 
 /// Returns the file of a photo and its type, by what the file begins with.
@@ -185,7 +182,7 @@ pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<KeptPhoto,
     cache::write(&folder.join(&name), &bytes).map_err(failed)?;
     Ok(KeptPhoto {
         name,
-        sha256: hex(&Sha256::digest(&bytes)),
+        sha256: hexadecimal(&Sha256::digest(&bytes)),
         format: PhotoFormat::Jpeg,
         original_path,
         taken: taken.map(|taken| taken.to_string()),

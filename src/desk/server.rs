@@ -36,6 +36,9 @@ pub struct Options {
     pub yardstick: Option<Arc<Yardstick>>,
 }
 
+/// Words that [`warm`] has understood: some sentences, which is enough to make an item of.
+const FIRST_WORDS: usize = 60;
+
 /// What all answers share.
 #[derive(Debug)]
 pub(crate) struct Shared {
@@ -90,6 +93,7 @@ pub fn open(job: &Path, options: Options) -> Result<Desk, DeskError> {
     };
     let (listener, address): (_, SocketAddr) =
         listen().map_err(|source| DeskError::Port { port, source })?;
+    let around = Arc::clone(seat.session.around());
     let (latest, _) = watch::channel(seat.session.last_event());
     let shared = Arc::new(Shared {
         dir: job.into(),
@@ -105,7 +109,10 @@ pub fn open(job: &Path, options: Options) -> Result<Desk, DeskError> {
         pictures: Semaphore::new(1),
     });
     let background = Arc::clone(&shared);
-    thread::spawn(move || super::sound::prepare(&background));
+    thread::spawn(move || {
+        warm(&around, options.describe);
+        super::sound::prepare(&background);
+    });
     let background = Arc::clone(&shared);
     thread::spawn(move || watch_job(&background));
     Ok(Desk { shared, listener })
@@ -132,6 +139,15 @@ impl Desk {
                 axum::serve(listener, router(self.shared)).await
             })
             .map_err(DeskError::Stopped)
+    }
+}
+
+/// Has the vocabulary's tables made, so that the first change does not wait for them.
+fn warm(around: &Around, describe: Describe) {
+    let some = around.words.get(..FIRST_WORDS).unwrap_or(&around.words);
+    if let Some(item) = around.understood(some) {
+        around.caution_instead(&item);
+        describe(&item);
     }
 }
 

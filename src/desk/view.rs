@@ -1,7 +1,7 @@
 //! What the page is shown, as JSON: the list, an item, and what changed between two states.
 
 use super::pace::seconds_per_item;
-use crate::confirm::{Session, confidence_words, field_key, ids_changed};
+use crate::confirm::{Session, confidence_words, field_key, ids_changed, last_field_key};
 use crate::items::{Item, LimitCheck, RemedySource, Seen, Standing, Status, standing_words};
 use crate::job::{DecidedList, Decision, Event, Field};
 use crate::recheck::{Finding, SURE};
@@ -211,6 +211,9 @@ impl ProgressView {
 pub(crate) struct FieldView {
     name: &'static str,
     key: char,
+    /// The key that accepts the item with the change.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    last: Option<char>,
 }
 
 /// Returns the fields in the order of a card, with the keys that edit them.
@@ -218,6 +221,7 @@ pub(crate) fn fields() -> Vec<FieldView> {
     let view = |field: Field| FieldView {
         name: field.name(),
         key: field_key(field),
+        last: last_field_key(field),
     };
     Field::ALL.map(view).into()
 }

@@ -8,6 +8,7 @@ use super::item::{Evidence, Item, RemedySource, Severity, Standing, Status, Term
 use super::trade;
 use super::walk::Walked;
 use crate::cautions::{self, Region};
+use crate::hexadecimal::hexadecimal;
 use crate::lexicon::{How, Kind, Lexicon};
 use crate::speech::{Transcript, Word};
 use crate::statements::reading::Reading;
@@ -139,11 +140,7 @@ fn item(
 }
 
 fn digest(text: &str) -> String {
-    Sha256::digest(text.as_bytes())
-        .iter()
-        .take(8)
-        .map(|b| format!("{b:02x}"))
-        .collect()
+    hexadecimal(&Sha256::digest(text.as_bytes())[..8])
 }
 
 /// Returns when the tokens were said, from the first to the last timed word.

@@ -10,6 +10,7 @@ use super::phonemes::Phoneme::{self, *};
 use super::sounds::{Entry, Sounds};
 use super::term::{Hit, How, Kind, Token};
 use std::ops::Range;
+use std::sync::LazyLock;
 
 /// Share of the longer side's sounds that the weighted edits may come to. Beyond it chance decides:
 /// of any two short words, every second sound is a vowel for a vowel.
@@ -66,16 +67,24 @@ impl Lexicon {
 }
 
 fn nearest<'a>(sounds: &'a Sounds, heard: &[Phoneme], kind: Kind) -> Vec<(f32, &'a Entry)> {
+    // Each sound of a wording costs at least this, whichever sound that was heard it is held against.
+    let mut least = [0.0; SOUNDS];
+    for (sound, _) in Phoneme::ALL {
+        let costs = &SUBSTITUTION[sound as usize];
+        let against = heard.iter().map(|&heard| costs[heard as usize]);
+        least[sound as usize] = against.fold(gap(sound), f32::min);
+    }
     let mut found: Vec<(f32, &Entry)> = sounds
         .of_kind(kind)
         .filter_map(|entry| {
             let longer = heard.len().max(entry.phonemes.len()) as f32;
-            // The cheapest gap bounds what the difference in length costs.
-            let apart = heard.len().abs_diff(entry.phonemes.len()) as f32 * FAINT;
-            if apart > MOST_COST * longer {
+            // A little more than the bound, so that rounding cannot decide before the division does.
+            let most = MOST_COST * longer + 0.01;
+            let sounds = entry.phonemes.iter();
+            if sounds.map(|&sound| least[sound as usize]).sum::<f32>() > most {
                 return None;
             }
-            let cost = weighted_edits(heard, &entry.phonemes) / longer;
+            let cost = weighted_edits(heard, &entry.phonemes, most)? / longer;
             (cost <= MOST_COST).then_some((cost, entry))
         })
         .collect();
@@ -83,17 +92,25 @@ fn nearest<'a>(sounds: &'a Sounds, heard: &[Phoneme], kind: Kind) -> Vec<(f32, &
     found
 }
 
-pub(super) fn substitution(a: Phoneme, b: Phoneme) -> f32 {
-    if a == b {
-        0.0
-    } else if a.is_vowel() && b.is_vowel() {
-        VOWEL
-    } else if ALIKE.contains(&(a, b)) || ALIKE.contains(&(b, a)) {
-        NEIGHBOUR
-    } else {
-        1.0
+/// Cost of each sound for each other. Every sentence is held against all wordings of places, so this
+/// is read some million times a minute of speech.
+pub(super) static SUBSTITUTION: LazyLock<[[f32; SOUNDS]; SOUNDS]> = LazyLock::new(|| {
+    let sounds = Phoneme::ALL.map(|(sound, _)| sound);
+    let mut costs = [[1.0; SOUNDS]; SOUNDS];
+    for (a, b) in sounds.iter().flat_map(|a| sounds.map(|b| (*a, b))) {
+        if a == b {
+            costs[a as usize][b as usize] = 0.0;
+        } else if a.is_vowel() && b.is_vowel() {
+            costs[a as usize][b as usize] = VOWEL;
+        } else if ALIKE.contains(&(a, b)) || ALIKE.contains(&(b, a)) {
+            costs[a as usize][b as usize] = NEIGHBOUR;
+        }
     }
-}
+    costs
+});
+
+/// Number of sounds.
+const SOUNDS: usize = Phoneme::ALL.len();
 
 pub(super) fn gap(sound: Phoneme) -> f32 {
     match sound {
@@ -104,8 +121,10 @@ pub(super) fn gap(sound: Phoneme) -> f32 {
 }
 
 /// Returns the cost of the cheapest edits that turn one row of sounds into the other (Wagner and
-/// Fischer 1974, with costs).
-pub(super) fn weighted_edits(a: &[Phoneme], b: &[Phoneme]) -> f32 {
+/// Fischer 1974, with costs), or `None` where it is more than `most`: no later row can then be
+/// cheaper than the cheapest of one.
+pub(super) fn weighted_edits(a: &[Phoneme], b: &[Phoneme], most: f32) -> Option<f32> {
+    let costs = &*SUBSTITUTION;
     let mut row: Vec<f32> = std::iter::once(0.0)
         .chain(b.iter().scan(0.0, |sum, &sound| {
             *sum += gap(sound);
@@ -113,17 +132,24 @@ pub(super) fn weighted_edits(a: &[Phoneme], b: &[Phoneme]) -> f32 {
         }))
         .collect();
     for &left in a {
+        let (costs, gap_left) = (&costs[left as usize], gap(left));
         let mut diagonal = row[0];
-        row[0] += gap(left);
+        row[0] += gap_left;
+        let mut cheapest = row[0];
         for (j, &right) in b.iter().enumerate() {
-            let substituted = diagonal + substitution(left, right);
+            let substituted = diagonal + costs[right as usize];
             diagonal = row[j + 1];
-            row[j + 1] = substituted
+            let cost = substituted
                 .min(row[j] + gap(right))
-                .min(diagonal + gap(left));
+                .min(diagonal + gap_left);
+            row[j + 1] = cost;
+            cheapest = cheapest.min(cost);
+        }
+        if cheapest > most {
+            return None;
         }
     }
-    row[b.len()]
+    Some(row[b.len()]).filter(|cost| *cost <= most)
 }
 
 #[cfg(test)]
@@ -160,10 +186,12 @@ mod tests {
     proptest! {
         #[test]
         fn weights_only_make_edits_cheaper(a in sounds(), b in sounds()) {
-            let cost = weighted_edits(&a, &b);
+            let cost = weighted_edits(&a, &b, f32::INFINITY).unwrap();
             prop_assert!(cost <= edits(&a, &b) as f32 + 1e-4);
-            prop_assert!((cost - weighted_edits(&b, &a)).abs() < 1e-4);
+            prop_assert!((cost - weighted_edits(&b, &a, f32::INFINITY).unwrap()).abs() < 1e-4);
             prop_assert_eq!(cost == 0.0, a == b);
+            prop_assert_eq!(weighted_edits(&a, &b, cost), Some(cost));
+            prop_assert!(cost == 0.0 || weighted_edits(&a, &b, cost * 0.99).is_none());
         }
     }
 }

@@ -6,7 +6,7 @@
 //! Linguistics 22(1), 1996).
 
 use super::Lexicon;
-use super::near::{gap, substitution};
+use super::near::{SUBSTITUTION, gap};
 use super::phonemes::Phoneme;
 use super::sounds::Sounds;
 use super::term::{Kind, TermId, Token};
@@ -94,10 +94,11 @@ impl Walk<'_> {
         }
         let mut below = vec![0.0; row.len()];
         for &(sound, next) in &self.tree.nodes[node].next {
+            let costs = &SUBSTITUTION[sound as usize];
             below[0] = row[0] + gap(sound);
             let mut least = below[0];
             for (j, &heard) in self.heard.iter().enumerate() {
-                below[j + 1] = (row[j] + substitution(heard, sound))
+                below[j + 1] = (row[j] + costs[heard as usize])
                     .min(row[j + 1] + gap(sound))
                     .min(below[j] + gap(heard));
                 least = least.min(below[j + 1]);
@@ -172,7 +173,7 @@ mod tests {
             let mut expected: Vec<(TermId, f32)> = Vec::new();
             for entry in LEXICON.sounds().every().filter(|e| kinds.contains(&e.kind)) {
                 let longer = phonemes.len().max(entry.phonemes.len());
-                let cost = weighted_edits(&phonemes, &entry.phonemes);
+                let cost = weighted_edits(&phonemes, &entry.phonemes, f32::INFINITY).unwrap();
                 let term = LEXICON.spotter.wordings()[entry.wording].term;
                 if cost <= most(longer) {
                     let share = cost / longer as f32;

@@ -15,7 +15,6 @@ mod words;
 
 pub use again::recognise_all;
 pub use expected::Expected;
-pub(crate) use model::hexadecimal;
 pub use model::{Model, ModelError};
 pub use model_file::{ModelFacts, ModelFileError, Storage};
 pub use placing::{place, place_span};

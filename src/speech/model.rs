@@ -1,6 +1,7 @@
 //! The recogniser's weights: built into the program, or a file of the user's.
 
 use super::model_file::{self, ModelFacts, ModelFileError};
+use crate::hexadecimal::hexadecimal;
 use sha2::{Digest, Sha256};
 use std::borrow::Cow;
 use std::fmt;
@@ -129,11 +130,6 @@ impl fmt::Debug for Model {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "Model({self}, sha256 {})", self.sha256)
     }
-}
-
-/// Returns two lowercase digits for each byte.
-pub(crate) fn hexadecimal(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 #[cfg(test)]

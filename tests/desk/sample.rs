@@ -1,7 +1,7 @@
 //! An invented job to work on: words with times, items made of them by the program itself, a sound file
 //! and photos.
 
-use callover::items::propose;
+use callover::items::{Proposal, Unplaced, Visit, propose};
 use callover::job::{DETAIL_TITLE, Job};
 use callover::lexicon::Lexicon;
 use callover::speech::{Recording, Transcript, Word};
@@ -43,8 +43,8 @@ pub(crate) fn make(dir: &Path, size: Size) {
     let id = job
         .add_recording("walk.wav", &"5".repeat(64), "walk.wav")
         .unwrap();
-    let words = words(size);
-    let length_ms = words.last().unwrap().span.unwrap().end.0 + 1_000;
+    let (one, round_ms) = words(size.word_ms);
+    let length_ms = round_ms * size.rounds as u64;
     let recording = Recording {
         id,
         file: "walk.wav".into(),
@@ -52,20 +52,24 @@ pub(crate) fn make(dir: &Path, size: Size) {
         duration_s: length_ms as f64 / 1000.0,
         speech_s: 0.0,
     };
+    let later = |round: usize| Later {
+        words: round * one.len(),
+        ms: round as u64 * round_ms,
+    };
+    let rounds = || (0..size.rounds).map(later);
+    let words: Vec<Word> = rounds()
+        .flat_map(|later| one.iter().map(move |word| later.word(word)))
+        .collect();
     job.keep_words(&recording, &words).unwrap();
     job.set_detail(DETAIL_TITLE, "Plot seven").unwrap();
     let transcript = Transcript {
         recordings: vec![recording],
-        words,
+        words: one.clone(),
     };
     let proposal = propose(&Lexicon::builtin().unwrap(), &transcript);
+    let proposal = repeated(&proposal, rounds());
     job.propose(proposal, "2026-03-02T17:05:00Z").unwrap();
-    sound(
-        &dir.join("recordings/walk.wav"),
-        &transcript.words,
-        length_ms,
-        size.rate,
-    );
+    sound(&dir.join("recordings/walk.wav"), &one, round_ms, size);
     for number in 1..=size.photos {
         photo(
             &dir.join(format!("photos/photo-{number:03}.jpg")),
@@ -75,53 +79,113 @@ pub(crate) fn make(dir: &Path, size: Size) {
     }
 }
 
-fn words(size: Size) -> Vec<Word> {
+/// The words of the example walk-round, and how long one round takes.
+fn words(word_ms: u64) -> (Vec<Word>, u64) {
     let text = include_str!("../../examples/plot-seven.txt");
-    let lines: Vec<&str> = text.lines().filter(|line| !line.starts_with('#')).collect();
+    let lines = text.lines().filter(|line| !line.starts_with('#'));
     let mut at = 500;
     let mut words = Vec::new();
-    for line in (0..size.rounds).flat_map(|_| &lines) {
+    for line in lines {
         for word in line.split_whitespace() {
             words.push(Word {
                 text: word.into(),
                 recording: 1,
-                span: Some(Span::new(Millis(at), Millis(at + size.word_ms * 4 / 5))),
+                span: Some(Span::new(Millis(at), Millis(at + word_ms * 4 / 5))),
                 probability: if words.len() % 23 == 22 { 0.3 } else { 0.95 },
                 line_end: false,
                 meant: None,
             });
-            at += size.word_ms;
+            at += word_ms;
         }
-        at += 2 * size.word_ms;
+        at += 2 * word_ms;
     }
-    words
+    (words, at)
 }
 
-/// A tone for each word, so that the outline has something to show.
-fn sound(path: &Path, words: &[Word], length_ms: u64, rate: u32) {
+/// How much later a round is than the first.
+#[derive(Debug, Clone, Copy)]
+struct Later {
+    words: usize,
+    ms: u64,
+}
+
+impl Later {
+    fn word(self, word: &Word) -> Word {
+        Word {
+            span: self.span(word.span),
+            ..word.clone()
+        }
+    }
+
+    fn span(self, span: Option<Span>) -> Option<Span> {
+        let moved = |at: Millis| Millis(at.0 + self.ms);
+        span.map(|span| Span::new(moved(span.start), moved(span.end)))
+    }
+}
+
+/// The list of all rounds. What one makes is made of each, as it would be by understanding them all, which
+/// takes much longer for the largest job.
+fn repeated(one: &Proposal, rounds: impl Iterator<Item = Later> + Clone) -> Proposal {
+    let mut all = Proposal {
+        places: one.places.clone(),
+        ..Proposal::default()
+    };
+    for (place, of_one) in all.places.iter_mut().zip(&one.places) {
+        let visits = rounds.clone().flat_map(|later| {
+            of_one.visits.iter().map(move |visit| Visit {
+                span: later.span(visit.span),
+                ..visit.clone()
+            })
+        });
+        place.visits = visits.collect();
+    }
+    for later in rounds {
+        for item in &one.items {
+            let mut item = item.clone();
+            item.number = all.items.len() as u32 + 1;
+            item.id = format!("{}-{}", item.id, later.ms);
+            item.evidence.span = later.span(item.evidence.span);
+            let words = item.evidence.words;
+            item.evidence.words = words.map(|(a, b)| (a + later.words, b + later.words));
+            all.items.push(item);
+        }
+        all.unplaced
+            .extend(one.unplaced.iter().map(|said| Unplaced {
+                span: later.span(said.span),
+                ..said.clone()
+            }));
+    }
+    all
+}
+
+/// A tone for each word, so that the outline has something to show. Every round sounds alike, so one is
+/// worked out.
+fn sound(path: &Path, words: &[Word], round_ms: u64, size: Size) {
+    let rate = u64::from(size.rate);
     let spec = WavSpec {
         channels: 1,
-        sample_rate: rate,
+        sample_rate: size.rate,
         bits_per_sample: 16,
         sample_format: SampleFormat::Int,
     };
     let mut writer = WavWriter::create(path, spec).unwrap();
     let mut spans = words.iter().filter_map(|word| word.span).peekable();
-    for sample in 0..length_ms * u64::from(rate) / 1000 {
-        let ms = sample * 1000 / u64::from(rate);
-        while spans.peek().is_some_and(|span| span.end.0 <= ms) {
-            spans.next();
-        }
-        let inside = spans.peek().filter(|span| span.start.0 <= ms);
-        let loud = inside.map_or(0.0, |span| {
-            let along = (ms - span.start.0) as f64 / span.length() as f64;
-            (along * std::f64::consts::PI).sin()
-                * (0.2 + 0.6 * ((span.start.0 / 200 % 7) as f64 / 7.0))
-        });
-        let tone = (sample as f64 * 180.0 / f64::from(rate) * std::f64::consts::TAU).sin();
-        writer
-            .write_sample((tone * loud * 20_000.0) as i16)
-            .unwrap();
+    let round: Vec<i16> = (0..round_ms * rate / 1000)
+        .map(|sample| {
+            let ms = sample * 1000 / rate;
+            while spans.next_if(|span| span.end.0 <= ms).is_some() {}
+            let inside = spans.peek().filter(|span| span.start.0 <= ms);
+            let loud = inside.map_or(0.0, |span| {
+                let along = (ms - span.start.0) as f64 / span.length() as f64;
+                (along * std::f64::consts::PI).sin()
+                    * (0.2 + 0.6 * ((span.start.0 / 200 % 7) as f64 / 7.0))
+            });
+            let tone = (sample as f64 * 180.0 / rate as f64 * std::f64::consts::TAU).sin();
+            (tone * loud * 20_000.0) as i16
+        })
+        .collect();
+    for sample in round.iter().cycle().take(round.len() * size.rounds) {
+        writer.write_sample(*sample).unwrap();
     }
     writer.finalize().unwrap();
 }

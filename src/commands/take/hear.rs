@@ -6,12 +6,13 @@ use crate::audio::{AudioWarning, Summary, Window, WindowSettings, windows};
 use crate::commands::error::{CliError, Exit, with_causes};
 use crate::commands::interrupt::Interrupt;
 use crate::commands::shared;
+use crate::hexadecimal::hexadecimal;
 use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
     DropReason, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
-    hexadecimal, recognise_all,
+    recognise_all,
 };
 use crate::statements::doubts::suspicions;
 use crate::statements::second_look;

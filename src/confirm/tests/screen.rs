@@ -278,11 +278,11 @@ fn all_keys_on_one_page() {
                  where it stood
     t            change the description: your own sentence is then kept
     m c r w v k  change measurements, count, remedy, trade, severity, remark
-    E D O W …    as capitals: change it and accept the item (T R V K too)
+    E D O W …    as capitals: change it and accept the item (T R V K too);
+                 figures: a behind them
     n            write a new item by hand
     i            show what was said and is in no item, to make an item of it
-    1 to 3       make an item of what was said before this one and is in none, as
-    … 21 more lines: Down
+    … 22 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
     Any other key goes back to the item.
     ");
@@ -436,6 +436,11 @@ fn the_operations_have_keys() {
             "P",
             "no item goes along with item 1: change its place first",
         ),
+        // Behind a whole figure the key that accepts is none of it.
+        ("c3a", "item 1: the count is now 3; confirmed"),
+        ("m⌫6 mma", "item 1: the measurement is now 6 mm; confirmed"),
+        ("m⌫2 bar⏎", "item 1: the measurement is now 2 bar"),
+        ("ca", "count: a"),
         ("1", "no statement 1 is shown here"),
         ("hleft⏎", "item 1 split: the rest is item 5 now"),
         ("j3⏎", "item 3 merged into item 1"),

@@ -60,7 +60,7 @@ export function question({ title, label, value = "", submit, note = "", field, n
 // was kept.
 export async function accept(item, change = { do: "accept", number: item.number }) {
   const next = undecidedAfter(item.id);
-  const kept = await act(change);
+  const kept = await act(change, next);
   if (kept && next) show(next);
   return kept;
 }
@@ -82,13 +82,13 @@ async function reject(reason) {
   lastReason = reason;
   find("#reject").close();
   const next = undecidedAfter(about.id);
-  if ((await act({ do: "reject", number: about.number, reason })) && next) show(next);
+  if ((await act({ do: "reject", number: about.number, reason }, next)) && next) show(next);
 }
 
 // Drops what a later visit is said to have found.
 export async function dismiss(item) {
   const next = undecidedAfter(item.id);
-  if ((await act({ do: "dismiss", number: item.number })) && next) show(next);
+  if ((await act({ do: "dismiss", number: item.number }, next)) && next) show(next);
 }
 
 // Asks how the work on an item stands since the last visit.

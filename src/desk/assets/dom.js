@@ -44,3 +44,15 @@ export function trouble(text) {
   find("#told").textContent = "";
   find("#trouble").textContent = plain(text);
 }
+
+// Gives an element these children and no others, touching none that is where it belongs: a browser lays
+// out anew what was taken out and put back, hundreds of rows where one was added.
+export function hold(parent, children) {
+  const wanted = new Set(children);
+  for (const child of [...parent.children]) if (!wanted.has(child)) child.remove();
+  let next = parent.firstElementChild;
+  for (const child of children) {
+    if (child === next) next = next.nextElementSibling;
+    else parent.insertBefore(child, next);
+  }
+}

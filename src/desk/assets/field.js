@@ -14,7 +14,8 @@ async function fitting(field, typed, number) {
 
 // Gives an input a list of choices, after the combobox pattern of the ARIA Authoring Practices Guide.
 // The item, where there is one yet, decides what fits.
-// `taken` is called once a choice was made by digit or pointer. Returns what shows the choices.
+// `taken` is called once a choice was made by digit or pointer, with true where it was made by a capital.
+// Returns what shows the choices.
 export function complete(input, field, number = null, taken = () => {}) {
   const figures = ["count", "measurement"].includes(field);
   const key = store.fields.find(({ name }) => name === field)?.key;
@@ -58,12 +59,12 @@ export function complete(input, field, number = null, taken = () => {}) {
   input.addEventListener("keydown", (event) => {
     const size = list.children.length;
     // Of figures a digit is part; there the field's key takes the first that is offered.
-    const place = figures ? (event.key === key ? 0 : -1) : Number(event.key) - 1;
+    const place = figures ? (event.key.toLowerCase() === key ? 0 : -1) : Number(event.key) - 1;
     const digit = input.dataset.typed !== "yes" && !list.hidden && !event.ctrlKey && list.children[place];
     if (digit) {
       event.preventDefault();
       take(digit.textContent);
-      taken();
+      taken(figures && event.key !== key);
       return;
     }
     if (event.key === "ArrowDown" || event.key === "ArrowUp") {
@@ -88,7 +89,7 @@ export function complete(input, field, number = null, taken = () => {}) {
 export function editable(cell, shown, item, field) {
   shown.addEventListener("click", () => {
     // Asked for by a capital: the last thing that is wrong.
-    const last = shown.dataset.last === "yes";
+    let last = shown.dataset.last === "yes";
     delete shown.dataset.last;
     const long = field === "description" || field === "remark";
     const input = make(long ? "textarea" : "input", { class: "editing", "aria-label": field, autocomplete: "off", "data-focus": field, ...(long ? { rows: 2 } : {}) });
@@ -119,10 +120,13 @@ export function editable(cell, shown, item, field) {
       }
     };
     // First, so that Enter puts a choice in before it is kept, and Escape closes the choices alone.
-    const offer = long ? null : complete(input, field, item.number, keep);
+    const offer = long ? null : complete(input, field, item.number, (too) => ((last ||= too === true), keep()));
     input.addEventListener("keydown", (event) => {
-      if (event.key === "Enter" && !event.shiftKey) {
+      // A letter behind a whole figure is none of it.
+      const too = event.key === "a" && ["count", "measurement"].includes(field) && input.dataset.typed === "yes" && /\d\s*(mm|cm|m|in|ft)?$/.test(input.value);
+      if ((event.key === "Enter" && !event.shiftKey) || too) {
         event.preventDefault();
+        last ||= too;
         keep();
       } else if (event.key === "Escape" && !event.defaultPrevented) {
         leave();

@@ -44,6 +44,8 @@ export function fillChoices() {
   for (const [name, every] of [["place", "every place"], ["trade", "every trade"]]) {
     const select = find(`#${name}`);
     const there = [...new Set(inOrder().map((item) => text(item, name)))].filter(Boolean);
+    if (there.join("\n") === select.dataset.there) continue;
+    select.dataset.there = there.join("\n");
     select.replaceChildren(make("option", { value: "" }, every), ...there.map((value) => make("option", { value }, plain(value))));
     select.value = there.includes(wanted[name]) ? wanted[name] : "";
   }

@@ -18,7 +18,7 @@ export function startKeys() {
   box.addEventListener("change", () => localStorage.setItem(kept, box.checked ? "on" : "off"));
   startRework();
   const fields = store.fields.map((field) => [field.key, `change the ${field.name}`]);
-  const all = [...Object.entries(keys).map(([key, [label]]) => [key === " " ? "Space" : key, label]), ...fields, ["O E D T R W V K", "as capitals: change it, and accept the item with it"], ["1 to 8", "while changing a field: take the text offered with that digit; of figures, the first with m or c again"], ["Esc", "while typing: leave it as it was"], ["Tab", "while typing: take the first choice"]];
+  const all = [...Object.entries(keys).map(([key, [label]]) => [key === " " ? "Space" : key, label]), ...fields, [store.fields.map((field) => field.last ?? "").filter(Boolean).join(" "), "as capitals: change it, and accept the item with it"], ["1 to 8", "while changing a field: take the text offered with that digit; of figures, the first with m or c again, with M or C to accept the item too"], ["a", "behind a figure: keep it, and accept the item with it"], ["Esc", "while typing: leave it as it was"], ["Tab", "while typing: take the first choice"]];
   find("#key-list").append(...all.flatMap(([key, label]) => [make("dt", {}, make("kbd", {}, key)), make("dd", {}, label)]));
   document.addEventListener("keydown", pressed);
 }
@@ -78,14 +78,13 @@ function pressed(event) {
   // Buttons answer to the space bar and Enter themselves.
   if (event.key === " " && event.target.closest("button, label, input, a")) return;
   const known = keys[event.key];
-  const last = !known && "OEDTRWVK".includes(event.key);
-  const field = store.fields.find((field) => field.key === (last ? event.key.toLowerCase() : event.key));
+  const field = store.fields.find((field) => [field.key, field.last].includes(event.key));
   if (!known && !field) return;
   event.preventDefault();
   if (known) known[1]();
   else {
     const shown = document.querySelector(`.item.open [data-field="${field.name}"]`);
-    if (shown && last) shown.dataset.last = "yes";
+    if (shown && field.last === event.key) shown.dataset.last = "yes";
     shown?.click();
   }
 }

@@ -1,5 +1,5 @@
 // The list: a ledger, place by place, in which the open item unfolds.
-import { capital, clock, counted, find, make, plain } from "./dom.js";
+import { capital, clock, counted, find, hold, make, plain } from "./dom.js";
 import { on, show, standing, store, text, inOrder } from "./store.js";
 import { card } from "./card.js";
 import { visible, grouped } from "./filter.js";
@@ -7,6 +7,7 @@ import { playItem } from "./sound.js";
 import { acceptsPhotos } from "./photos.js";
 
 const rows = new Map(); // element by id
+const sections = new Map(); // element by place
 const signs = { safety: "▲", repair: "■", finish: "◐", clean: "○", watch: "◉" };
 const states = { proposed: "undecided", confirmed: "confirmed", rejected: "rejected" };
 
@@ -27,10 +28,13 @@ export function startLedger() {
     if (row.hidden) row.hidden = row.closest("section").hidden = false;
     if (quiet) return;
     const bring = () => row.scrollIntoView({ block: row.offsetHeight > innerHeight / 2 ? "start" : "nearest" });
-    bring();
-    // Rows that come into view on the way have other heights than was reckoned.
-    requestAnimationFrame(bring);
-    if (focus) row.querySelector(".opener").focus({ preventScroll: true });
+    // After all others have shown it, so that the page is laid out once.
+    queueMicrotask(() => {
+      bring();
+      // Rows that come into view on the way have other heights than was reckoned.
+      requestAnimationFrame(bring);
+      if (focus && row.classList.contains("open")) row.querySelector(".opener").focus({ preventScroll: true });
+    });
   });
 }
 
@@ -97,15 +101,23 @@ function choose(id) {
 // Puts the rows under their places.
 export function arrange() {
   const list = find("#ledger");
-  const sections = grouped(inOrder()).map(([name, items]) => {
-    const heading = name === null ? [] : [make("h2", {}, capital(plain(name)), " ", make("span", { class: "aside" }, counted(items.length, "item")))];
-    return make("section", { "aria-label": name === null ? "Items" : plain(name) }, ...heading, make("ol", {}, ...items.map((item) => rows.get(item.id) ?? newRow(item.id))));
-  });
   const focused = document.activeElement;
-  list.replaceChildren(...sections);
+  hold(list, grouped(inOrder()).map(([name, items]) => section(name, items)));
   for (const id of rows.keys()) if (!store.items.has(id)) rows.delete(id);
   if (focused && list.contains(focused)) focused.focus({ preventScroll: true });
   refilter();
+}
+
+// The section of a place, or of no place in particular, with its items.
+function section(name, items) {
+  if (!sections.has(name)) {
+    const heading = name === null ? [] : [make("h2", {}, capital(plain(name)), " ", make("span", { class: "aside" }))];
+    sections.set(name, make("section", { "aria-label": name === null ? "Items" : plain(name) }, ...heading, make("ol", {})));
+  }
+  const shown = sections.get(name);
+  if (name !== null) shown.querySelector("h2 .aside").textContent = counted(items.length, "item");
+  hold(shown.querySelector("ol"), items.map((item) => rows.get(item.id) ?? newRow(item.id)));
+  return shown;
 }
 
 // Shows what the filters let through: everywhere, or in the sections that changed.

@@ -39,8 +39,8 @@ export const read = async (path) => (await ask(path)).json();
 let turn = Promise.resolve();
 
 // Asks for a change. Each waits for the one before, so that each rests on the list that it shows.
-// Returns true where it was kept.
-export function act(change) {
+// Returns true where it was kept. `next` is the item to be shown then, so that the one before is drawn once.
+export function act(change, next = null) {
   const done = turn.then(async () => {
     try {
       const body = JSON.stringify({ after: store.event, change });
@@ -51,7 +51,7 @@ export function act(change) {
         trouble(`the list was changed elsewhere${update.told ? ` (${update.told})` : ""}; nothing was overwritten: look, and do it again`);
         return false;
       }
-      takeUpdate(update);
+      takeUpdate(update, { next });
       return true;
     } catch (error) {
       trouble(error.message);

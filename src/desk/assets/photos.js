@@ -1,14 +1,16 @@
 // Photos: a shelf by place and time, and putting them to items by dragging, by button or by key.
-import { capital, clock, counted, find, make, plain, told, trouble } from "./dom.js";
+import { capital, clock, counted, find, hold, make, plain, told, trouble } from "./dom.js";
 import { act, ask, read } from "./net.js";
-import { itemsWith, on, opened, photoNamed, store, tell, text } from "./store.js";
+import { inOrder, on, opened, photoNamed, store, tell, text } from "./store.js";
 
 const KIND = "application/x-callover-photo";
-const tiles = new Map(); // picture elements by id: a picture is loaded once
+const pictures = new Map(); // picture elements by id: a picture is loaded once
+const tiles = new Map(); // tiles by id, each with what it says
+const sections = new Map(); // by place
 
 export function startPhotos() {
   on("photos", arrange);
-  on("items", ({ changed }) => [...changed].some((id) => store.items.get(id)?.photos || find(`.item[data-id="${id}"] .photo`)) && arrange());
+  on("items", arrange);
   on("open", name);
   find("#photo-files").addEventListener("change", async (event) => {
     await upload([...event.target.files], null);
@@ -24,15 +26,22 @@ async function refresh() {
 
 function picture(photo) {
   if (!photo.shown) return make("span", { class: "unshown" }, "not shown by browsers");
-  if (!tiles.has(photo.id)) tiles.set(photo.id, make("img", { src: `/small/${photo.id}`, alt: "", loading: "lazy", decoding: "async", width: 120, height: 90, draggable: "false" }));
-  return tiles.get(photo.id);
+  if (!pictures.has(photo.id)) pictures.set(photo.id, make("img", { src: `/small/${photo.id}`, alt: "", loading: "lazy", decoding: "async", width: 120, height: 90, draggable: "false" }));
+  return pictures.get(photo.id);
+}
+
+// The items of each photo.
+function holders() {
+  const found = new Map();
+  for (const item of inOrder()) for (const name of item.photos ?? []) found.set(name, [...(found.get(name) ?? []), item]);
+  return found;
 }
 
 // Where photos stand: with their place, in the order of the walk, then those that belong nowhere yet.
-function groups() {
+function groups(items) {
   const byPlace = new Map();
   for (const photo of store.photos) {
-    const item = itemsWith(photo)[0];
+    const item = items.get(photo.name)?.[0];
     const place = item ? text(item, "place") : (placeAt(photo) ?? "");
     if (!byPlace.has(place)) byPlace.set(place, []);
     byPlace.get(place).push(photo);
@@ -54,38 +63,58 @@ function placeAt({ recording, at_ms }) {
 }
 
 function arrange() {
-  find("#photo-count").textContent = store.photos.length ? counted(store.photos.length, "photo") : "";
+  const items = holders();
   const focused = document.activeElement?.dataset?.focus;
-  find("#shelf").replaceChildren(
-    ...groups().map(([place, photos]) => make("section", { "aria-label": place ? plain(place) : "Without a place" }, make("h3", {}, place ? capital(plain(place)) : "Without a place", " ", make("span", { class: "aside" }, photos.length)), make("ul", {}, ...photos.map(tile)))),
-  );
-  if (!store.photos.length) find("#shelf").append(make("p", { class: "quiet" }, "No photos yet. Drop some on an item, or add them here."));
+  find("#photo-count").textContent = store.photos.length ? counted(store.photos.length, "photo") : "";
+  const empty = make("p", { class: "quiet" }, "No photos yet. Drop some on an item, or add them here.");
+  const shown = groups(items).map(([place, photos]) => section(place, photos, items));
+  hold(find("#shelf"), shown.length ? shown : [empty]);
   name();
-  if (focused?.startsWith("photo-")) find(`[data-focus="${focused}"]`)?.focus({ preventScroll: true });
+  const lost = focused?.startsWith("photo-") && document.activeElement?.dataset?.focus !== focused;
+  if (lost) find(`[data-focus="${focused}"]`)?.focus({ preventScroll: true });
 }
 
-function tile(photo) {
-  const items = itemsWith(photo);
+function section(place, photos, items) {
+  if (!sections.has(place)) {
+    const words = place ? plain(place) : "Without a place";
+    sections.set(place, make("section", { "aria-label": words }, make("h3", {}, capital(words), " ", make("span", { class: "aside" })), make("ul", {})));
+  }
+  const shown = sections.get(place);
+  shown.querySelector(".aside").textContent = photos.length;
+  hold(shown.querySelector("ul"), photos.map((photo) => tile(photo, items.get(photo.name) ?? [])));
+  return shown;
+}
+
+function tile(photo, items) {
   const when = photo.at_ms === undefined ? (photo.taken ?? "").slice(11, 16) : clock(photo.at_ms);
   const guessed = photo.certainty === "guess" ? " (a guess)" : "";
   const where = items.length ? `item ${items.map((item) => item.number).join(", ")}${guessed}` : "loose";
-  return make(
+  const says = [when, where].filter(Boolean).join(", ");
+  const known = tiles.get(photo.id);
+  if (known?.says === says) return known.tile;
+  const made = make(
     "li",
     { class: `tile${items.length ? "" : " loose"}`, draggable: "true", "data-photo": photo.name, ondragstart: (event) => event.dataTransfer.setData(KIND, photo.name) },
     make("button", { type: "button", class: "look", "data-focus": `photo-look-${photo.id}`, "aria-label": `Look at ${plain(photo.name)}`, onclick: () => look(photo) }, picture(photo)),
-    make("span", { class: "caption" }, [when, where].filter(Boolean).join(", ")),
+    make("span", { class: "caption" }, says),
     make("button", { type: "button", class: "put", "data-focus": `photo-put-${photo.id}`, "data-photo": photo.name, onclick: () => put(photo) }, ""),
   );
+  tiles.set(photo.id, { says, tile: made });
+  return made;
 }
 
-// The tiles' buttons name the open item.
+// The tiles' buttons put a photo to the open item or take it off. They do not name it: to write its number
+// into hundreds of them costs more than all else that opening an item does.
 function name() {
   const item = opened();
+  const none = !item || item.status === "rejected";
+  const there = new Set(item?.photos);
   for (const button of document.querySelectorAll("#shelf .put")) {
-    const there = item?.photos?.includes(button.dataset.photo);
-    button.disabled = !item || item.status === "rejected";
-    button.textContent = item ? (there ? `off item ${item.number}` : `to item ${item.number}`) : "no item open";
-    button.setAttribute("aria-label", item ? `${there ? "Take off" : "Put to"} item ${item.number}: ${plain(button.dataset.photo)}` : "No item is open");
+    const words = there.has(button.dataset.photo) ? "off the open item" : "to the open item";
+    if (button.disabled !== none) button.disabled = none;
+    if (button.textContent === words) continue;
+    button.textContent = words;
+    button.setAttribute("aria-label", `${words}: ${plain(button.dataset.photo)}`);
   }
 }
 

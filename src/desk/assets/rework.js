@@ -6,9 +6,12 @@ import { question } from "./dialogs.js";
 import { shownIds } from "./ledger.js";
 
 export function startRework() {
-  find("#split form").addEventListener("submit", () => {
+  find("#split form").addEventListener("submit", (event) => {
     const chosen = find("#split input:checked");
     if (chosen && splitting) act({ do: "split", number: splitting.number, at: Number(chosen.value) });
+    // The browser looks through the whole list when a dialog closes: the program works meanwhile.
+    event.preventDefault();
+    setTimeout(() => find("#split").close());
   });
 }
 

@@ -27,10 +27,9 @@ export const undecided = (item) => item.status === "proposed" || Boolean(item.fi
 export const standing = (name) => store.standings.find((one) => one.name === name)?.words ?? name;
 export const byNumber = (number) => inOrder().find((item) => item.number === number);
 export const photoNamed = (name) => store.photos.find((photo) => photo.name === name);
-export const itemsWith = (photo) => inOrder().filter((item) => (item.photos ?? []).includes(photo.name));
 
 // Takes in what changed, and says so.
-export function takeUpdate(update, { elsewhere = false, silent = false } = {}) {
+export function takeUpdate(update, { elsewhere = false, silent = false, next = null } = {}) {
   store.event = update.event;
   store.progress = update.progress;
   const changed = new Set();
@@ -43,6 +42,7 @@ export function takeUpdate(update, { elsewhere = false, silent = false } = {}) {
     const there = new Set(update.order);
     for (const id of store.items.keys()) if (!there.has(id)) store.items.delete(id);
   }
+  if (next && store.items.has(next)) store.open = next;
   if (!store.items.has(store.open)) store.open = null;
   tell("items", { changed, order: Boolean(update.order), elsewhere });
   if (update.unlisted) {
