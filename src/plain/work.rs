@@ -16,6 +16,8 @@ const ASKED: &[(&str, &str)] = &[
     ("draught-proof", "draught-proof {}"),
     ("ease and adjust", "ease and adjust {}"),
     ("extend", "extend {}"),
+    ("fit missing cover", "fit the missing cover"),
+    ("fit missing part", "fit the missing part"),
     ("glue back", "glue {} back"),
     ("insulate", "insulate {}"),
     ("investigate", "investigate the cause"),
@@ -87,9 +89,13 @@ const OF_ITSELF: &[(&str, &str, &str)] = &[
 
 /// Verbs that take what follows them as a thing of the home: *replace tile*.
 const TAKE_A_THING: &[&str] = &[
+    "adjust",
+    "clear",
     "clip",
+    "fix",
     "level",
     "re-fix",
+    "re-lay",
     "re-set",
     "re-stretch",
     "refit",
@@ -98,11 +104,12 @@ const TAKE_A_THING: &[&str] = &[
     "replace",
     "reset",
     "secure",
+    "straighten",
     "undercut",
 ];
 
 /// Words with which no thing begins.
-const NO_THING: &[&str] = &["the", "a", "an", "with", "in", "or", "and"];
+const NO_THING: &[&str] = &["the", "a", "an", "with", "in", "or", "and", "away"];
 
 /// Returns what is to be done, with a capital and without a stop. `plural` gives the plural of a name.
 pub(crate) fn work(

@@ -56,7 +56,7 @@ pub(super) const ITEM_COLUMNS: [Column; 22] = [
     column("Severity", 10.0, |_, item| {
         text(&capitalised(severity_word(item.severity)))
     }),
-    column("Caution", 26.0, |_, item| some_text(&item.caution)),
+    column("Caution", 40.0, |_, item| some_text(&item.caution)),
     column("Status", 11.0, |_, item| text(status_word(item.status))),
     column("Standing", 15.0, |_, item| {
         text(standing_words(item.standing))
@@ -100,7 +100,7 @@ pub(super) const TRADE_COLUMNS: [Column; 10] = [
     column("To put right", 28.0, |document, item| {
         text(&remedy(document, item))
     }),
-    column("Caution", 26.0, |_, item| some_text(&item.caution)),
+    column("Caution", 40.0, |_, item| some_text(&item.caution)),
     column("Due", 12.0, |_, item| day(item)),
     column("Done", 7.0, |_, _| Cell::Nothing),
     column("Initials", 9.0, |_, _| Cell::Nothing),

@@ -51,8 +51,9 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
             let first = first_mentions(&words, item, &mut told);
             let item = item::item(make, section, &group.key, item, &first);
             stack.then(item, 0.0, false);
-            make.paper.place(stack);
+            // Before it is placed: a page that begins with this group is headed by it.
             make.paper.head(&title);
+            make.paper.place(stack);
         }
     }
     let without: Vec<String> = document
