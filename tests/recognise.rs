@@ -10,7 +10,7 @@
 )]
 
 use callover::speech::{
-    Heard, Model, Recogniser, SAMPLE_RATE, Settings, SpeechError, WhisperRecogniser,
+    Doubt, Heard, Model, Recogniser, SAMPLE_RATE, Settings, SpeechError, WhisperRecogniser,
 };
 use std::path::Path;
 
@@ -114,4 +114,27 @@ fn refuses_sound_it_cannot_take() {
         matches!(error, SpeechError::NotANumber { second } if second == 0.5),
         "{error}"
     );
+}
+
+#[test]
+fn what_was_said_is_likelier_for_the_sound_than_what_sounds_alike() {
+    let samples = clip();
+    let mut recogniser = recogniser(1);
+    let heard = recogniser.recognise(&samples).unwrap();
+    // As if the recogniser had written *fennel* for *fellow*.
+    let mut words: Vec<&str> = heard.words.iter().map(|w| w.text.as_str()).collect();
+    words[3] = "fennel";
+    let doubt = |instead: &[&str]| Doubt {
+        words: 3..4,
+        instead: instead.iter().map(|&text| text.to_owned()).collect(),
+    };
+    let doubts = [doubt(&["fellow", "yellow", "cupboard"])];
+    let weighed = recogniser.weigh(&samples, &words, &doubts).unwrap();
+    let likely = &weighed[0];
+    assert!(likely.instead[0] > likely.heard + 3.0, "{likely:?}");
+    assert!(likely.instead[0] > likely.instead[1] + 3.0, "{likely:?}");
+    assert!(likely.instead[1] > likely.instead[2], "{likely:?}");
+    // The state that recognised the window gives the same as one that listens to it anew.
+    let again = recogniser.weigh(&samples, &words, &doubts).unwrap();
+    assert_eq!(weighed, again);
 }

@@ -193,11 +193,12 @@ fn entry(lexicon: &Lexicon, kind: Kind, id: crate::lexicon::TermId) -> String {
                 .map(|&g| lexicon.group(g).name.clone())
                 .collect();
             format!(
-                "{}{}{}{}{}{}{}",
+                "{}{}{}{}{}{}{}{}",
                 list("also", &d.also),
                 list("verb", &d.verb),
                 list("not", &d.not),
                 list("fails", &d.fails),
+                list("signs", &d.signs),
                 list("lacks", &d.lacks),
                 list("befalls", &befalls),
                 d.remedy.map_or(String::new(), |r| format!(

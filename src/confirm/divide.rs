@@ -126,6 +126,7 @@ impl Session {
                 span: None,
                 probability: 1.0,
                 line_end: false,
+                meant: None,
             })
             .collect()
     }

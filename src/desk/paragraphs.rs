@@ -92,6 +92,7 @@ mod tests {
                 span: Some(span),
                 probability: 1.0,
                 line_end: false,
+                meant: None,
             }
         };
         text.split(' ').enumerate().map(word).collect()

@@ -9,7 +9,7 @@ use super::trade;
 use super::walk::Walked;
 use crate::cautions::{self, Region};
 use crate::lexicon::{How, Kind, Lexicon};
-use crate::speech::Transcript;
+use crate::speech::{Transcript, Word};
 use crate::statements::reading::Reading;
 use crate::time::Span;
 use sha2::{Digest, Sha256};
@@ -160,7 +160,7 @@ pub(crate) fn span(
 
 /// Returns the words under `tokens`, as heard.
 pub(crate) fn quote(reading: &Reading, transcript: &Transcript, tokens: &Range<usize>) -> String {
-    match word_range(reading, tokens) {
+    match word_range(reading, transcript, tokens) {
         Some((from, to)) => transcript.words[from..to]
             .iter()
             .map(|w| w.text.as_str())
@@ -170,9 +170,14 @@ pub(crate) fn quote(reading: &Reading, transcript: &Transcript, tokens: &Range<u
     }
 }
 
-fn word_range(reading: &Reading, tokens: &Range<usize>) -> Option<(usize, usize)> {
+fn word_range(
+    reading: &Reading,
+    transcript: &Transcript,
+    tokens: &Range<usize>,
+) -> Option<(usize, usize)> {
     let tokens = &reading.tokens[tokens.clone()];
-    Some((tokens.first()?.word, tokens.last()?.word + 1))
+    let last = tokens.last()?.word;
+    Some((tokens.first()?.word, Word::end_of(&transcript.words, last)))
 }
 
 fn evidence(
@@ -182,7 +187,7 @@ fn evidence(
     draft: &Draft,
     place: &str,
 ) -> Evidence {
-    let words = word_range(reading, &draft.tokens);
+    let words = word_range(reading, transcript, &draft.tokens);
     let recording = words.map_or(1, |(from, _)| transcript.words[from].recording);
     let mut terms = vec![TermEvidence {
         kind: "place".into(),
@@ -227,10 +232,16 @@ fn term(
     named: &Named,
     carried: bool,
 ) -> TermEvidence {
+    let heard = word_range(reading, transcript, &named.tokens);
+    let looked_again = heard.is_some_and(|(from, to)| {
+        let mut heard = transcript.words[from..to].iter();
+        heard.any(|word| word.meant.is_some())
+    });
     let how = match (carried, named.term, named.how) {
         (true, _, _) => "carried",
         (_, None, _) => "own words",
         (_, _, How::SoundsLike { .. } | How::HeardAs) => "sounds like",
+        _ if looked_again => "sounds like",
         _ => "exact",
     };
     TermEvidence {

@@ -12,7 +12,7 @@ use std::collections::HashMap;
 
 /// The keys that hold wordings, and what a wording there is told apart by: the same verb under
 /// `verb` and `not` finds different words.
-const WORDING_KEYS: [(&str, &str); 10] = [
+const WORDING_KEYS: [(&str, &str); 11] = [
     ("name", "words"),
     ("also", "words"),
     ("verb", "words"),
@@ -22,6 +22,7 @@ const WORDING_KEYS: [(&str, &str); 10] = [
     ("alone_also", "alone"),
     ("not", "not"),
     ("fails", "fails"),
+    ("signs", "words"),
     ("lacks", "lacks"),
 ];
 

@@ -157,6 +157,8 @@ pub struct Defect {
     pub not: Vec<String>,
     /// Verbs that name it when the element does not do this.
     pub fails: Vec<String>,
+    /// What is said of a test or trace that shows it; lists show the name instead.
+    pub signs: Vec<String>,
     /// Qualities that name it when the element does not have them.
     pub lacks: Vec<String>,
     /// The groups it befalls.

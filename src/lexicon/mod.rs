@@ -35,6 +35,7 @@ mod problem;
 mod pronounce;
 mod read;
 mod resolve;
+mod rivals;
 mod schema;
 mod sounds;
 mod spellings;
@@ -61,6 +62,7 @@ pub use learnt::Mishearing;
 pub(crate) use names::kind_word;
 pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
+pub use rivals::Rival;
 pub use term::{Hit, How, Kind, TermId, Token};
 
 use crate::speech::{Expected, Word};
@@ -72,7 +74,7 @@ use resolve::Resolved;
 use sounds::{Search, Sounds};
 use spellings::Spellings;
 use spot::{Mishearings, Spotter};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::ops::Range;
 use std::path::PathBuf;
 use std::sync::{Arc, OnceLock};
@@ -124,6 +126,9 @@ pub struct Lexicon {
     pronouncer: Arc<Pronouncer>,
     /// Made when first needed: most commands never look for sounds.
     sounds: Arc<OnceLock<Sounds>>,
+    rival_tree: Arc<OnceLock<rivals::Tree>>,
+    /// Every word of every wording.
+    words: Arc<OnceLock<HashSet<String>>>,
     everyday: Arc<Everyday>,
     /// Mishearings on trial, beside those of the files.
     trial: Arc<Mishearings>,
@@ -239,6 +244,8 @@ impl Lexicon {
             spotter: Arc::new(Spotter::new(wordings, heard)?),
             pronouncer: Arc::new(Pronouncer::new(sounds)),
             sounds: Arc::new(OnceLock::new()),
+            rival_tree: Arc::new(OnceLock::new()),
+            words: Arc::new(OnceLock::new()),
             everyday: Arc::new(Everyday::new()),
             trial: Arc::new(Mishearings::default()),
             american: Arc::new(american),
@@ -348,6 +355,15 @@ impl Lexicon {
             expect(text.clone());
         }
         Expected { wordings }
+    }
+
+    /// Returns true for a word that stands in some wording.
+    pub fn has_word(&self, word: &str) -> bool {
+        let words = || {
+            let forms = self.spotter.wordings().iter().flat_map(|w| &w.forms);
+            forms.flat_map(|form| form.words.iter().cloned()).collect()
+        };
+        self.words.get_or_init(words).contains(word)
     }
 
     /// Returns true for a common English word, which must not be rewritten without support.

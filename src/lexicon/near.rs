@@ -24,7 +24,7 @@ const KEPT: usize = 4;
 const ALIKE: &[(Phoneme, Phoneme)] = &[
     (P, B), (T, D), (K, G), (F, V), (S, Z), (SH, ZH), (CH, JH), (TH, DH), (M, N), (N, NG), (TH, F),
     (DH, V), (DH, D), (TH, T), (W, V), (L, R), (R, W), (S, SH), (Z, ZH), (CH, SH), (T, K), (P, K),
-    (B, V), (T, CH), (D, JH), (B, D), (G, D),
+    (B, V), (T, CH), (D, JH), (B, D), (G, D), (M, B), (N, D), (S, TH), (Z, DH),
 ];
 
 /// Cost of one vowel for another: accents differ in them most.
@@ -83,7 +83,7 @@ fn nearest<'a>(sounds: &'a Sounds, heard: &[Phoneme], kind: Kind) -> Vec<(f32, &
     found
 }
 
-fn substitution(a: Phoneme, b: Phoneme) -> f32 {
+pub(super) fn substitution(a: Phoneme, b: Phoneme) -> f32 {
     if a == b {
         0.0
     } else if a.is_vowel() && b.is_vowel() {
@@ -95,7 +95,7 @@ fn substitution(a: Phoneme, b: Phoneme) -> f32 {
     }
 }
 
-fn gap(sound: Phoneme) -> f32 {
+pub(super) fn gap(sound: Phoneme) -> f32 {
     match sound {
         AH | IH | HH | Y | R => FAINT,
         T | D | L | S | Z => SWALLOWED,
@@ -105,7 +105,7 @@ fn gap(sound: Phoneme) -> f32 {
 
 /// Returns the cost of the cheapest edits that turn one row of sounds into the other (Wagner and
 /// Fischer 1974, with costs).
-fn weighted_edits(a: &[Phoneme], b: &[Phoneme]) -> f32 {
+pub(super) fn weighted_edits(a: &[Phoneme], b: &[Phoneme]) -> f32 {
     let mut row: Vec<f32> = std::iter::once(0.0)
         .chain(b.iter().scan(0.0, |sum, &sound| {
             *sum += gap(sound);

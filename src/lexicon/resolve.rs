@@ -213,6 +213,7 @@ impl Resolver<'_> {
             verb: entry.words("verb"),
             not: entry.words("not"),
             fails: entry.words("fails"),
+            signs: entry.words("signs"),
             lacks: entry.words("lacks"),
             befalls,
             befalls_any: !any.is_empty(),

@@ -173,6 +173,7 @@ impl Table {
                         optional("not", Form::Wordings),
                         optional("fails", Form::Wordings),
                         optional("lacks", Form::Wordings),
+                        optional("signs", Form::Wordings),
                         required("befalls", Form::Names),
                         optional("elements", Form::Names),
                         optional("implies", Form::Text),

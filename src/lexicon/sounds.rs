@@ -16,8 +16,12 @@ use super::wordings::{Form, Wording};
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
-/// Wordings with fewer phonemes take no part: one wrong sound would make another word of them.
+/// Wordings with fewer phonemes are never told by sound alone: one wrong sound would make another word
+/// of them.
 const FEWEST_PHONEMES: usize = 4;
+
+/// Wordings with fewer phonemes take no part at all.
+const FEWEST_AT_ALL: usize = 3;
 
 /// The most tokens that may together stand for a wording; longer wordings are rarely misheard
 /// whole, and parts of them match by themselves.
@@ -60,8 +64,10 @@ type Bag = [u8; 48];
 pub(super) struct Entry {
     /// Index of the wording.
     pub(super) wording: usize,
-    kind: Kind,
+    pub(super) kind: Kind,
     pub(super) phonemes: Vec<Phoneme>,
+    /// Its form.
+    pub(super) words: String,
     /// Letters of its form without spaces.
     letters: String,
     /// True where its form begins with a denial.
@@ -112,14 +118,16 @@ impl Sounds {
                         .or_insert_with(|| pronouncer.pronounce(word));
                     phonemes.extend_from_slice(said);
                 }
-                let enough = phonemes.len() >= FEWEST_PHONEMES;
+                let enough = phonemes.len() >= FEWEST_AT_ALL;
                 if enough && seen.insert((wording.term, phonemes.clone())) {
                     let denies = form.words.first().is_some_and(|first| denies(first));
                     let (kind, letters) = (wording.kind, form.words.concat());
+                    let words = form.words.join(" ");
                     entries.push(Entry {
                         wording: index,
                         kind,
                         phonemes,
+                        words,
                         letters,
                         denies,
                     });
@@ -140,7 +148,18 @@ impl Sounds {
 
     /// Returns the pronunciations of the wordings of a kind, shortest first.
     pub(super) fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Entry> {
-        self.entries.iter().filter(move |entry| entry.kind == kind)
+        self.every()
+            .filter(move |entry| entry.kind == kind && entry.phonemes.len() >= FEWEST_PHONEMES)
+    }
+
+    /// Returns one of them by its place in [`Self::every`].
+    pub(super) fn entry(&self, index: usize) -> &Entry {
+        &self.entries[index]
+    }
+
+    /// Returns the pronunciations of all wordings, shortest first.
+    pub(super) fn every(&self) -> impl Iterator<Item = &Entry> {
+        self.entries.iter()
     }
 
     /// Returns the nearest hit of each term for each stretch of tokens, best first.
@@ -200,7 +219,7 @@ impl Sounds {
         let fewest = (length as f32 * (1.0 - limit)).ceil() as usize;
         let most = (length as f32 / (1.0 - limit).max(0.1)).floor() as usize;
         let start = |n: usize| self.starts.get(n).copied().unwrap_or(self.entries.len());
-        for entry_length in fewest..=most.min(self.starts.len()) {
+        for entry_length in fewest.max(FEWEST_PHONEMES)..=most.min(self.starts.len()) {
             let longer = length.max(entry_length);
             let allowed = (longer as f32 * limit + ROUNDING).floor() as usize;
             // Each phoneme that one side has more of than the other costs at least one edit.

@@ -156,6 +156,7 @@ fn word(text: &str) -> Word {
         span: None,
         probability: 1.0,
         line_end: false,
+        meant: None,
     }
 }
 

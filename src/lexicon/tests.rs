@@ -133,6 +133,7 @@ fn words(text: &str) -> Vec<Word> {
         span: None,
         probability: 1.0,
         line_end: false,
+        meant: None,
     };
     text.split_whitespace().map(word).collect()
 }

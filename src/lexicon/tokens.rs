@@ -58,7 +58,7 @@ const DROPPED: &str = "in'";
 pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
     let mut tokens = Vec::new();
     for (index, word) in words.iter().enumerate() {
-        for norm in split(&word.text) {
+        for norm in split(word.meant.as_deref().unwrap_or(&word.text)) {
             let norm = spellings.british(&norm);
             tokens.push(Token {
                 norm,
@@ -269,7 +269,7 @@ mod tests {
         fn any_text_gives_tokens_in_word_order(texts in proptest::collection::vec(".{0,12}", 0..12)) {
             let words: Vec<Word> = texts
                 .into_iter()
-                .map(|text| Word { text, recording: 1, span: None, probability: 1.0, line_end: false })
+                .map(|text| Word { text, recording: 1, span: None, probability: 1.0, line_end: false, meant: None })
                 .collect();
             let tokens = tokens(&words, &Spellings::default());
             prop_assert!(tokens.windows(2).all(|pair| pair[0].word <= pair[1].word));

@@ -144,6 +144,9 @@ impl Maker<'_> {
 
     fn defect(&mut self, defect: &Defect) {
         self.nouns(&defect.name, &defect.also);
+        for text in &defect.signs {
+            self.noun(text, None);
+        }
         for text in &defect.verb {
             let forms = inflect::verb(&self.split(text));
             let mut all = vec![forms.base, forms.third];

@@ -93,6 +93,7 @@ mod tests {
                 span: Some(Span::new(Millis(place * 500), Millis(place * 500 + 400))),
                 probability: 1.0,
                 line_end: false,
+                meant: None,
             })
             .collect()
     }

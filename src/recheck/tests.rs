@@ -34,6 +34,7 @@ fn transcript(lines: &[&str]) -> Transcript {
             span: None,
             probability: 1.0,
             line_end: false,
+            meant: None,
         }));
         if let Some(last) = words.last_mut() {
             last.line_end = true;

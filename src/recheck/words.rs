@@ -118,6 +118,7 @@ pub(super) fn words(text: &str) -> Vec<Word> {
         span: None,
         probability: 1.0,
         line_end: false,
+        meant: None,
     };
     text.split_whitespace().map(word).collect()
 }

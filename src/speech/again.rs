@@ -115,6 +115,7 @@ fn sureness(words: &[HeardWord]) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::speech::{Doubt, Likelihoods};
 
     /// Hears a word a second, told by the samples themselves, but none of the first `deaf` seconds
     /// of anything longer than `from` seconds.
@@ -142,6 +143,15 @@ mod tests {
                 words: words.collect(),
                 dropped: Vec::new(),
             })
+        }
+
+        fn weigh(
+            &mut self,
+            _: &[f32],
+            _: &[&str],
+            _: &[Doubt],
+        ) -> Result<Vec<Likelihoods>, SpeechError> {
+            Ok(Vec::new())
         }
     }
 

@@ -15,6 +15,7 @@ pub fn place(words: &[HeardWord], recording: u32, map: &SourceMap) -> Vec<Word> 
             span: Some(place_span(word.span, map)),
             probability: word.probability,
             line_end: false,
+            meant: None,
         })
         .collect()
 }

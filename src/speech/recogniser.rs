@@ -1,6 +1,7 @@
 //! The door to speech recognition: samples in, words out, nothing said silently lost.
 
 use crate::time::Span;
+use std::ops::Range;
 use thiserror::Error;
 
 /// Samples per second that a recogniser takes.
@@ -20,6 +21,36 @@ pub trait Recogniser {
     /// # Errors
     /// [`SpeechError`] when the samples cannot be used or the recogniser fails.
     fn recognise(&mut self, samples: &[f32]) -> Result<Heard, SpeechError>;
+
+    /// Returns for each doubt about the words of a window how likely they and their other wordings are
+    /// for its samples.
+    ///
+    /// # Errors
+    /// [`SpeechError`] when the recogniser fails.
+    fn weigh(
+        &mut self,
+        samples: &[f32],
+        words: &[&str],
+        doubts: &[Doubt],
+    ) -> Result<Vec<Likelihoods>, SpeechError>;
+}
+
+/// Words of a window that may have been others.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Doubt {
+    /// Which of the window's words.
+    pub words: Range<usize>,
+    /// What they may have been, each as it would be written.
+    pub instead: Vec<String>,
+}
+
+/// Natural logarithms of the probabilities of wordings for the sound, each with a few words after it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Likelihoods {
+    /// Of the words as they were heard.
+    pub heard: f32,
+    /// Of each other wording; what is far less likely than the words heard is not told exactly.
+    pub instead: Vec<f32>,
 }
 
 /// What was heard in one window.

@@ -31,9 +31,21 @@ pub struct Word {
     pub probability: f32,
     /// True where a line, cue or paragraph of a supplied transcript ends after this word.
     pub line_end: bool,
+    /// What a second look at the sound takes it for; empty where the words before it stand for it too.
+    /// [`Word::text`] stays as it was heard.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub meant: Option<String>,
 }
 
 impl Word {
+    /// Returns the index after the last of `words` that the one at `at` stands for: itself, and those
+    /// that a second look took together with it.
+    pub(crate) fn end_of(words: &[Word], at: usize) -> usize {
+        let more = words.iter().skip(at + 1);
+        let more = more.take_while(|word| word.meant.as_deref() == Some(""));
+        at + 1 + more.count()
+    }
+
     /// Returns a word that was written, not heard: without a time, and certain.
     pub(crate) fn written(text: &str) -> Word {
         Word {
@@ -42,6 +54,7 @@ impl Word {
             span: None,
             probability: 1.0,
             line_end: false,
+            meant: None,
         }
     }
 }

@@ -7,7 +7,10 @@ use super::expected::{Expected, Leaning};
 use super::filters;
 use super::model::Model;
 use super::model_file::ModelFacts;
-use super::recogniser::{Heard, LONGEST_WINDOW_S, Recogniser, SAMPLE_RATE, SpeechError};
+use super::recogniser::{
+    Doubt, Heard, LONGEST_WINDOW_S, Likelihoods, Recogniser, SAMPLE_RATE, SpeechError,
+};
+use super::weigh::Weigher;
 use super::words::{self, Piece};
 use crate::time::Millis;
 use std::thread;
@@ -84,6 +87,8 @@ pub struct WhisperRecogniser {
     prompt: Vec<i32>,
     prompt_text: String,
     leaning: Option<Leaning>,
+    /// The window recognised last, and the state that listened to it.
+    listened: Option<(Vec<f32>, WhisperState)>,
 }
 
 impl WhisperRecogniser {
@@ -126,6 +131,7 @@ impl WhisperRecogniser {
             prompt,
             prompt_text,
             leaning,
+            listened: None,
         })
     }
 
@@ -165,10 +171,25 @@ impl WhisperRecogniser {
     }
 
     /// Returns what [`Self::pieces`] does, from a fresh state.
-    fn run(&self, samples: &[f32]) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
+    fn run(&mut self, samples: &[f32]) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
+        // One state at a time: each takes some hundred megabytes.
+        self.listened = None;
         let mut state = self.context.create_state()?;
         state.full(self.parameters(is_clear_speech(samples)), samples)?;
-        self.pieces(&state)
+        let pieces = self.pieces(&state);
+        self.listened = Some((samples.to_vec(), state));
+        pieces
+    }
+
+    /// Returns a state that has listened to these samples: that of the last window where it is theirs.
+    fn listen(&mut self, samples: &[f32]) -> Result<WhisperState, whisper_rs::WhisperError> {
+        if let Some((_, state)) = self.listened.take().filter(|(last, _)| last == samples) {
+            return Ok(state);
+        }
+        let mut state = self.context.create_state()?;
+        state.pcm_to_mel(samples, self.threads)?;
+        state.encode(0, self.threads)?;
+        Ok(state)
     }
 
     /// Returns the pieces of text in `state` and the probability that there was no speech.
@@ -225,6 +246,29 @@ impl Recogniser for WhisperRecogniser {
             .map_err(|source| SpeechError::Recognise { seconds, source })?;
         let words = words::join(&pieces, Millis::from_seconds(seconds));
         Ok(filters::sift(words, no_speech, &self.prompt_text))
+    }
+
+    fn weigh(
+        &mut self,
+        samples: &[f32],
+        words: &[&str],
+        doubts: &[Doubt],
+    ) -> Result<Vec<Likelihoods>, SpeechError> {
+        let seconds = samples.len() as f64 / f64::from(SAMPLE_RATE);
+        let mut filled = samples.to_vec();
+        filled.resize(samples.len().max(SHORTEST_WINDOW), 0.0);
+        if doubts.is_empty() {
+            return Ok(Vec::new());
+        }
+        let failed = |source| SpeechError::Recognise { seconds, source };
+        let state = self.listen(&filled).map_err(failed)?;
+        let prompt: &[i32] = match is_clear_speech(&filled) {
+            true => &self.prompt,
+            false => &[],
+        };
+        Weigher::new(&self.context, state, self.threads, prompt)
+            .weigh(words, doubts)
+            .map_err(failed)
     }
 }
 

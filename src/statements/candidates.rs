@@ -46,6 +46,13 @@ pub(super) fn piece(lexicon: &Lexicon, tokens: &[Token], hit: Hit) -> Piece {
     };
     let kind = hit.kind;
     let term = hit.term;
+    // What shows a fault is not its name.
+    if kind == Kind::Defect && lexicon.defect(term).signs.contains(&hit.wording) {
+        return Piece {
+            text: lexicon.defect(term).name.clone(),
+            ..Piece::from_hit(hit, weak)
+        };
+    }
     // A fault is shown in the form it was said in, where that is the wording inflected.
     let said: Vec<&str> = tokens[hit.tokens.clone()]
         .iter()

@@ -3,6 +3,7 @@
 pub mod announcement;
 mod candidates;
 mod counts;
+pub mod doubts;
 pub mod faults;
 pub mod grammar;
 mod measures;
@@ -15,6 +16,7 @@ mod reader;
 pub mod reading;
 #[cfg(test)]
 mod sample;
+pub mod second_look;
 pub mod sentence;
 mod units;
 

@@ -51,6 +51,12 @@ impl<'a> Reader<'a> {
         self.words.get(self.tokens.get(at)?.word)
     }
 
+    /// Returns the word that token `at` ends with: the last of those it stands for.
+    fn last_word(self, at: usize) -> Option<&'a Word> {
+        let word = self.tokens.get(at)?.word;
+        self.words.get(Word::end_of(self.words, word) - 1)
+    }
+
     /// True where both tokens come from one word.
     pub(super) fn same_word(self, a: usize, b: usize) -> bool {
         matches!((self.tokens.get(a), self.tokens.get(b)), (Some(a), Some(b)) if a.word == b.word)
@@ -73,7 +79,7 @@ impl<'a> Reader<'a> {
 
     /// Returns the pause after token `at`.
     pub(super) fn pause_after(self, at: usize) -> Pause {
-        let Some(word) = self.word(at) else {
+        let Some(word) = self.last_word(at) else {
             return Pause::None;
         };
         if self.same_word(at, at + 1) {

@@ -21,6 +21,7 @@ pub(super) fn sample(text: &str) -> (Vec<Word>, Vec<Token>) {
             span: None,
             probability: 1.0,
             line_end: false,
+            meant: None,
         });
     }
     (words, tokens)

@@ -132,7 +132,7 @@ fn breaks(tokens: &[Token], words: &[Word]) -> Vec<Break> {
             if next == Some(word) {
                 return Break::None;
             }
-            let heard = &words[word];
+            let heard = &words[Word::end_of(words, word) - 1];
             let written = match heard
                 .text
                 .trim_end_matches(['"', '\'', ')', '”', '’'])
@@ -218,6 +218,7 @@ mod tests {
                 span: None,
                 probability: 1.0,
                 line_end: false,
+                meant: None,
             })
             .collect();
         let tokens: Vec<Token> = words

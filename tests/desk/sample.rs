@@ -88,6 +88,7 @@ fn words(size: Size) -> Vec<Word> {
                 span: Some(Span::new(Millis(at), Millis(at + size.word_ms * 4 / 5))),
                 probability: if words.len() % 23 == 22 { 0.3 } else { 0.95 },
                 line_end: false,
+                meant: None,
             });
             at += size.word_ms;
         }

@@ -163,6 +163,7 @@ pub(crate) fn transcript(lines: &[&str]) -> Transcript {
                 span: timed.then(|| Span::new(Millis(at), Millis(at + WORD_LENGTH))),
                 probability: if unsure { UNSURE } else { 1.0 },
                 line_end: false,
+                meant: None,
             });
             at += WORD_LENGTH + WORD_GAP;
         }

@@ -8,10 +8,13 @@ use crate::commands::interrupt::Interrupt;
 use crate::commands::shared;
 use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
+use crate::lexicon::Lexicon;
 use crate::speech::{
-    DropReason, Expected, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
-    Word, hexadecimal, recognise_all,
+    DropReason, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
+    hexadecimal, recognise_all,
 };
+use crate::statements::doubts::suspicions;
+use crate::statements::second_look;
 use crate::time::{Millis, Span};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -56,6 +59,7 @@ pub(super) struct Listener {
     windows: WindowSettings,
     settings: Settings,
     recogniser: Option<WhisperRecogniser>,
+    lexicon: Option<Lexicon>,
     interrupt: Interrupt,
 }
 
@@ -67,13 +71,16 @@ impl Listener {
             windows: WindowSettings::default(),
             settings: Settings::default(),
             recogniser: None,
+            lexicon: None,
             interrupt,
         }
     }
 
-    /// Has it lean towards these wordings from the first window on.
-    pub(super) fn expect(&mut self, expected: Expected) {
-        self.settings.expected = expected;
+    /// Has it lean towards a vocabulary from the first window on, and look again at words that may have
+    /// been misheard for one of its terms.
+    pub(super) fn expect(&mut self, lexicon: &Lexicon, american: bool) {
+        self.settings.expected = lexicon.expected(american);
+        self.lexicon = Some(lexicon.clone());
     }
 
     /// Returns everything but sound, model and expected wordings that decides on the words, as one line.
@@ -83,7 +90,9 @@ impl Listener {
         } = self;
         let prompt = &settings.prompt;
         let version = env!("CARGO_PKG_VERSION");
-        format!("callover {version}; prompt {prompt:?}; wordless read again; {windows:?}")
+        format!(
+            "callover {version}; prompt {prompt:?}; wordless read again; second look; {windows:?}"
+        )
     }
 
     /// Returns what the words of a window are made with but for sound and model, as one line.
@@ -120,7 +129,10 @@ impl Listener {
         let on_window = |window: Window| {
             let step = match kept.get(&window.index) {
                 Some(kept) => Ok(kept.clone()),
-                None => self.recognise(job, &source.sha256, &settings, &window, &mut lost),
+                None => {
+                    let before = recent(&results);
+                    self.recognise(job, &source.sha256, &settings, &window, before, &mut lost)
+                }
             };
             match step {
                 Ok(result) => results.push(result),
@@ -158,6 +170,7 @@ impl Listener {
         sha256: &str,
         settings: &str,
         window: &Window,
+        before: Vec<Word>,
         lost: &mut Vec<Unplaced>,
     ) -> Result<KeptWindow, CliError> {
         let recogniser = match &mut self.recogniser {
@@ -188,7 +201,15 @@ impl Listener {
             span: Some(source_span(word.span)),
             probability: word.probability,
             line_end: false,
+            meant: None,
         });
+        let mut words: Vec<Word> = words.collect();
+        if let Some(lexicon) = &self.lexicon
+            && let Err(error) = look_again(lexicon, recogniser, &window.samples, before, &mut words)
+        {
+            let why = format!("not looked at again: {}", with_causes(&error));
+            lost.push(note(window.map.span(), "", &why));
+        }
         let dropped = heard.dropped.into_iter().map(|dropped| {
             note(
                 source_span(dropped.span),
@@ -197,7 +218,7 @@ impl Listener {
             )
         });
         let result = KeptWindow {
-            words: words.collect(),
+            words,
             dropped: dropped.collect(),
         };
         let key = WindowKey {
@@ -241,6 +262,43 @@ impl Listener {
             made_with,
         }
     }
+}
+
+/// How many words before a window tell where the speaker is: about three minutes of speech.
+const WORDS_BEFORE: usize = 300;
+
+/// Returns the last words of some windows.
+fn recent(windows: &[KeptWindow]) -> Vec<Word> {
+    let words = windows
+        .iter()
+        .rev()
+        .flat_map(|window| window.words.iter().rev());
+    let mut words: Vec<Word> = words.take(WORDS_BEFORE).cloned().collect();
+    words.reverse();
+    words
+}
+
+/// Marks the words of a window that are taken for others at a second look; `before` are those said
+/// before it.
+fn look_again(
+    lexicon: &Lexicon,
+    recogniser: &mut WhisperRecogniser,
+    samples: &[f32],
+    before: Vec<Word>,
+    words: &mut [Word],
+) -> Result<(), SpeechError> {
+    let first = before.len();
+    let so_far = Transcript {
+        recordings: Vec::new(),
+        words: [before, words.to_vec()].concat(),
+    };
+    let suspicions = second_look::worth_asking(suspicions(lexicon, &so_far, first));
+    let weighed = second_look::ask(recogniser, samples, words, first, &suspicions)?;
+    for (taken, _) in second_look::settle(&suspicions, &weighed) {
+        let heard = taken.words.start - first..taken.words.end - first;
+        second_look::take_for(&mut words[heard], &taken.rival.text);
+    }
+    Ok(())
 }
 
 fn note(span: Span, quote: &str, why: &str) -> Unplaced {

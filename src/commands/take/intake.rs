@@ -72,7 +72,7 @@ impl Intake {
     ) -> Result<Failures, CliError> {
         if let Some(listener) = &mut self.listener {
             let american = job.detail(DETAIL_REGION)?.as_deref() == Some(AMERICAN);
-            listener.expect(lexicon.expected(american));
+            listener.expect(lexicon, american);
         }
         for source in &self.sources {
             match take_in(job, source, self.listener.as_mut(), visit) {

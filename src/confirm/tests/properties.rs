@@ -32,6 +32,7 @@ fn session_over(events: Vec<Event>) -> Session {
         span: None,
         probability: 1.0,
         line_end: false,
+        meant: None,
     };
     let unplaced = Unplaced {
         recording: 1,

@@ -359,6 +359,7 @@ fn heard_terms_are_underlined_and_unsure_words_dim() {
         span: None,
         probability: if text == "plumb" { 0.3 } else { 0.9 },
         line_end: false,
+        meant: None,
     });
     let silence = crate::speech::Word {
         text: "so".into(),
@@ -366,6 +367,7 @@ fn heard_terms_are_underlined_and_unsure_words_dim() {
         span: None,
         probability: 0.1,
         line_end: false,
+        meant: None,
     };
     let around = Around {
         words: std::iter::repeat_n(silence, 40).chain(words).collect(),
@@ -514,6 +516,7 @@ fn what_was_said_before_an_item_stands_on_its_card_and_is_listed_by_a_digit() {
         span: None,
         probability: 0.9,
         line_end: false,
+        meant: None,
     };
     let heard = "skirting loose the blind sags door scratched";
     let around = Around {

@@ -22,6 +22,7 @@ fn word(text: &str, recording: u32) -> Word {
         span,
         probability: 0.1,
         line_end: false,
+        meant: None,
     }
 }
 

@@ -28,6 +28,7 @@ fn every_subject_is_an_element_or_place_of_the_lexicon() {
                     span: None,
                     probability: 1.0,
                     line_end: false,
+                    meant: None,
                 })
                 .collect();
             let hits = lexicon.spot(&lexicon.tokens(&words));

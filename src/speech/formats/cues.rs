@@ -27,6 +27,7 @@ pub(super) fn words(recording: u32, passages: Vec<Passage>) -> Vec<Word> {
                 span: spans.as_ref().and_then(|s| s.get(i).copied()),
                 probability: 1.0,
                 line_end: false,
+                meant: None,
             });
         }
         if let Some(last) = words.last_mut().filter(|_| passage.line_end) {

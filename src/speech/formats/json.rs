@@ -28,6 +28,8 @@ struct Spoken {
     probability: f32,
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     line_end: bool,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    meant: Option<String>,
 }
 
 pub(super) fn read(source: Source<'_>, text: &str) -> Result<Transcript, FormatError> {
@@ -95,6 +97,7 @@ pub(super) fn read(source: Source<'_>, text: &str) -> Result<Transcript, FormatE
             span,
             probability,
             line_end,
+            meant: word.meant,
         });
     }
     if words.is_empty() {
@@ -121,6 +124,7 @@ pub(super) fn write(transcript: &Transcript) -> Result<String, FormatError> {
         end_s: word.span.map(|s| s.end.seconds()),
         probability: word.probability,
         line_end: word.line_end,
+        meant: word.meant.clone(),
     });
     let document = Document {
         schema: SCHEMA.to_owned(),

@@ -333,6 +333,7 @@ fn spoken(words: &[(&str, u64, u64)]) -> Transcript {
         span: Some(Span::new(Millis(*start), Millis(*end))),
         probability: 0.5,
         line_end: false,
+        meant: None,
     };
     let recording = Recording {
         id: 1,

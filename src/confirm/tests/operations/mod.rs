@@ -56,6 +56,7 @@ pub(super) fn words(text: &str) -> Vec<Word> {
         span: Some(Span::new(Millis(at * 500), Millis(at * 500 + 400))),
         probability: 0.9,
         line_end: false,
+        meant: None,
     };
     (0..).zip(text.split_whitespace()).map(word).collect()
 }

@@ -1,0 +1,92 @@
+//! What was really said where some words were heard.
+
+use callover::score::{Costs, Step, align};
+use callover::speech::Word;
+use std::ops::Range;
+
+/// Small words that do not decide whether two wordings say the same.
+const SMALL: &[&str] = &[
+    "the", "a", "an", "is", "are", "and", "of", "its", "it", "has",
+];
+
+/// The spoken text, aligned letter by letter with the words heard.
+pub(crate) struct Said {
+    text: Vec<char>,
+    /// For each heard word, its place in the text, as characters.
+    places: Vec<Range<usize>>,
+}
+
+impl Said {
+    pub(crate) fn new(text: &str, words: &[Word]) -> Said {
+        let text: Vec<char> = plain(text).chars().collect();
+        let mut heard = Vec::new();
+        let mut owner = Vec::new();
+        for (at, word) in words.iter().enumerate() {
+            for letter in plain(&word.text).chars().chain([' ']) {
+                heard.push(letter);
+                owner.push(at);
+            }
+        }
+        let mut places = vec![usize::MAX..0; words.len()];
+        for step in align(&text, &heard, Costs::UNIT) {
+            if let Step::Hit(said, at) | Step::Substitution(said, at) = step {
+                let place = &mut places[owner[at]];
+                if heard[at] != ' ' {
+                    *place = place.start.min(said)..place.end.max(said + 1);
+                }
+            }
+        }
+        Said { text, places }
+    }
+
+    /// Returns the whole words that were said where these were heard.
+    pub(crate) fn at(&self, words: &Range<usize>) -> String {
+        let places = &self.places[words.clone()];
+        let start = places.iter().map(|p| p.start).min().unwrap_or(usize::MAX);
+        let end = places.iter().map(|p| p.end).max().unwrap_or(0);
+        if start >= end {
+            return String::new();
+        }
+        let letter = |at: usize| self.text.get(at).is_some_and(|c| *c != ' ');
+        let start = (0..=start)
+            .rev()
+            .find(|at| *at == 0 || !letter(at - 1))
+            .unwrap_or(start);
+        let end = (end..=self.text.len())
+            .find(|at| !letter(*at))
+            .unwrap_or(end);
+        self.text[start..end].iter().collect()
+    }
+
+    /// Returns true where `rival` was said and the words were not heard right.
+    pub(crate) fn rights(&self, words: &Range<usize>, heard: &str, rival: &str) -> bool {
+        let said = content(&self.at(words));
+        let has = |text: &str| {
+            let wanted = content(text);
+            !wanted.is_empty() && wanted.iter().all(|w| said.contains(w))
+        };
+        has(rival) && !has(heard)
+    }
+}
+
+/// Lowercase letters, digits and single spaces; a possessive goes.
+fn plain(text: &str) -> String {
+    let text = text.to_lowercase().replace('’', "'").replace("'s", "");
+    let kept = |c: char| if c.is_alphanumeric() { c } else { ' ' };
+    let kept: String = text.chars().map(kept).collect();
+    kept.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The words that say something, in the singular.
+fn content(text: &str) -> Vec<String> {
+    let text = plain(text);
+    let words = text
+        .split(' ')
+        .filter(|w| !w.is_empty() && !SMALL.contains(w));
+    words
+        .map(|w| match w.strip_suffix('s') {
+            Some(stem) if stem.len() > 2 => stem.to_owned(),
+            _ => w.to_owned(),
+        })
+        .collect()
+}

@@ -1,0 +1,162 @@
+//! Weighs other words against those that were heard: how likely the recogniser finds each for the same
+//! sound.
+//!
+//! The likeliest words for a sound are often near misses of the trade's words (*the mask out of level*
+//! for *the bath's out of level*), with the right words not far behind and other terms of the trade
+//! far behind. Reading a row of words into the model, one after the other, gives their probability
+//! (teacher forcing); whether they are meant, others decide with what the sentence is about.
+
+use super::recogniser::{Doubt, Likelihoods};
+use whisper_rs::{WhisperContext, WhisperError, WhisperState};
+
+/// How many words after a stretch are weighed with it: they show whether it leads on to them.
+const WORDS_AFTER: usize = 2;
+
+/// How much less likely than what was heard, as a natural logarithm, other words may become before
+/// they are given up.
+const GIVEN_UP: f32 = 12.0;
+
+/// The sound of one window, listened to and ready to be held against words.
+pub(super) struct Weigher<'a> {
+    context: &'a WhisperContext,
+    state: WhisperState,
+    threads: usize,
+    /// Tokens that the state has read, from the first.
+    read: Vec<i32>,
+    /// Tokens before the window's first word.
+    opening: Vec<i32>,
+}
+
+impl<'a> Weigher<'a> {
+    /// Takes a state that has listened to the window; `prompt` is what it was told came before.
+    pub(super) fn new(
+        context: &'a WhisperContext,
+        state: WhisperState,
+        threads: usize,
+        prompt: &[i32],
+    ) -> Weigher<'a> {
+        let mut opening = Vec::new();
+        if !prompt.is_empty() {
+            opening.push(context.token_prev());
+            opening.extend_from_slice(prompt);
+        }
+        let english = whisper_rs::get_lang_id("en").unwrap_or(0);
+        opening.extend([
+            context.token_sot(),
+            context.token_lang(english),
+            context.token_transcribe(),
+            context.token_not(),
+        ]);
+        Weigher {
+            context,
+            state,
+            threads,
+            read: Vec::new(),
+            opening,
+        }
+    }
+
+    /// Returns how likely the words and their other wordings are.
+    pub(super) fn weigh(
+        &mut self,
+        words: &[&str],
+        doubts: &[Doubt],
+    ) -> Result<Vec<Likelihoods>, WhisperError> {
+        let mut out = Vec::new();
+        for doubt in doubts {
+            let end = words.len().min(doubt.words.end + WORDS_AFTER);
+            let before = self.tokens(&words[..doubt.words.start])?;
+            let before = [self.opening.clone(), before].concat();
+            let after = self.tokens(&words[doubt.words.end..end])?;
+            let first = self.after(&before)?;
+            let row = [self.tokens(&words[doubt.words.clone()])?, after.clone()].concat();
+            let heard = self.likelihood(&before, &first, &row, f32::MIN)?;
+            let mut instead = Vec::new();
+            for wording in &doubt.instead {
+                let words: Vec<&str> = wording.split_whitespace().collect();
+                let row = [self.tokens(&words)?, after.clone()].concat();
+                instead.push(self.likelihood(&before, &first, &row, heard - GIVEN_UP)?);
+            }
+            out.push(Likelihoods { heard, instead });
+        }
+        Ok(out)
+    }
+
+    fn tokens(&self, words: &[&str]) -> Result<Vec<i32>, WhisperError> {
+        let mut tokens = Vec::new();
+        for word in words {
+            let written = format!(" {word}");
+            tokens.extend(self.context.tokenize(&written, written.len() + 16)?);
+        }
+        Ok(tokens)
+    }
+
+    /// Returns the logarithms of the probabilities of all tokens after `tokens`.
+    fn after(&mut self, tokens: &[i32]) -> Result<Vec<f32>, WhisperError> {
+        let known = self
+            .read
+            .iter()
+            .zip(tokens)
+            .take_while(|(a, b)| a == b)
+            .count()
+            .min(tokens.len() - 1);
+        let last = tokens.len() - 1;
+        // whisper.cpp gives scores after the last token of a call only, and whisper-rs shows the first row.
+        if known < last {
+            self.state
+                .decode(&tokens[known..last], known, self.threads)?;
+        }
+        self.state.decode(&tokens[last..], last, self.threads)?;
+        self.read = tokens.to_vec();
+        Ok(logarithms(self.state.get_logits()?))
+    }
+
+    /// Returns the logarithm of the probability of `tokens` after `before`, or something below
+    /// `least` as soon as it is below it. `first` is what [`Self::after`] gives for `before`.
+    fn likelihood(
+        &mut self,
+        before: &[i32],
+        first: &[f32],
+        tokens: &[i32],
+        least: f32,
+    ) -> Result<f32, WhisperError> {
+        let mut row = before.to_vec();
+        let mut sum = 0.0;
+        let mut scores = first.to_vec();
+        for (at, &token) in tokens.iter().enumerate() {
+            sum += scores[token as usize];
+            if sum < least {
+                return Ok(sum);
+            }
+            if at + 1 < tokens.len() {
+                row.push(token);
+                scores = self.after(&row)?;
+            }
+        }
+        Ok(sum)
+    }
+}
+
+/// Returns the logarithms of the probabilities for scores (log-softmax).
+fn logarithms(scores: &[f32]) -> Vec<f32> {
+    let most = scores.iter().copied().fold(f32::MIN, f32::max);
+    let sum: f32 = scores.iter().map(|s| (s - most).exp()).sum();
+    let whole = most + sum.ln();
+    scores.iter().map(|s| s - whole).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn logarithms_are_of_probabilities_that_add_up_to_one() {
+        let likely = logarithms(&[2.0, 1.0, 0.1]);
+        // By hand: e^2 / (e^2 + e^1 + e^0.1) = 7.389 / 11.213, and so on.
+        for (value, expected) in likely.iter().zip([0.659_f32, 0.242, 0.099]) {
+            assert!((value.exp() - expected).abs() < 5e-4, "{likely:?}");
+        }
+        // Large scores do not overflow.
+        assert!(logarithms(&[1000.0, 999.0]).iter().all(|l| l.is_finite()));
+    }
+}

@@ -1,0 +1,338 @@
+//! Words that may have been misheard for words of the trade: *Mason tap* for *basin tap*.
+//!
+//! Recognisers write what is likeliest in everyday speech. Stretches of a clause that mean nothing in
+//! the trade are held against the sound of every place, element and fault; which of those were meant
+//! is decided with the sound itself ([`super::second_look`]).
+
+use super::grammar::{Class, class, opener};
+use super::piece::{Piece, PieceKind};
+use super::reading::{Reading, read};
+use super::sentence::Sentence;
+use crate::lexicon::{How, Kind, Lexicon, Rival, TermId};
+use crate::speech::{Transcript, Word};
+use std::ops::Range;
+
+/// The most words that may together have been misheard for a wording.
+const MOST_WORDS: usize = 4;
+
+/// Below this probability a word that is no noun, verb or adjective is doubted too.
+const DOUBTED: f32 = 0.5;
+
+/// Sounds of a long wording, for the scale: the more of them agree, the less likely by chance.
+const LONG_WORDING: f64 = 10.0;
+
+/// How many tokens into a sentence the place may be named that it changes to.
+const OPENING: usize = 3;
+
+/// What is known of a suspicion before the sound is asked, in the order of the values.
+pub const BEFORE: [&str; 16] = [
+    "always",
+    "distance",
+    "edits",
+    "sounds_that_agree",
+    "nothing_to_go_with",
+    "goes",
+    "sentence_lacks_it",
+    "no_place",
+    "likely_in_place",
+    "doubted",
+    "doubted_on_average",
+    "everyday",
+    "fault",
+    "place",
+    "place_after_pause",
+    "words",
+];
+
+/// A stretch of words, with a wording that it may have been.
+#[derive(Debug, Clone)]
+pub struct Suspicion {
+    /// Words of the transcript.
+    pub words: Range<usize>,
+    /// What they may have been.
+    pub rival: Rival,
+    /// The same with the capital and the punctuation of the words.
+    pub written: String,
+    /// The values of [`BEFORE`].
+    pub before: [f64; BEFORE.len()],
+}
+
+/// Returns what the words from `from` on may have been instead; the words before them tell where the
+/// speaker is.
+pub fn suspicions(lexicon: &Lexicon, transcript: &Transcript, from: usize) -> Vec<Suspicion> {
+    let reading = read(lexicon, transcript);
+    let mut out = Vec::new();
+    let mut place: Option<TermId> = None;
+    for sentence in &reading.sentences {
+        let opening = sentence.tokens.start + OPENING;
+        let named = reading
+            .places
+            .iter()
+            .filter(|p| sentence.tokens.contains(&p.tokens.start) && p.tokens.start <= opening);
+        place = named.last().map_or(place, |p| p.term);
+        if reading.tokens[sentence.tokens.end - 1].word < from {
+            continue;
+        }
+        let scene = Scene {
+            lexicon,
+            reading: &reading,
+            sentence,
+            pieces: &reading.pieces[reading.within(&sentence.tokens)],
+            place,
+        };
+        for clause in &sentence.clauses {
+            scene.suspect(&transcript.words, &clause.tokens, from, &mut out);
+        }
+    }
+    out
+}
+
+/// A sentence with what is around it.
+struct Scene<'a> {
+    lexicon: &'a Lexicon,
+    reading: &'a Reading,
+    sentence: &'a Sentence,
+    pieces: &'a [Piece],
+    place: Option<TermId>,
+}
+
+impl Scene<'_> {
+    fn suspect(
+        &self,
+        words: &[Word],
+        clause: &Range<usize>,
+        from: usize,
+        out: &mut Vec<Suspicion>,
+    ) {
+        let tokens = &self.reading.tokens;
+        let begins = |t: &usize| *t == 0 || tokens[t - 1].word != tokens[*t].word;
+        let starts: Vec<usize> = clause.clone().filter(begins).collect();
+        for (at, &start) in starts.iter().enumerate() {
+            if tokens[start].word < from {
+                continue;
+            }
+            for count in 1..=MOST_WORDS.min(starts.len() - at) {
+                let end = starts.get(at + count).copied().unwrap_or(clause.end);
+                let stretch = start..end;
+                if !stretch.clone().any(|t| self.doubtful(t)) {
+                    continue;
+                }
+                let opens = (self.sentence.tokens.start..start).all(|t| opener(&tokens[t].norm));
+                let kinds: &[Kind] = match opens {
+                    true => &[Kind::Element, Kind::Defect, Kind::Place],
+                    false => &[Kind::Element, Kind::Defect],
+                };
+                for rival in self.lexicon.rivals(&tokens[stretch.clone()], kinds) {
+                    let said: Vec<&str> = tokens[stretch.clone()]
+                        .iter()
+                        .map(|t| t.norm.as_str())
+                        .collect();
+                    if rival.text != said.join(" ")
+                        && self.may_be(&rival)
+                        && self.keeps(&stretch, &rival)
+                    {
+                        let heard = tokens[start].word..tokens[end - 1].word + 1;
+                        out.push(Suspicion {
+                            written: written(&rival.text, &words[heard.clone()]),
+                            before: self.before(&stretch, heard.len(), &rival),
+                            words: heard,
+                            rival,
+                        });
+                    }
+                }
+            }
+        }
+    }
+
+    /// True where a token belongs to something that was understood as it was heard.
+    fn understood(&self, token: usize) -> bool {
+        self.pieces.iter().any(|p| {
+            let certain = match p.kind {
+                PieceKind::Phrase => p.text == "positive",
+                PieceKind::Measure | PieceKind::Count => true,
+                _ => p.term.is_some() && !matches!(p.how, How::SoundsLike { .. }),
+            };
+            certain && p.tokens.contains(&token)
+        })
+    }
+
+    /// True for a word that says nothing here: one outside the vocabulary, or one that the recogniser
+    /// doubted.
+    fn doubtful(&self, token: usize) -> bool {
+        let heard = &self.reading.tokens[token];
+        let foreign = class(&heard.norm) == Class::Open && !self.lexicon.has_word(&heard.norm);
+        !self.understood(token) && (foreign || heard.probability < DOUBTED)
+    }
+
+    /// True for what may be meant at all: of places those that a home usually has, as in
+    /// [`super::announcement`].
+    fn may_be(&self, rival: &Rival) -> bool {
+        rival.kind != Kind::Place || {
+            let place = self.lexicon.place(rival.term);
+            place.usual && !place.weak
+        }
+    }
+
+    /// True where a rival has all words of the stretch that were understood as they were heard.
+    fn keeps(&self, stretch: &Range<usize>, rival: &Rival) -> bool {
+        let mut fixed = stretch.clone().filter(|t| self.understood(*t));
+        fixed.all(|t| {
+            let word = &self.reading.tokens[t].norm;
+            rival.text.split(' ').any(|w| w == word)
+        })
+    }
+
+    fn before(&self, stretch: &Range<usize>, words: usize, rival: &Rival) -> [f64; BEFORE.len()] {
+        let flag = |applies: bool| f64::from(u8::from(applies));
+        let tokens = &self.reading.tokens[stretch.clone()];
+        let others = |kind: PieceKind| {
+            let apart = move |p: &&Piece| {
+                p.kind == kind && (p.tokens.end <= stretch.start || stretch.end <= p.tokens.start)
+            };
+            self.pieces.iter().filter(apart).filter_map(|p| p.term)
+        };
+        let goes = match rival.kind {
+            Kind::Element => others(PieceKind::Defect)
+                .map(|defect| self.lexicon.befalls(defect, rival.term))
+                .reduce(f32::max),
+            Kind::Defect => others(PieceKind::Element)
+                .map(|element| self.lexicon.befalls(rival.term, element))
+                .reduce(f32::max),
+            _ => None,
+        };
+        let likely = self
+            .place
+            .filter(|_| rival.kind == Kind::Element)
+            .map(|place| self.lexicon.likely_in(rival.term, place));
+        let least = tokens.iter().map(|t| t.probability).fold(1.0, f32::min);
+        let mean = tokens.iter().map(|t| t.probability).sum::<f32>() / tokens.len() as f32;
+        let edits = f64::from(rival.distance) * rival.sounds as f64;
+        let lacks = match rival.kind {
+            Kind::Element => others(PieceKind::Element).next().is_none(),
+            Kind::Defect => others(PieceKind::Defect).next().is_none(),
+            _ => false,
+        };
+        let is_place = rival.kind == Kind::Place;
+        [
+            1.0,
+            f64::from(rival.distance),
+            edits,
+            (rival.sounds as f64 - edits) / LONG_WORDING,
+            flag(goes.is_none()),
+            goes.map_or(0.0, f64::from),
+            flag(lacks),
+            flag(likely.is_none()),
+            likely.map_or(0.0, f64::from),
+            1.0 - f64::from(least),
+            1.0 - f64::from(mean),
+            flag(tokens.iter().all(|t| self.lexicon.everyday(&t.norm))),
+            flag(rival.kind == Kind::Defect),
+            flag(is_place),
+            flag(is_place && self.sentence.paused()),
+            words as f64 / MOST_WORDS as f64,
+        ]
+    }
+}
+
+/// Returns a wording as it would be written in place of these words.
+fn written(wording: &str, heard: &[Word]) -> String {
+    let mut text = wording.replace(" 's", "'s");
+    let capital = heard
+        .first()
+        .is_some_and(|w| w.text.starts_with(char::is_uppercase));
+    if let Some(first) = text.chars().next().filter(|_| capital) {
+        text.replace_range(..first.len_utf8(), &first.to_uppercase().to_string());
+    }
+    let last = heard.last().map_or("", |w| w.text.as_str());
+    let ends = last.trim_end_matches(|c: char| !c.is_alphanumeric()).len();
+    text + &last[ends..]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::LazyLock;
+
+    static LEXICON: LazyLock<Lexicon> =
+        LazyLock::new(|| Lexicon::builtin().unwrap_or_else(|problems| panic!("{problems:?}")));
+
+    fn transcript(text: &str) -> Transcript {
+        Transcript {
+            recordings: Vec::new(),
+            words: text.split(' ').map(Word::written).collect(),
+        }
+    }
+
+    /// Returns `heard -> written` for what may have been meant, nearest first.
+    fn suspected(text: &str, doubted: &[&str]) -> Vec<String> {
+        let mut transcript = transcript(text);
+        for word in &mut transcript.words {
+            if doubted.contains(&word.text.as_str()) {
+                word.probability = 0.2;
+            }
+        }
+        let mut found = suspicions(&LEXICON, &transcript, 0);
+        found.sort_by(|a, b| a.rival.distance.total_cmp(&b.rival.distance));
+        let heard = |s: &Suspicion| {
+            let words = transcript.words[s.words.clone()].iter();
+            words.map(|w| w.text.as_str()).collect::<Vec<_>>().join(" ")
+        };
+        found
+            .iter()
+            .map(|s| format!("{} -> {}", heard(s), s.written))
+            .collect()
+    }
+
+    #[test]
+    fn words_that_mean_nothing_here_are_held_against_what_they_sound_like() {
+        // Made up in the manner of what recognisers write for hard voices.
+        for (said, doubted, wanted) in [
+            (
+                "Bathroom. The mason tap drips.",
+                "mason",
+                "mason tap -> basin tap",
+            ),
+            (
+                "Hall. Skittings, scratched.",
+                "Skittings,",
+                "Skittings, -> Skirtings,",
+            ),
+            (
+                "Kitchen. Tap is stripping.",
+                "stripping.",
+                "stripping. -> dripping.",
+            ),
+            (
+                "Garden. The shed mace is cracked.",
+                "mace",
+                "shed mace -> shed base",
+            ),
+        ] {
+            let found = suspected(said, &[doubted]);
+            assert!(found.iter().any(|f| f == wanted), "{said}: {found:?}");
+        }
+    }
+
+    #[test]
+    fn what_was_understood_is_not_doubted() {
+        for said in [
+            "Kitchen. Worktop scratched.",
+            "Bathroom. Basin tap drips, plumb and level.",
+            "Hall. Door handle loose.",
+        ] {
+            let whole = suspected(said, &[]);
+            let only_own = whole.iter().all(|found| {
+                let (heard, _) = found.split_once(" -> ").unwrap_or_default();
+                !["Worktop", "scratched.", "tap", "Door", "handle", "loose."].contains(&heard)
+            });
+            assert!(only_own, "{said}: {whole:?}");
+        }
+    }
+
+    #[test]
+    fn only_words_from_the_given_one_on_are_doubted() {
+        let transcript = transcript("Bathroom. The mason tap drips. The mason tap drips.");
+        let found = suspicions(&LEXICON, &transcript, 5);
+        assert!(!found.is_empty() && found.iter().all(|s| s.words.start >= 5));
+    }
+}
