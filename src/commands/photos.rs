@@ -5,13 +5,14 @@
 //! 2. Their times, the recordings' starts and the moments at which a photo was spoken of are laid
 //!    side by side ([`crate::photos`]).
 //! 3. What follows is kept as decisions and told, with what stayed loose.
+//! 4. The pictures that documents embed are made of them.
 
 mod find;
 mod tell;
 
 use super::arguments::{Photos, TakenAt};
 use super::error::{CliError, Exit};
-use super::shared;
+use super::{pictures, shared};
 use crate::job::{Decision, Job, KeptPhoto, Moment, PHOTOS_FOLDER, RECORDINGS_FOLDER};
 use crate::photos::{
     ByHand, Shot, Taken, Tape, decide, photo_cues, place, read_facts, read_started,
@@ -60,6 +61,7 @@ pub(crate) fn run(arguments: &Photos) -> Result<(), CliError> {
         places: &places,
     }));
     tell::say_unclear(&clocks, &photos, &transcript, &job);
+    pictures::make_ready(job.dir(), &new.photos);
     outcome(&found, new.failed)
 }
 

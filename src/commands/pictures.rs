@@ -5,7 +5,7 @@ use crate::audio::sha256_of_file;
 use crate::export::Photo;
 use crate::export::write::write_file;
 use crate::items::{Item, Status};
-use crate::job::{Job, KeptPhoto, PHOTOS_FOLDER, is_plain_name};
+use crate::job::{Job, KeptPhoto, PHOTOS_FOLDER, PhotoFormat, is_plain_name};
 use crate::photos::{LONGEST_SIDE, QUALITY, format_of, shown};
 use crate::workers;
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,6 +46,16 @@ pub(crate) fn pictures(
         }
     }
     Ok(pictures)
+}
+
+/// Makes the pictures of photos that were just taken in, so that no document waits for them. What
+/// cannot be shown is said by the document that would show it.
+pub(crate) fn make_ready(job: &Path, photos: &[KeptPhoto]) {
+    let shows = |photo: &&KeptPhoto| photo.format != PhotoFormat::Heic;
+    let photos: Vec<&KeptPhoto> = photos.iter().filter(shows).collect();
+    workers::each(&photos, |photo| {
+        let _ = picture(job, &photo.name, Some(photo));
+    });
 }
 
 /// Returns one photo's picture, from what was made before where that is still true.

@@ -100,7 +100,8 @@ fn task(
         "PERCENT-COMPLETE",
         &(done * 100 / group.items.len()).to_string(),
     );
-    let lines: Vec<String> = group.items.iter().map(|item| line(item, due)).collect();
+    let lines = group.items.iter().map(|item| line(document, item, due));
+    let lines: Vec<String> = lines.collect();
     calendar.add("DESCRIPTION", &text(&lines.join("\n")));
     calendar.add("END", "VTODO");
 }
@@ -111,14 +112,14 @@ fn first_day<'a>(items: impl Iterator<Item = &'a Item>) -> Option<&'a str> {
 }
 
 /// Returns an item as one line of the task.
-fn line(item: &Item, due: Option<&str>) -> String {
+fn line(document: &Document, item: &Item, due: Option<&str>) -> String {
     let mut line = format!(
         "{}. {}: {}",
         item.number,
         place_heading(&item.place),
         item.description
     );
-    let remedy = remedy(item);
+    let remedy = remedy(document, item);
     if !remedy.is_empty() {
         line += &format!(" {remedy}.");
     }

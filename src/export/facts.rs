@@ -49,7 +49,7 @@ pub(super) fn facts(document: &Document, item: &Item) -> Vec<(&'static str, Stri
             format!("{}: {}", capitalised(&limit.verdict), limit.why),
         );
     }
-    add("To put right", remedy(item));
+    add("To put right", remedy(document, item));
     add("Remarks", capitalised(&item.remarks.join("; ")));
     if item.hedged {
         add("Certainty", "the inspector was not certain".to_string());
@@ -69,13 +69,20 @@ pub(super) fn facts(document: &Document, item: &Item) -> Vec<(&'static str, Stri
     lines
 }
 
-/// Returns the remedy, with a remark where nobody said it.
-pub(super) fn remedy(item: &Item) -> String {
-    let remedy = capitalised(&one_line(item.remedy.as_deref().unwrap_or_default()));
+/// Returns what is to be done, with a remark where nobody said it; empty where that is not known.
+pub(super) fn remedy(document: &Document, item: &Item) -> String {
+    let work = work(document, item);
     match item.remedy_source {
-        Some(RemedySource::Suggested) if !remedy.is_empty() => {
-            format!("{remedy} (usual remedy)")
-        }
-        _ => remedy,
+        Some(RemedySource::Suggested) if !work.is_empty() => format!("{work} (usual remedy)"),
+        _ => work,
     }
+}
+
+/// Returns what is to be done, as a sentence without its stop where it is the usual remedy, else in
+/// the inspector's words; empty where that is not known.
+pub(super) fn work(document: &Document, item: &Item) -> String {
+    let usual = document.reader.works.get(&item.number);
+    let usual = usual.filter(|_| item.remedy_source == Some(RemedySource::Suggested));
+    let work = usual.or(item.remedy.as_ref());
+    capitalised(&one_line(work.map_or("", String::as_str)))
 }

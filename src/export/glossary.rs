@@ -3,7 +3,7 @@
 use super::document::Document;
 use crate::items::Item;
 use crate::lexicon::{How, Kind, Lexicon, TermId};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One trade word with its meaning.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,6 +39,26 @@ pub fn glossary(lexicon: &Lexicon, document: &Document) -> Vec<Gloss> {
     all.into_values().collect()
 }
 
+/// Returns the explained words that this item is the first to use, with their places in the
+/// glossary; marks them as told.
+pub(super) fn first_mentions<'a>(
+    words: &'a [Gloss],
+    item: &Item,
+    told: &mut BTreeSet<usize>,
+) -> Vec<(usize, &'a Gloss)> {
+    let used = words
+        .iter()
+        .enumerate()
+        .filter(|(_, word)| !word.trade && word.items.contains(&item.number));
+    used.filter(|(position, _)| told.insert(*position))
+        .collect()
+}
+
+/// Where the defect stands among the texts of an item.
+const DEFECT: usize = 1;
+/// As many letters make two forms of a word the same: *bind* of *binds* and *binding*.
+const SAME: usize = 4;
+
 /// Returns the explained words of one item's texts, with their meanings.
 fn explained_in<'a>(lexicon: &'a Lexicon, item: &Item) -> Vec<(TermId, &'a str)> {
     let of = |text: &'_ Option<String>| text.clone().unwrap_or_default();
@@ -50,9 +70,10 @@ fn explained_in<'a>(lexicon: &'a Lexicon, item: &Item) -> Vec<(TermId, &'a str)>
         of(&item.remedy),
         of(&item.trade),
     ];
+    let shown = texts.join(" ").to_lowercase();
     let mut found = Vec::new();
-    for text in texts {
-        let tokens = lexicon.tokens_of(&text);
+    for (place, text) in texts.iter().enumerate() {
+        let tokens = lexicon.tokens_of(text);
         let hits: Vec<_> = lexicon
             .spot(&tokens)
             .into_iter()
@@ -65,12 +86,25 @@ fn explained_in<'a>(lexicon: &'a Lexicon, item: &Item) -> Vec<(TermId, &'a str)>
                     && hit.tokens.end <= other.tokens.end
                     && hit.tokens.len() < other.tokens.len()
             });
-            if let (false, Some(meaning)) = (inside, gloss(lexicon, hit.term)) {
+            // Of a crack that *runs over the hatch* no paint runs.
+            let other_sense = hit.kind == Kind::Defect && place != DEFECT;
+            let said = is_said(lexicon.name(hit.term), &shown);
+            if let (false, false, true, Some(meaning)) =
+                (inside, other_sense, said, gloss(lexicon, hit.term))
+            {
                 found.push((hit.term, meaning));
             }
         }
     }
     found
+}
+
+/// Tells whether the name's words stand in the text, in whatever form. What goes by another name there
+/// is not explained: the reader would look for the word in vain.
+fn is_said(name: &str, text: &str) -> bool {
+    let beginning = |word: &'_ str| word.chars().take(SAME).collect::<String>();
+    let mut words = name.split(' ').map(|word| beginning(&word.to_lowercase()));
+    words.all(|begins| text.split(' ').any(|word| word.starts_with(&begins)))
 }
 
 fn gloss(lexicon: &Lexicon, term: TermId) -> Option<&str> {
@@ -86,6 +120,50 @@ fn gloss(lexicon: &Lexicon, term: TermId) -> Option<&str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Element, defect, remedy, description, and what is explained of them.
+    #[test]
+    fn only_words_that_stand_there_in_that_sense_are_explained() {
+        let lexicon = Lexicon::embedded().unwrap();
+        for (element, defect, remedy, description, want) in [
+            (
+                "ceiling",
+                "hairline crack",
+                "",
+                "A hairline crack runs over the hatch.",
+                &["hairline crack"][..],
+            ),
+            (
+                "gutter joint",
+                "leaking",
+                "remake the joint",
+                "The gutter joint drips.",
+                &[],
+            ),
+            (
+                "door",
+                "binding",
+                "ease and adjust",
+                "The door binds on the frame.",
+                &["binding", "ease and adjust"],
+            ),
+        ] {
+            let mut item = crate::export::sample::plain_item(1, "hall", element, defect);
+            item.remedy = Some(remedy.to_string());
+            item.description = description.to_string();
+            item.trade = None;
+            let found = explained_in(lexicon, &item);
+            let names: Vec<&str> = found.iter().map(|(id, _)| lexicon.name(*id)).collect();
+            assert_eq!(
+                names
+                    .iter()
+                    .copied()
+                    .collect::<std::collections::BTreeSet<_>>(),
+                want.iter().copied().collect(),
+                "{description}"
+            );
+        }
+    }
 
     /// What a gloss may be: up to 15 words, no full stop, nothing that alarms or blames.
     #[test]

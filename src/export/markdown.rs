@@ -2,6 +2,7 @@
 
 use super::document::{Document, Group, GroupKey, Grouping};
 use super::error::ExportError;
+use super::facts::work;
 use super::visits::seen_line;
 use super::wording::{
     SEVERITIES, capitalised, counted, heard_at, length, measurement, one_line, place_heading,
@@ -180,7 +181,7 @@ fn item_blocks(page: &mut Page, document: &Document, group: &Group<'_>, item: &I
         Some(RemedySource::Suggested) => "To put right (suggested)",
         _ => "To put right",
     };
-    line(label, item.remedy.as_deref().unwrap_or_default());
+    line(label, &work(document, item));
     if !matches!(group.key, GroupKey::Trade(_)) {
         line("Trade", item.trade.as_deref().unwrap_or_default());
     }

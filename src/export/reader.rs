@@ -8,8 +8,10 @@ use super::american;
 use super::document::Document;
 use super::glossary::{Gloss, glossary};
 use crate::cautions::{self, Region};
-use crate::items::Severity;
+use crate::items::{Item, RemedySource, Severity};
 use crate::lexicon::Lexicon;
+use crate::plain;
+use std::collections::BTreeMap;
 
 /// What a document's reader is told beside the list.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -20,6 +22,8 @@ pub struct Reader {
     pub cautions: Vec<Warning>,
     /// The trade words of the list, explained, in alphabetical order.
     pub glossary: Vec<Gloss>,
+    /// The usual remedies that nobody said, as sentences without their stop, by the items' numbers.
+    pub works: BTreeMap<u32, String>,
 }
 
 /// One caution, with the items that carry it.
@@ -47,10 +51,12 @@ impl Document {
             region,
             cautions: warnings(self, lexicon, region),
             glossary: glossary(lexicon, self),
+            works: BTreeMap::new(),
         };
         if region == Region::America {
             american::rename(lexicon, self);
         }
+        self.reader.works = works(self, lexicon);
     }
 
     /// Returns the cautions of the items shown, those of safety items first.
@@ -93,6 +99,18 @@ impl Document {
             })
             .collect()
     }
+}
+
+fn works(document: &Document, lexicon: &Lexicon) -> BTreeMap<u32, String> {
+    let plural = |name: &str| lexicon.plural(name);
+    let usual = |item: &&Item| item.remedy_source == Some(RemedySource::Suggested);
+    let work = |item: &Item| {
+        let remedy = item.remedy.as_deref()?;
+        let work = plain::work(remedy, &item.element, item.count, &plural);
+        Some((item.number, work))
+    };
+    let items = document.items.iter().filter(usual);
+    items.filter_map(work).collect()
 }
 
 fn warnings(document: &Document, lexicon: &Lexicon, region: Region) -> Vec<Warning> {

@@ -11,9 +11,12 @@ use jpeg_encoder::{ColorType, Encoder};
 /// Why a picture could not be made smaller or written.
 #[derive(Debug, thiserror::Error)]
 pub enum SmallerError {
-    /// It has no size, or points that do not fit its size.
+    /// It has no size.
     #[error("the picture cannot be made smaller: {0}")]
     Resizing(String),
+    /// It has another number of points than its size says.
+    #[error("the picture has another number of points than its size says")]
+    Size,
     /// JPEG has no room for it: more than 65,535 points a side, or too large a colour profile.
     #[error("the picture cannot be written as a JPEG: {0}")]
     Writing(#[from] jpeg_encoder::EncodingError),
@@ -26,17 +29,30 @@ pub enum SmallerError {
 /// [`SmallerError::Resizing`].
 pub(crate) fn at_most(picture: RgbImage, longest: u32) -> Result<RgbImage, SmallerError> {
     let (width, height) = picture.dimensions();
-    let side = width.max(height);
-    if side <= longest {
+    if width.max(height) <= longest {
         return Ok(picture);
     }
+    scaled(picture.as_raw(), (width, height), longest)
+}
+
+/// Returns the picture of which these are the points, three bytes each, with its longest side
+/// `longest`, in its own shape.
+///
+/// # Errors
+/// [`SmallerError`], also where there are fewer points than the size asks for.
+pub(crate) fn scaled(
+    points: &[u8],
+    (width, height): (u32, u32),
+    longest: u32,
+) -> Result<RgbImage, SmallerError> {
+    let side = width.max(height);
     let scaled = |own: u32| {
         let exact = u64::from(own) * u64::from(longest) / u64::from(side);
         u32::try_from(exact).unwrap_or(longest).max(1)
     };
     let failed = |why: &dyn std::fmt::Display| SmallerError::Resizing(why.to_string());
-    let from = ImageRef::new(width, height, picture.as_raw(), PixelType::U8x3)
-        .map_err(|error| failed(&error))?;
+    let from =
+        ImageRef::new(width, height, points, PixelType::U8x3).map_err(|error| failed(&error))?;
     let mut to = Image::new(scaled(width), scaled(height), PixelType::U8x3);
     // Weighs all points that become one, so that fine lines stay and nothing flickers.
     let even = ResizeAlg::Convolution(FilterType::Bilinear);
@@ -44,7 +60,7 @@ pub(crate) fn at_most(picture: RgbImage, longest: u32) -> Result<RgbImage, Small
         .resize(&from, &mut to, &ResizeOptions::new().resize_alg(even))
         .map_err(|error| failed(&error))?;
     let (width, height) = (to.width(), to.height());
-    RgbImage::from_raw(width, height, to.into_vec()).ok_or_else(|| failed(&"its size is wrong"))
+    RgbImage::from_raw(width, height, to.into_vec()).ok_or(SmallerError::Size)
 }
 
 /// Returns the picture as a JPEG file of that quality, from 1 to 100, with the colour profile if one

@@ -7,10 +7,12 @@ mod contractions;
 mod predicate;
 mod subject;
 mod tidy;
+mod work;
 
 pub(crate) use predicate::predicate;
 use subject::subject;
 pub(crate) use tidy::{begins_clause, speaks_of_others, tidy};
+pub(crate) use work::work;
 
 /// Words that are written in capitals however they were heard.
 const CAPITALS: &[&str] = &[

@@ -143,6 +143,21 @@ pub(super) fn subject(
     }
 }
 
+/// Returns the thing that is meant, *the pipe*, or the things if there are several.
+pub(super) fn thing(name: &str, count: u32, plural: &dyn Fn(&str) -> String) -> String {
+    let first = name.split(' ').next().unwrap_or_default();
+    let article = if ARTICLES.contains(&first) {
+        ""
+    } else {
+        "the "
+    };
+    if count > 1 && !is_plural(name) {
+        format!("{article}{}", plural(name))
+    } else {
+        format!("{article}{name}")
+    }
+}
+
 /// Returns small numbers in words, as style guides advise up to ten.
 fn number_word(count: u32) -> String {
     const WORDS: [&str; 11] = [

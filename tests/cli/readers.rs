@@ -119,16 +119,16 @@ fn icalendar_reads_the_tasks() {
         insta::assert_snapshot!(found, @r#"
         Electrician: 1 item, Plot 3; "Larch"|None|NEEDS-ACTION|0|5
           uid f05c0a58-e3a9-56c0-be1c-f67499e759ab stamp 2026-03-02T17:05:00+00:00
-          3. Kitchen: The socket beside the hob is loose. Secure firmly (usual remedy). Caution: Electricity can kill. Do not touch or open the fitting, and do not use it if it is damaged, hot or wet. Have a licensed electrician make it safe, test it and put it right to the local wiring rules.
+          3. Kitchen: The socket beside the hob is loose. Secure the socket firmly (usual remedy). Caution: Electricity can kill. Do not touch or open the fitting, and do not use it if it is damaged, hot or wet. Have a licensed electrician make it safe, test it and put it right to the local wiring rules.
         Joiner: 1 item, Plot 3; "Larch"|None|NEEDS-ACTION|0|5
           uid 02856063-b85a-5f9e-9fcd-1f3f47d48a55 stamp 2026-03-02T17:05:00+00:00
-          1. Hallway: The skirting board is loose. Secure firmly (usual remedy).
+          1. Hallway: The skirting board is loose. Secure the skirting board firmly (usual remedy).
         Plasterer: 1 item, Plot 3; "Larch"|None|NEEDS-ACTION|0|5
           uid 97cfa827-e782-5915-91c1-5c74b7025666 stamp 2026-03-02T17:05:00+00:00
-          4. Kitchen: The wall is bowed. Straighten (usual remedy).
+          4. Kitchen: The wall is bowed. Straighten the wall (usual remedy).
         Tiler: 1 item, Plot 3; "Larch"|None|NEEDS-ACTION|0|5
           uid 4a2b517e-6b9a-585e-8b2c-ee572029b542 stamp 2026-03-02T17:05:00+00:00
-          2. Bathroom: Two of the wall tiles are cracked. Replace tile (usual remedy).
+          2. Bathroom: Two of the wall tiles are cracked. Replace the tiles (usual remedy).
         "#);
     }
 }

@@ -4,6 +4,7 @@ use super::visits::history;
 use crate::export::Gloss;
 use crate::export::base64;
 use crate::export::document::{Document, GroupKey};
+use crate::export::facts::work;
 use crate::export::wording::{
     capitalised, heard_at, measurement, one_line, place_heading, quote, remarks, severity_word,
     short_name,
@@ -36,7 +37,7 @@ pub(super) fn article(
             @if let Some(caution) = &item.caution {
                 p.caution { strong { "Caution." } " " (one_line(caution)) }
             }
-            (facts(key, item))
+            (facts(document, key, item))
             (history(document, item))
             (explained(words))
             (photos(document, item))
@@ -81,7 +82,7 @@ pub(super) fn heading_again(key: &GroupKey<'_>) -> Markup {
 
 /// What is known of the item beside its sentence. Facts that the group's heading tells are left
 /// out.
-fn facts(key: &GroupKey<'_>, item: &Item) -> Markup {
+fn facts(document: &Document, key: &GroupKey<'_>, item: &Item) -> Markup {
     let text = |t: &Option<String>| t.as_deref().map(one_line).filter(|t| !t.is_empty());
     let mut rows: Vec<(&str, Markup)> = Vec::new();
     if !matches!(key, GroupKey::Place(_)) {
@@ -106,12 +107,13 @@ fn facts(key: &GroupKey<'_>, item: &Item) -> Markup {
         let why = one_line(&limit.why);
         rows.push(("Limit", html! { span.verdict { (verdict) ":" } " " (why) }));
     }
-    if let Some(remedy) = text(&item.remedy) {
+    let work = work(document, item);
+    if !work.is_empty() {
         let suggested = item.remedy_source == Some(RemedySource::Suggested);
         rows.push((
             "To put right",
             html! {
-                (capitalised(&remedy))
+                (work)
                 @if suggested { " " span.aside { "(usual remedy)" } }
             },
         ));

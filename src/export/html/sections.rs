@@ -4,6 +4,7 @@ use super::is_safety;
 use super::item::{article, heading_again, severity_mark, standing_class, standing_mark};
 use crate::cautions::Region;
 use crate::export::document::{Document, Group, Grouping};
+use crate::export::glossary::first_mentions;
 use crate::export::wording::{
     capitalised, counted, heard_at, length, one_line, place_heading, short_name,
 };
@@ -140,21 +141,6 @@ pub(super) fn list(
             }
         }
     }
-}
-
-/// Returns the explained words that this item is the first to use, with their places in the
-/// glossary; marks them as told.
-fn first_mentions<'a>(
-    words: &'a [Gloss],
-    item: &Item,
-    told: &mut BTreeSet<usize>,
-) -> Vec<(usize, &'a Gloss)> {
-    let used = words
-        .iter()
-        .enumerate()
-        .filter(|(_, word)| !word.trade && word.items.contains(&item.number));
-    used.filter(|(position, _)| told.insert(*position))
-        .collect()
 }
 
 const INDEX: &str = "Index by trade";

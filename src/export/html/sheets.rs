@@ -5,6 +5,7 @@ use super::item::{is_outside, photos, severity_mark, standing_mark};
 use super::{confirmed, is_safety};
 use crate::export::TOOL;
 use crate::export::document::{Document, Group, Grouping};
+use crate::export::facts::work;
 use crate::export::subject::SHOWN;
 use crate::export::texts;
 use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading};
@@ -102,6 +103,7 @@ fn row(document: &Document, item: &Item) -> Markup {
     let text = |t: &Option<String>| t.as_deref().map(one_line).filter(|t| !t.is_empty());
     let suggested = item.remedy_source == Some(RemedySource::Suggested);
     let said = item.description.to_lowercase();
+    let work = work(document, item);
     html! {
         tr id={ "item-" (item.number) } {
             td.box { span.tick {} }
@@ -122,8 +124,8 @@ fn row(document: &Document, item: &Item) -> Markup {
                     @for m in &item.measurements { "Measured " (measurement(m)) ". " }
                     @if is_outside(item) { "Outside the published limit. " }
                 }
-                @if let Some(remedy) = text(&item.remedy) {
-                    p { "To put right: " (remedy) @if suggested { " " span.aside { "(usual remedy)" } } }
+                @if !work.is_empty() {
+                    p { "To put right: " (work) @if suggested { " " span.aside { "(usual remedy)" } } }
                 }
                 @if let Some(line) = document.standing_line(item) { p.aside { (line) "." } }
                 @if let Some(caution) = text(&item.caution) {

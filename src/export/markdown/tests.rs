@@ -83,7 +83,7 @@ fn shows_the_list() {
 
     - Where: left of the porch
     - What: Gutter joint: leaking
-    - To put right: remake the joint and test with water
+    - To put right: Remake the joint and test with water
     - Trade: roofer
     - Severity: repair
     - Photos: IMG\_0012.jpg
@@ -98,7 +98,7 @@ fn shows_the_list() {
     - What: Newel post: out of plumb
     - Measured: 19 mm over 1 storey
     - Limit: outside; 19 mm is more than the 10 mm that the sample limit allows over a storey
-    - To put right (suggested): reset the newel post plumb and refix it
+    - To put right (suggested): Reset the newel post plumb and refix it
     - Trade: joiner
     - Severity: repair
     - Heard: walk-round 1.m4a at 0:46: “the new will post is out of plumb nineteen millimetres over the storey”
@@ -107,7 +107,7 @@ fn shows_the_list() {
     **5. The door rubs on the frame at the head.**
 
     - What: Door: binding
-    - To put right: ease the door
+    - To put right: Ease the door
     - Trade: joiner
     - Severity: repair
     - Stands: Due by 12 March 2026
@@ -120,7 +120,7 @@ fn shows_the_list() {
 
     - Where: beside the hob
     - What: Socket: loose
-    - To put right (suggested): have it isolated, checked and refixed
+    - To put right (suggested): Have it isolated, checked and refixed
     - Trade: electrician
     - Severity: safety
     - Caution: Do not use it. Only a licensed electrician should open it.

@@ -8,9 +8,10 @@ use super::stack::{Drawn, Stack, rectangle};
 use super::tags::{Kind, NodeId};
 use super::text::{fitted, one_line as line_of};
 use crate::export::document::{Document, Group, Grouping};
+use crate::export::facts::remedy;
 use crate::export::subject::subject;
 use crate::export::wording::{capitalised, counted, measurement, one_line, place_heading, remarks};
-use crate::items::{Item, RemedySource, Severity, Status};
+use crate::items::{Item, Severity, Status};
 
 /// How many columns a sheet has.
 pub(super) const COLUMNS: u32 = 5;
@@ -243,17 +244,9 @@ fn details(document: &Document, item: &Item) -> Vec<String> {
         let shown: Vec<String> = item.measurements.iter().map(measurement).collect();
         details.push(format!("Measured: {}.", shown.join("; ")));
     }
-    let remedy = item
-        .remedy
-        .as_deref()
-        .map(one_line)
-        .filter(|r| !r.is_empty());
-    if let Some(remedy) = remedy {
-        let suggested = match item.remedy_source {
-            Some(RemedySource::Suggested) => " (usual remedy)",
-            _ => "",
-        };
-        details.push(format!("{}{suggested}.", capitalised(&remedy)));
+    let remedy = remedy(document, item);
+    if !remedy.is_empty() {
+        details.push(format!("{remedy}."));
     }
     if let Some(remarks) = remarks(item) {
         details.push(format!("{remarks}."));

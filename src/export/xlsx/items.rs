@@ -137,12 +137,17 @@ pub(super) fn write(
     Ok(())
 }
 
+/// Letters of running text to the width of a digit, in which a column's width is told (ECMA-376, 18.3.1.13).
+/// Seen in LibreOffice: 30 letters and spaces in a column of 26.
+const LETTERS: f64 = 1.12;
+
 /// Returns how many lines the cell's text takes, broken between words. Not all programs fit the rows
 /// to wrapped texts by themselves.
 fn lines_of(cell: &Cell, width: f64) -> u32 {
     let Cell::Text(text) = cell else {
         return 1;
     };
+    let width = width * LETTERS;
     let (mut lines, mut used) = (1, 0.0);
     for word in text.split(' ') {
         let length = word.chars().count() as f64;

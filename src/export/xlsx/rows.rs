@@ -49,12 +49,14 @@ pub(super) const ITEM_COLUMNS: [Column; 22] = [
     column("Limit", 11.0, |_, item| {
         texts(item.limits.iter().map(|limit| capitalised(&limit.verdict)))
     }),
-    column("To put right", 28.0, |_, item| text(&remedy(item))),
+    column("To put right", 28.0, |document, item| {
+        text(&remedy(document, item))
+    }),
     column("Trade", 13.0, |_, item| text(&trade(item))),
     column("Severity", 10.0, |_, item| {
         text(&capitalised(severity_word(item.severity)))
     }),
-    column("Caution", 26.0, |_, item| some_text(&item.caution)),
+    column("Caution", 40.0, |_, item| some_text(&item.caution)),
     column("Status", 11.0, |_, item| text(status_word(item.status))),
     column("Standing", 15.0, |_, item| {
         text(standing_words(item.standing))
@@ -95,8 +97,10 @@ pub(super) const TRADE_COLUMNS: [Column; 10] = [
     column("Place", 16.0, |_, item| text(&place_heading(&item.place))),
     column("Where", 18.0, |_, item| some_text(&item.position)),
     column("What is wrong", 44.0, |_, item| text(&marked(item))),
-    column("To put right", 28.0, |_, item| text(&remedy(item))),
-    column("Caution", 26.0, |_, item| some_text(&item.caution)),
+    column("To put right", 28.0, |document, item| {
+        text(&remedy(document, item))
+    }),
+    column("Caution", 40.0, |_, item| some_text(&item.caution)),
     column("Due", 12.0, |_, item| day(item)),
     column("Done", 7.0, |_, _| Cell::Nothing),
     column("Initials", 9.0, |_, _| Cell::Nothing),

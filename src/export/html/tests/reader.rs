@@ -49,7 +49,7 @@ fn trade_sheets_can_be_signed_and_show_nothing_of_the_client() {
     Safety first
     3
     Safety | Kitchen: | The socket beside the hob is loose on the wall.
-    To put right: have it isolated, checked and refixed | (usual remedy)
+    To put right: Have it isolated, checked and refixed | (usual remedy)
     Caution. | Electricity can kill. Do not touch or open the fitting, and do not use it if it is damaged, hot or wet. Have a qualified electrician make it safe, test it and put it right to the wiring regulations.
     A photo was asked for here; none is attached.
     "#);

@@ -1,6 +1,7 @@
 //! The facts of an item beside its sentence, as rows of label and text.
 
 use crate::export::document::GroupKey;
+use crate::export::facts::work;
 use crate::export::pdf::make::Make;
 use crate::export::visits;
 use crate::export::wording::{capitalised, measurement, one_line, place_heading, remarks};
@@ -37,17 +38,14 @@ pub(super) fn rows(
         };
         row("Limit", verdict, capitalised(&one_line(&limit.why)));
     }
-    if let Some(remedy) = text(&item.remedy) {
+    let work = work(make.document, item);
+    if !work.is_empty() {
         let origin = match item.remedy_source {
             Some(RemedySource::Suggested) => " (usual remedy)",
             Some(RemedySource::Spoken) => " (as the inspector said)",
             None => "",
         };
-        row(
-            "To put right",
-            none(),
-            format!("{}{origin}", capitalised(&remedy)),
-        );
+        row("To put right", none(), format!("{work}{origin}"));
     }
     if let Some(trade) = text(&item.trade) {
         row("Trade", none(), capitalised(&trade));

@@ -2,6 +2,7 @@
 
 use super::{facts, pictures};
 use crate::export::document::GroupKey;
+use crate::export::glossary::Gloss;
 use crate::export::pdf::make::{Make, PANEL_INDENT, item_anchor, short, unbroken};
 use crate::export::pdf::marks;
 use crate::export::pdf::paper::{BOTTOM, TOP, WIDTH};
@@ -9,7 +10,7 @@ use crate::export::pdf::photos::Picture;
 use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::{Kind, NodeId};
 use crate::export::pdf::text::{fitted, one_line as line_of};
-use crate::export::wording::{heard_at, one_line, quote};
+use crate::export::wording::{capitalised, heard_at, one_line, quote};
 use crate::items::{Item, Status};
 
 /// Width of the column of numbers.
@@ -27,8 +28,15 @@ const HIGH: f32 = 0.4;
 /// About two lines in the width beside a photo: longer sentences are hard to read in bold.
 const LONGEST_BOLD: usize = 160;
 
-/// Returns the item, as a part of the group that `key` names.
-pub(super) fn item(make: &mut Make<'_>, parent: NodeId, key: &GroupKey<'_>, item: &Item) -> Stack {
+/// Returns the item, as a part of the group that `key` names; `first` are the explained words, with
+/// their places in the glossary, that the report uses here for the first time.
+pub(super) fn item(
+    make: &mut Make<'_>,
+    parent: NodeId,
+    key: &GroupKey<'_>,
+    item: &Item,
+    first: &[(usize, &Gloss)],
+) -> Stack {
     let section = make.tree.add(Some(parent), Kind::Section);
     let shown: Vec<(String, Picture)> = item
         .photos
@@ -49,7 +57,7 @@ pub(super) fn item(make: &mut Make<'_>, parent: NodeId, key: &GroupKey<'_>, item
         MEASURE
     };
     number(make, &mut stack, section, item);
-    let text = text(make, section, key, item, width);
+    let text = text(make, section, key, (item, first), width);
     let cuts: Vec<f32> = text.cuts.iter().map(|cut| top + cut).collect();
     stack.beside(text, NUMBER, top);
     let mut photo_end = 0.0;
@@ -91,7 +99,7 @@ fn text(
     make: &mut Make<'_>,
     section: NodeId,
     key: &GroupKey<'_>,
-    item: &Item,
+    (item, first): (&Item, &[(usize, &Gloss)]),
     width: f32,
 ) -> Stack {
     let look = make.look;
@@ -135,6 +143,9 @@ fn text(
     {
         stack.then(self::caution(make, section, &caution, width), 4.0, true);
         stack.gap(3.0);
+    }
+    for (_, word) in first {
+        stack.then(gloss(make, section, word, width), 2.0, true);
     }
     let evidence = evidence(make, section, item, width);
     stack.then(evidence, 4.0, true);
@@ -203,6 +214,21 @@ fn caution(make: &mut Make<'_>, section: NodeId, caution: &str, width: f32) -> S
     let inner = width - 2.0 * PANEL_INDENT;
     content.paragraph(make.fonts, &pieces, (0.0, inner), Some(node));
     make.panel(content, width, look.alert_panel(), look.alert)
+}
+
+/// A trade word in plain words, where it stands for the first time.
+fn gloss(make: &mut Make<'_>, section: NodeId, word: &Gloss, width: f32) -> Stack {
+    let look = make.look;
+    let node = make.tree.add(Some(section), Kind::Paragraph);
+    let pieces = [
+        look.strong()
+            .sized(8.2)
+            .of(unbroken(&capitalised(&word.term))),
+        look.small().of(unbroken(&format!(": {}.", word.meaning))),
+    ];
+    let mut stack = Stack::default();
+    stack.paragraph(make.fonts, &pieces, (0.0, width), Some(node));
+    stack
 }
 
 /// What the item rests on, in small print.

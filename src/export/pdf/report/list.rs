@@ -1,11 +1,13 @@
 //! The items, in their groups.
 
 use super::item;
+use crate::export::glossary::first_mentions;
 use crate::export::pdf::make::Make;
 use crate::export::pdf::paper::WIDTH;
 use crate::export::pdf::stack::Stack;
 use crate::export::pdf::tags::Kind;
 use crate::export::wording::{counted, place_heading};
+use std::collections::BTreeSet;
 
 /// Returns the name of the place where a group begins.
 pub(super) fn group_anchor(position: usize) -> String {
@@ -16,6 +18,8 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
     // The document is borrowed apart from what is made of it.
     let document = make.document;
     let groups = document.groups(make.by, make.include_rejected);
+    let words = document.explained(make.include_rejected);
+    let mut told = BTreeSet::new();
     let (title, anchor) = super::title(make, super::Section::List).unwrap_or_default();
     let part = make.tree.add(None, Kind::Part);
     match groups.first() {
@@ -44,10 +48,12 @@ pub(super) fn lay_out(make: &mut Make<'_>) {
                 let below_title = if position == 0 { 8.0 } else { 0.0 };
                 stack.then(heading, below_title, false);
             }
-            let item = item::item(make, section, &group.key, item);
+            let first = first_mentions(&words, item, &mut told);
+            let item = item::item(make, section, &group.key, item, &first);
             stack.then(item, 0.0, false);
-            make.paper.place(stack);
+            // Before it is placed: a page that begins with this group is headed by it.
             make.paper.head(&title);
+            make.paper.place(stack);
         }
     }
     let without: Vec<String> = document
