@@ -23,9 +23,9 @@ use callover::audio::{Window, WindowSettings, windows};
 use callover::lexicon::Lexicon;
 use callover::score::{fit, probability};
 use callover::speech::formats::{Format, Source, read};
-use callover::speech::{Model, Settings, Transcript, WhisperRecogniser};
+use callover::speech::{Model, Recogniser, Settings, Transcript, WhisperRecogniser};
 use callover::statements::doubts::{BEFORE, suspicions};
-use callover::statements::second_look::{SOUND, ask, features, likeliest};
+use callover::statements::second_look::{SOUND, answers, features, likeliest, questions};
 use labels::Said;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -120,14 +120,10 @@ fn rows_of(
             words: transcript.words[..=last].to_vec(),
         };
         let chosen = likeliest(suspicions(lexicon, &so_far, first), ASKED);
-        let weighed = match ask(
-            recogniser,
-            &window.samples,
-            &so_far.words[first..],
-            first,
-            &chosen,
-        ) {
-            Ok(weighed) => weighed,
+        let words = so_far.words[first..].iter();
+        let words: Vec<&str> = words.map(|word| word.text.as_str()).collect();
+        let weighed = match recogniser.weigh(&window.samples, &words, &questions(&chosen, first)) {
+            Ok(likely) => answers(likely),
             Err(error) => {
                 failed = Some(error);
                 return ControlFlow::Break(());

@@ -91,8 +91,13 @@ pub fn misheard(
             let whole = (end..clause.end).all(|at| GOING.contains(&word(at)) || opener(word(at)));
             for hit in lexicon.near(&reading.tokens, stretch.clone(), Kind::Place) {
                 let entry = lexicon.place(hit.term);
+                // A room that was named outright is no change where the sentence speaks against it.
+                let said = reading.tokens[stretch.clone()]
+                    .iter()
+                    .map(|t| t.norm.as_str());
+                let exact = entry.kind.indoors() && said.eq(hit.wording.split(' '));
                 let likely = (entry.usual || known(hit.term)) && (!entry.weak || whole);
-                if likely && !understood(reading, &stretch, &hit) {
+                if likely && !exact && !understood(reading, &stretch, &hit) {
                     let opening = Opening { whole, ..opening };
                     out.extend(suspect(lexicon, reading, &opening, hit));
                 }

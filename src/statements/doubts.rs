@@ -8,7 +8,7 @@ use super::grammar::{Class, class, opener};
 use super::piece::{Piece, PieceKind};
 use super::reading::{Reading, read};
 use super::sentence::Sentence;
-use crate::lexicon::{How, Kind, Lexicon, Rival, TermId};
+use crate::lexicon::{How, Kind, Lexicon, PlaceKind, Rival, TermId};
 use crate::speech::{Transcript, Word};
 use std::ops::Range;
 
@@ -164,22 +164,34 @@ impl Scene<'_> {
         !self.understood(token) && (foreign || heard.probability < DOUBTED)
     }
 
-    /// True for what may be meant at all: of places those that a home usually has, as in
-    /// [`super::announcement`].
+    /// True for what may be meant at all: no place that is the whole home or an everyday word.
     fn may_be(&self, rival: &Rival) -> bool {
         rival.kind != Kind::Place || {
             let place = self.lexicon.place(rival.term);
-            place.usual && !place.weak
+            place.kind != PlaceKind::Whole && !place.weak
         }
     }
 
-    /// True where a rival has all words of the stretch that were understood as they were heard.
+    /// True where a rival has all words of the stretch that were understood as they were heard, none
+    /// of them cut off from what it belongs to, and no room taken into the name of a thing: *front
+    /// **bedroom are doors** catching*.
     fn keeps(&self, stretch: &Range<usize>, rival: &Rival) -> bool {
         let mut fixed = stretch.clone().filter(|t| self.understood(*t));
-        fixed.all(|t| {
+        let has_all = fixed.all(|t| {
             let word = &self.reading.tokens[t].norm;
             rival.text.split(' ').any(|w| w == word)
-        })
+        });
+        let mut touched = self
+            .pieces
+            .iter()
+            .filter(|p| p.tokens.start < stretch.end && stretch.start < p.tokens.end);
+        has_all
+            && touched.all(|p| {
+                let certain = p.term.is_some() && !matches!(p.how, How::SoundsLike { .. });
+                let whole = stretch.start <= p.tokens.start && p.tokens.end <= stretch.end;
+                let room = p.kind == PieceKind::Place && rival.kind != Kind::Place;
+                !certain || whole && !room
+            })
     }
 
     fn before(&self, stretch: &Range<usize>, words: usize, rival: &Rival) -> [f64; BEFORE.len()] {

@@ -28,7 +28,7 @@ pub struct PlaceChange {
 }
 
 /// Words of going, looking and standing that lead to a place.
-pub(super) const GOING: &[&str] = &[
+pub(crate) const GOING: &[&str] = &[
     "moving",
     "walking",
     "stepping",
@@ -225,8 +225,10 @@ fn change(
                     || opener(word(at))
                     || !open)
         });
-    let run_on =
-        lead.clone().all(|at| opener(word(at))) && runs_on(lexicon, reading, sentence, place);
+    // From outside, a room named with a thing says where the thing is: *kitchen extract grille*.
+    let run_on = inside
+        && lead.clone().all(|at| opener(word(at)))
+        && runs_on(lexicon, reading, sentence, place);
     if !light || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
         return None;
     }

@@ -8,7 +8,7 @@
 
 use super::doubts::{BEFORE, Suspicion};
 use crate::score::probability;
-use crate::speech::{Doubt, Recogniser, SpeechError, Word};
+use crate::speech::{Doubt, Likelihoods, Word};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -91,37 +91,25 @@ pub fn worth_asking(suspicions: Vec<Suspicion>) -> Vec<Suspicion> {
     chosen
 }
 
-/// Asks a recogniser about suspicions of one window: `words` are the window's, the first of them the
-/// transcript's word number `first`.
-///
-/// # Errors
-/// As the recogniser's.
-pub fn ask(
-    recogniser: &mut dyn Recogniser,
-    samples: &[f32],
-    words: &[Word],
-    first: usize,
-    suspicions: &[Suspicion],
-) -> Result<Vec<Weighed>, SpeechError> {
-    let words: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
-    let doubts: Vec<Doubt> = suspicions
+/// Returns what to ask a recogniser about suspicions of one window, in order; the window's first word is
+/// word number `first` of the transcript.
+pub fn questions(suspicions: &[Suspicion], first: usize) -> Vec<Doubt> {
+    suspicions
         .chunk_by(|a, b| a.words == b.words)
         .map(|same| Doubt {
             words: same[0].words.start - first..same[0].words.end - first,
             instead: same.iter().map(|s| s.written.clone()).collect(),
         })
-        .collect();
-    let mut out = Vec::new();
-    for likely in recogniser.weigh(samples, &words, &doubts)? {
-        let heard = likely.heard;
-        out.extend(
-            likely
-                .instead
-                .into_iter()
-                .map(|instead| Weighed { heard, instead }),
-        );
-    }
-    Ok(out)
+        .collect()
+}
+
+/// Returns the recogniser's answers, one for each suspicion that [`questions`] were made of.
+pub fn answers(likely: Vec<Likelihoods>) -> Vec<Weighed> {
+    let of = |Likelihoods { heard, instead }| {
+        let weighed = move |instead| Weighed { heard, instead };
+        instead.into_iter().map(weighed)
+    };
+    likely.into_iter().flat_map(of).collect()
 }
 
 /// Returns for each suspicion the values of [`BEFORE`] and [`SOUND`].

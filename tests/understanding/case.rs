@@ -15,7 +15,7 @@
 //! |---|---|
 //! | `count=2` | so many of them |
 //! | `measure=6 mm`, `measure=6-8 mm`, `measure=9 mm over 2 m`, `measure=~5 mm` | it is one of the item's measurements, all told (`~`: approximate) |
-//! | `no measure`, `no remedy`, `no position`, `sure` | there is none; not hedged |
+//! | `no measure`, `no remedy`, `no position`, `no remark`, `sure` | there is none; not hedged |
 //! | `position=words`, `remedy=words`, `caution=words`, `remark=words` | it holds all the words |
 //! | `spoken` / `suggested` | where the remedy comes from |
 //! | `trade=name`, `severity=name` | it is just that |

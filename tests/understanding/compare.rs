@@ -124,6 +124,7 @@ fn has(item: &Item, fact: &str) -> bool {
             "no measure" => item.measurements.is_empty(),
             "no remedy" => item.remedy.is_none(),
             "no position" => item.position.is_none(),
+            "no remark" => item.remarks.is_empty(),
             "spoken" => item.remedy_source == Some(RemedySource::Spoken),
             "suggested" => item.remedy_source == Some(RemedySource::Suggested),
             "hedged" => item.hedged,

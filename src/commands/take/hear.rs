@@ -11,8 +11,8 @@ use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
-    DropReason, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
-    recognise_all,
+    DropReason, Model, Recogniser, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
+    Word, recognise_all,
 };
 use crate::statements::doubts::suspicions;
 use crate::statements::second_look;
@@ -294,7 +294,9 @@ fn look_again(
         words: [before, words.to_vec()].concat(),
     };
     let suspicions = second_look::worth_asking(suspicions(lexicon, &so_far, first));
-    let weighed = second_look::ask(recogniser, samples, words, first, &suspicions)?;
+    let heard: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
+    let questions = second_look::questions(&suspicions, first);
+    let weighed = second_look::answers(recogniser.weigh(samples, &heard, &questions)?);
     for (taken, _) in second_look::settle(&suspicions, &weighed) {
         let heard = taken.words.start - first..taken.words.end - first;
         second_look::take_for(&mut words[heard], &taken.rival.text);

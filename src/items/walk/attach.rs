@@ -3,7 +3,9 @@
 use super::{REACH, Walk};
 use crate::items::draft::Draft;
 use crate::items::pair::Scene;
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
+use crate::statements::place::GOING;
 use crate::statements::reading::Reading;
 use std::ops::Range;
 
@@ -108,8 +110,14 @@ impl Walk<'_> {
                 _ => {}
             }
         }
+        // *Last of all, …* only leads on.
+        let says = |at: usize| {
+            let word = self.word(at);
+            class(word) == Class::Open && !GOING.contains(&word) && !opener(word)
+        };
         if made.is_empty()
             && let Some(at) = previous
+            && rest.clone().any(says)
             && self
                 .kinds_in(&rest, PieceKind::Phrase)
                 .iter()
