@@ -12,8 +12,8 @@ const SMALL: &[&str] = &[
 /// The spoken text, aligned letter by letter with the words heard.
 pub(crate) struct Said {
     text: Vec<char>,
-    /// For each heard word, its place in the text, as characters.
-    places: Vec<Range<usize>>,
+    /// For each heard word, its place in the text, as characters, where it has one.
+    places: Vec<Option<Range<usize>>>,
 }
 
 impl Said {
@@ -27,12 +27,13 @@ impl Said {
                 owner.push(at);
             }
         }
-        let mut places = vec![usize::MAX..0; words.len()];
+        let mut places: Vec<Option<Range<usize>>> = vec![None; words.len()];
         for step in align(&text, &heard, Costs::UNIT) {
             if let Step::Hit(said, at) | Step::Substitution(said, at) = step {
                 let place = &mut places[owner[at]];
                 if heard[at] != ' ' {
-                    *place = place.start.min(said)..place.end.max(said + 1);
+                    let start = place.as_ref().map_or(said, |p| p.start.min(said));
+                    *place = Some(start..said + 1);
                 }
             }
         }
@@ -41,12 +42,13 @@ impl Said {
 
     /// Returns the whole words that were said where these were heard.
     pub(crate) fn at(&self, words: &Range<usize>) -> String {
-        let places = &self.places[words.clone()];
-        let start = places.iter().map(|p| p.start).min().unwrap_or(usize::MAX);
-        let end = places.iter().map(|p| p.end).max().unwrap_or(0);
-        if start >= end {
+        let places = || self.places[words.clone()].iter().flatten();
+        let (Some(start), Some(end)) = (
+            places().map(|p| p.start).min(),
+            places().map(|p| p.end).max(),
+        ) else {
             return String::new();
-        }
+        };
         let letter = |at: usize| self.text.get(at).is_some_and(|c| *c != ' ');
         let start = (0..=start)
             .rev()

@@ -65,11 +65,11 @@ pub fn suspicions(lexicon: &Lexicon, transcript: &Transcript, from: usize) -> Ve
     let mut place: Option<TermId> = None;
     for sentence in &reading.sentences {
         let opening = sentence.tokens.start + OPENING;
-        let named = reading
+        let mut named = reading
             .places
             .iter()
             .filter(|p| sentence.tokens.contains(&p.tokens.start) && p.tokens.start <= opening);
-        place = named.last().map_or(place, |p| p.term);
+        place = named.next_back().map_or(place, |p| p.term);
         if reading.tokens[sentence.tokens.end - 1].word < from {
             continue;
         }
