@@ -10,7 +10,7 @@
 )]
 
 use callover::speech::{
-    Doubt, Heard, Model, Recogniser, SAMPLE_RATE, Settings, SpeechError, WhisperRecogniser,
+    Doubt, Heard, Model, Prompt, Recogniser, SAMPLE_RATE, Settings, SpeechError, WhisperRecogniser,
 };
 use std::path::Path;
 
@@ -137,4 +137,26 @@ fn what_was_said_is_likelier_for_the_sound_than_what_sounds_alike() {
     // The state that recognised the window gives the same as one that listens to it anew.
     let again = recogniser.weigh(&samples, &words, &doubts).unwrap();
     assert_eq!(weighed, again);
+}
+
+#[test]
+fn what_does_not_fit_into_the_model_is_not_asked() {
+    let samples = clip();
+    let settings = Settings {
+        threads: Some(1),
+        prompt: Prompt::Own("level plumb ".repeat(400)),
+        ..Settings::default()
+    };
+    let mut recogniser = WhisperRecogniser::new(&Model::embedded().unwrap(), &settings).unwrap();
+    let words = vec!["architrave"; 300];
+    let doubt = |at: usize| Doubt {
+        words: at..at + 1,
+        instead: vec!["skirting".to_owned()],
+    };
+    let weighed = recogniser
+        .weigh(&samples, &words, &[doubt(2), doubt(299)])
+        .unwrap();
+    assert!(weighed[0].heard < 0.0, "{weighed:?}");
+    assert_eq!(weighed[1].heard, 0.0);
+    assert!(weighed[1].instead[0] < -10.0);
 }

@@ -16,6 +16,15 @@ const WORDS_AFTER: usize = 2;
 /// they are given up.
 const GIVEN_UP: f32 = 12.0;
 
+/// Tokens of a wording, with the words after it, that are read at most: four words in pieces, and two
+/// more. A model's memory for text is short, and whisper.cpp does not check it.
+const MOST_TOKENS: usize = 48;
+
+/// Returns how many tokens a model can hold at once.
+fn room(context: &WhisperContext) -> usize {
+    usize::try_from(context.n_text_ctx()).unwrap_or(0).max(2)
+}
+
 /// The sound of one window, listened to and ready to be held against words.
 pub(super) struct Weigher<'a> {
     context: &'a WhisperContext,
@@ -37,8 +46,10 @@ impl<'a> Weigher<'a> {
     ) -> Weigher<'a> {
         let mut opening = Vec::new();
         if !prompt.is_empty() {
+            // As much of its end as whisper.cpp itself goes by.
+            let room = room(context) / 2 - 1;
             opening.push(context.token_prev());
-            opening.extend_from_slice(prompt);
+            opening.extend_from_slice(&prompt[prompt.len().saturating_sub(room)..]);
         }
         let english = whisper_rs::get_lang_id("en").unwrap_or(0);
         opening.extend([
@@ -68,6 +79,14 @@ impl<'a> Weigher<'a> {
             let before = self.tokens(&words[..doubt.words.start])?;
             let before = [self.opening.clone(), before].concat();
             let after = self.tokens(&words[doubt.words.end..end])?;
+            if before.len() + MOST_TOKENS > room(self.context) {
+                let instead = vec![-GIVEN_UP; doubt.instead.len()];
+                out.push(Likelihoods {
+                    heard: 0.0,
+                    instead,
+                });
+                continue;
+            }
             let first = self.after(&before)?;
             let row = [self.tokens(&words[doubt.words.clone()])?, after.clone()].concat();
             let heard = self.likelihood(&before, &first, &row, f32::MIN)?;
@@ -93,14 +112,9 @@ impl<'a> Weigher<'a> {
 
     /// Returns the logarithms of the probabilities of all tokens after `tokens`.
     fn after(&mut self, tokens: &[i32]) -> Result<Vec<f32>, WhisperError> {
-        let known = self
-            .read
-            .iter()
-            .zip(tokens)
-            .take_while(|(a, b)| a == b)
-            .count()
-            .min(tokens.len() - 1);
         let last = tokens.len() - 1;
+        let same = self.read.iter().zip(tokens).take_while(|(a, b)| a == b);
+        let known = same.count().min(last);
         // whisper.cpp gives scores after the last token of a call only, and whisper-rs shows the first row.
         if known < last {
             self.state
@@ -123,12 +137,12 @@ impl<'a> Weigher<'a> {
         let mut row = before.to_vec();
         let mut sum = 0.0;
         let mut scores = first.to_vec();
-        for (at, &token) in tokens.iter().enumerate() {
+        for (at, &token) in tokens.iter().take(MOST_TOKENS).enumerate() {
             sum += scores[token as usize];
             if sum < least {
                 return Ok(sum);
             }
-            if at + 1 < tokens.len() {
+            if at + 1 < tokens.len().min(MOST_TOKENS) {
                 row.push(token);
                 scores = self.after(&row)?;
             }
