@@ -47,12 +47,14 @@ export function complete(input, field, number = null, taken = () => {}) {
     const found = await fitting(field, input.dataset.typed === "yes" ? input.value : "", number);
     // A later question is on its way, or the field was left.
     if (turn !== asked || document.activeElement !== input) return;
+    // Who has pointed at a choice still means it when a later answer comes.
+    const pointed = list.children[at]?.textContent;
     list.replaceChildren(
       ...found.map((choice, place) => make("li", { role: "option", id: `${list.id}-${place}`, "aria-selected": "false", "data-key": key, onpointerdown: (event) => (event.preventDefault(), take(choice), taken()) }, plain(choice))),
     );
     list.hidden = found.length === 0;
     input.setAttribute("aria-expanded", String(!list.hidden));
-    point(-1);
+    point([...list.children].findIndex((option) => option.textContent === pointed));
   };
   input.addEventListener("input", () => ((input.dataset.typed = "yes"), open()));
   input.addEventListener("blur", close);
