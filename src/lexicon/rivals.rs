@@ -94,12 +94,12 @@ impl Walk<'_> {
         }
         let mut below = vec![0.0; row.len()];
         for &(sound, next) in &self.tree.nodes[node].next {
-            let costs = &SUBSTITUTION[sound as usize];
-            below[0] = row[0] + gap(sound);
+            let (costs, gap_here) = (&SUBSTITUTION[sound as usize], gap(sound));
+            below[0] = row[0] + gap_here;
             let mut least = below[0];
             for (j, &heard) in self.heard.iter().enumerate() {
                 below[j + 1] = (row[j] + costs[heard as usize])
-                    .min(row[j + 1] + gap(sound))
+                    .min(row[j + 1] + gap_here)
                     .min(below[j] + gap(heard));
                 least = least.min(below[j + 1]);
             }
@@ -111,7 +111,8 @@ impl Walk<'_> {
 }
 
 impl Lexicon {
-    /// Returns the terms of these kinds that have a wording near in sound to the words of `tokens`, nearest first, each once.
+    /// Returns the terms of these kinds that have a wording near in sound to the words of `tokens`,
+    /// nearest first, each once.
     pub fn rivals(&self, tokens: &[Token], kinds: &[Kind]) -> Vec<Rival> {
         let heard = self.pronounce(tokens.iter().map(|token| &*token.norm));
         let wordings = self.spotter.wordings();
@@ -152,10 +153,10 @@ impl Lexicon {
 mod tests {
     use super::super::near::weighted_edits;
     use super::*;
-    use std::sync::LazyLock;
 
-    static LEXICON: LazyLock<Lexicon> =
-        LazyLock::new(|| Lexicon::builtin().unwrap_or_else(|problems| panic!("{problems:?}")));
+    fn lexicon() -> &'static Lexicon {
+        Lexicon::embedded().unwrap()
+    }
 
     #[test]
     fn the_tree_finds_what_a_look_at_every_wording_finds() {
@@ -167,14 +168,18 @@ mod tests {
             "hodes",
             "door chin",
         ] {
-            let tokens = LEXICON.tokens_of(heard);
-            let phonemes = LEXICON.pronounce(tokens.iter().map(|token| &*token.norm));
+            let tokens = lexicon().tokens_of(heard);
+            let phonemes = lexicon().pronounce(tokens.iter().map(|token| &*token.norm));
             let kinds = [Kind::Element, Kind::Defect];
             let mut expected: Vec<(TermId, f32)> = Vec::new();
-            for entry in LEXICON.sounds().every().filter(|e| kinds.contains(&e.kind)) {
+            for entry in lexicon()
+                .sounds()
+                .every()
+                .filter(|e| kinds.contains(&e.kind))
+            {
                 let longer = phonemes.len().max(entry.phonemes.len());
                 let cost = weighted_edits(&phonemes, &entry.phonemes, f32::INFINITY).unwrap();
-                let term = LEXICON.spotter.wordings()[entry.wording].term;
+                let term = lexicon().spotter.wordings()[entry.wording].term;
                 if cost <= most(longer) {
                     let share = cost / longer as f32;
                     match expected.iter_mut().find(|(t, _)| *t == term) {
@@ -183,7 +188,7 @@ mod tests {
                     }
                 }
             }
-            let found = LEXICON.rivals(&tokens, &kinds);
+            let found = lexicon().rivals(&tokens, &kinds);
             assert_eq!(found.len(), expected.len(), "{heard}");
             for rival in found {
                 let (_, share) = expected.iter().find(|(t, _)| *t == rival.term).unwrap();

@@ -182,12 +182,17 @@ impl Words<'_> {
         if let Some(tokens) = self.known.get(word) {
             return Ok(tokens.clone());
         }
-        let written = format!(" {word}");
-        // A token has at least one byte; too small a limit would be undefined behaviour in the crate.
-        let tokens = self.context.tokenize(&written, written.len() + 16)?;
+        let tokens = tokens_of(self.context, word)?;
         self.known.insert(word.to_owned(), tokens.clone());
         Ok(tokens)
     }
+}
+
+/// Returns the tokens of a word with the space before it.
+pub(super) fn tokens_of(context: &WhisperContext, word: &str) -> Result<Vec<i32>, WhisperError> {
+    let written = format!(" {word}");
+    // A token has at least one byte; too small a limit would be undefined behaviour in the crate.
+    context.tokenize(&written, written.len() + 16)
 }
 
 fn capitalised(text: &str) -> String {

@@ -6,6 +6,7 @@
 //! far behind. Reading a row of words into the model, one after the other, gives their probability
 //! (teacher forcing); whether they are meant, others decide with what the sentence is about.
 
+use super::expected::tokens_of;
 use super::recogniser::{Doubt, Likelihoods};
 use whisper_rs::{WhisperContext, WhisperError, WhisperState};
 
@@ -102,12 +103,8 @@ impl<'a> Weigher<'a> {
     }
 
     fn tokens(&self, words: &[&str]) -> Result<Vec<i32>, WhisperError> {
-        let mut tokens = Vec::new();
-        for word in words {
-            let written = format!(" {word}");
-            tokens.extend(self.context.tokenize(&written, written.len() + 16)?);
-        }
-        Ok(tokens)
+        let tokens = words.iter().map(|word| tokens_of(self.context, word));
+        Ok(tokens.collect::<Result<Vec<_>, _>>()?.concat())
     }
 
     /// Returns the logarithms of the probabilities of all tokens after `tokens`.

@@ -122,20 +122,15 @@ impl Scene<'_> {
                     true => &[Kind::Element, Kind::Defect, Kind::Place],
                     false => &[Kind::Element, Kind::Defect],
                 };
+                let said = tokens[stretch.clone()].iter().map(|t| t.norm.as_str());
+                let said = said.collect::<Vec<_>>().join(" ");
+                let heard = tokens[start].word..tokens[end - 1].word + 1;
                 for rival in self.lexicon.rivals(&tokens[stretch.clone()], kinds) {
-                    let said: Vec<&str> = tokens[stretch.clone()]
-                        .iter()
-                        .map(|t| t.norm.as_str())
-                        .collect();
-                    if rival.text != said.join(" ")
-                        && self.may_be(&rival)
-                        && self.keeps(&stretch, &rival)
-                    {
-                        let heard = tokens[start].word..tokens[end - 1].word + 1;
+                    if rival.text != said && self.may_be(&rival) && self.keeps(&stretch, &rival) {
                         out.push(Suspicion {
                             written: written(&rival.text, &words[heard.clone()]),
                             before: self.before(&stretch, heard.len(), &rival),
-                            words: heard,
+                            words: heard.clone(),
                             rival,
                         });
                     }
@@ -263,10 +258,10 @@ fn written(wording: &str, heard: &[Word]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::sync::LazyLock;
 
-    static LEXICON: LazyLock<Lexicon> =
-        LazyLock::new(|| Lexicon::builtin().unwrap_or_else(|problems| panic!("{problems:?}")));
+    fn lexicon() -> &'static Lexicon {
+        Lexicon::embedded().unwrap()
+    }
 
     fn transcript(text: &str) -> Transcript {
         Transcript {
@@ -283,7 +278,7 @@ mod tests {
                 word.probability = 0.2;
             }
         }
-        let mut found = suspicions(&LEXICON, &transcript, 0);
+        let mut found = suspicions(lexicon(), &transcript, 0);
         found.sort_by(|a, b| a.rival.distance.total_cmp(&b.rival.distance));
         let heard = |s: &Suspicion| {
             let words = transcript.words[s.words.clone()].iter();
@@ -344,7 +339,7 @@ mod tests {
     #[test]
     fn only_words_from_the_given_one_on_are_doubted() {
         let transcript = transcript("Hall. The skittings marked. The skittings marked.");
-        let found = suspicions(&LEXICON, &transcript, 4);
+        let found = suspicions(lexicon(), &transcript, 4);
         assert!(!found.is_empty() && found.iter().all(|s| s.words.start >= 4));
     }
 }

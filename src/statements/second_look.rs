@@ -242,7 +242,7 @@ mod tests {
         let meant: Vec<Option<&str>> = words.iter().map(|w| w.meant.as_deref()).collect();
         assert_eq!(meant, [None, Some("basin tap"), Some(""), None]);
         assert_eq!(words[1].text, "Mason");
-        let lexicon = crate::lexicon::Lexicon::builtin().unwrap_or_else(|p| panic!("{p:?}"));
+        let lexicon = crate::lexicon::Lexicon::embedded().unwrap();
         let tokens = lexicon.tokens(&words);
         let norms: Vec<(&str, usize)> = tokens.iter().map(|t| (&*t.norm, t.word)).collect();
         assert_eq!(norms, [("the", 0), ("basin", 1), ("tap", 1), ("drips", 3)]);
