@@ -3,14 +3,18 @@
 
 mod amend;
 mod attach;
+mod belongs;
 mod beyond;
 mod evidence;
 mod frames;
+mod make;
 mod repeat;
+mod unsaid;
+mod wanting;
 
 use super::draft::{Draft, Named};
 use super::item::{Visit, VisitedPlace};
-use super::pair::Scene;
+use super::scene::Scene;
 use crate::lexicon::{Found, Kind, Lexicon, PlaceKind, TermId};
 use crate::limits::Yardstick;
 use crate::speech::Transcript;

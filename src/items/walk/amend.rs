@@ -2,8 +2,8 @@
 
 use super::{REACH, TAKEN_BACK, Walk};
 use crate::items::draft::Named;
-use crate::items::pair::Scene;
 use crate::items::position;
+use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;

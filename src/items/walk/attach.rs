@@ -2,7 +2,7 @@
 
 use super::{REACH, Walk};
 use crate::items::draft::Draft;
-use crate::items::pair::Scene;
+use crate::items::scene::Scene;
 use crate::items::usual::named;
 use crate::lexicon::Kind;
 use crate::statements::grammar::{Class, class, opener};

@@ -4,8 +4,9 @@
 use super::{REACH, Walk};
 use crate::items::draft::Named;
 use crate::items::finish;
-use crate::items::pair::{Choice, Scene};
+use crate::items::pair::Choice;
 use crate::items::position;
+use crate::items::scene::Scene;
 use crate::lexicon::{How, Kind};
 use crate::limits::{self, Beyond};
 use crate::statements::piece::{Piece, PieceKind};

@@ -2,8 +2,8 @@
 
 use super::Walk;
 use crate::items::draft::{Draft, Named};
-use crate::items::pair::Scene;
 use crate::items::position;
+use crate::items::scene::Scene;
 use crate::lexicon::Kind;
 use crate::score::{Costs, distance};
 use crate::statements::grammar::{Class, class, opener};

@@ -1,0 +1,208 @@
+//! A sentence as pairing looks at it: what stands where, and how it is tied to what stands beside it.
+
+use super::draft::Named;
+use crate::lexicon::{Lexicon, Token};
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::noun::{self, Noun};
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::reading::Reading;
+use crate::statements::sentence::Sentence;
+use std::ops::Range;
+
+/// Verbs behind *I*, *you* or *we* with which something is found, not handled.
+const SEES: &[&str] = &[
+    "have", "'ve", "got", "has", "had", "see", "saw", "find", "found", "notice", "noticed", "spot",
+    "spotted", "want", "need", "note", "list", "mean", "say", "call", "'d", "'m", "'re", "'ll",
+    "would", "can", "could", "think", "like", "get", "noted", "counted", "count", "and",
+];
+
+/// Nouns that only say how much of the next one: *a length of **grating***.
+const QUANTITIES: &[&str] = &[
+    "length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair",
+    "patch", "strip", "one", "some", "two", "three", "four", "both", "most", "part", "parts",
+    "bits",
+];
+
+/// The parts of a sentence that pairing looks at.
+pub(crate) struct Scene<'a> {
+    pub(crate) lexicon: &'a Lexicon,
+    pub(crate) reading: &'a Reading,
+    pub(crate) sentence: &'a Sentence,
+    /// Where the sentence begins to be about elements: after a change of place.
+    pub(crate) from: usize,
+    /// Tokens taken back within the sentence.
+    pub(crate) struck: &'a [Range<usize>],
+    /// What was spoken of last.
+    pub(crate) last: Option<&'a Named>,
+}
+
+impl Scene<'_> {
+    pub(super) fn tokens(&self) -> &[Token] {
+        &self.reading.tokens
+    }
+
+    pub(super) fn struck(&self, at: usize) -> bool {
+        self.struck.iter().any(|r| r.contains(&at))
+    }
+
+    /// Returns the indexes of the sentence's pieces of a kind, in order, without struck ones.
+    pub(crate) fn pieces(&self, kind: PieceKind) -> Vec<usize> {
+        let range = self.from..self.sentence.tokens.end;
+        self.reading
+            .within(&range)
+            .filter(|&i| {
+                self.reading.pieces[i].kind == kind
+                    && !self.struck(self.reading.pieces[i].tokens.start)
+            })
+            .collect()
+    }
+
+    pub(super) fn clause_of(&self, at: usize) -> usize {
+        self.sentence
+            .clauses
+            .iter()
+            .rposition(|c| c.tokens.start <= at)
+            .unwrap_or(0)
+    }
+
+    /// Returns the range of the clause that holds token `at`, from where the sentence begins.
+    pub(crate) fn clause(&self, at: usize) -> Range<usize> {
+        let clause = &self.sentence.clauses[self.clause_of(at)].tokens;
+        clause.start.max(self.from)..clause.end
+    }
+
+    /// Returns the noun phrase of the element piece `index`.
+    pub(crate) fn noun(&self, index: usize) -> Noun {
+        let piece = &self.reading.pieces[index];
+        noun::around(
+            self.tokens(),
+            &self.reading.pieces,
+            index,
+            self.clause(piece.tokens.start).start,
+        )
+    }
+
+    /// Returns where the noun phrase starts with its determiners, numbers and words of position.
+    pub(crate) fn phrase_start(&self, noun: &Noun) -> usize {
+        let mut at = noun.tokens.start;
+        while at > self.from
+            && matches!(
+                class(&self.tokens()[at - 1].norm),
+                Class::Determiner | Class::Number | Class::Position
+            )
+        {
+            at -= 1;
+        }
+        at
+    }
+
+    /// True where the noun phrase stands behind a preposition.
+    pub(crate) fn in_phrase(&self, noun: &Noun) -> bool {
+        let at = self.phrase_start(noun);
+        let quantity = at > self.from + 1
+            && self.tokens()[at - 1].norm == "of"
+            && QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str());
+        at > self.from
+            && class(&self.tokens()[at - 1].norm) == Class::Preposition
+            && !quantity
+            && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
+    }
+
+    /// True where the clause opens with *there's a* and the fault, and goes on to say at what.
+    pub(super) fn brings_in(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let there = clause
+            .clone()
+            .find(|&at| !opener(word(at)))
+            .is_some_and(|at| word(at) == "there" && matches!(word(at + 1), "'s" | "is" | "are"));
+        let at_what = self.pieces(PieceKind::Element).into_iter().any(|i| {
+            let noun = self.noun(i);
+            clause.contains(&noun.tokens.start)
+                && defect.tokens.end < noun.tokens.start
+                && self.in_phrase(&noun)
+        });
+        there && at_what
+    }
+
+    /// ***damp meter on** the wall*: what an instrument is held to is no mere place.
+    pub(crate) fn measured_on(&self, noun: &Noun) -> bool {
+        let preposition = self.phrase_start(noun).saturating_sub(1);
+        self.reading.pieces.iter().any(|p| {
+            p.kind == PieceKind::Phrase && p.text == "instrument" && p.tokens.end == preposition
+        })
+    }
+
+    /// *you pull the **plug** and it drains slowly*: what the speaker handles to see what happens.
+    pub(super) fn handled(&self, noun: &Noun) -> bool {
+        let at = self.phrase_start(noun);
+        let word = |back: usize| {
+            let at = at.checked_sub(back).filter(|at| *at >= self.from);
+            at.map_or("", |at| self.tokens()[at].norm.as_str())
+        };
+        matches!(
+            word(2),
+            "i" | "you" | "we" | "somebody" | "someone" | "they" | "he" | "she"
+        ) && class(word(1)) != Class::Preposition
+            && !SEES.contains(&word(1))
+    }
+
+    /// True where the preposition before the noun ties it to what stands before: *crack **in** the
+    /// wall*, not *crack **by** the door*.
+    pub(super) fn tied(&self, noun: &Noun) -> bool {
+        let at = self.phrase_start(noun);
+        at > self.from
+            && matches!(
+                self.tokens()[at - 1].norm.as_str(),
+                "in" | "on"
+                    | "to"
+                    | "of"
+                    | "round"
+                    | "around"
+                    | "along"
+                    | "across"
+                    | "from"
+                    | "through"
+                    | "between"
+                    | "off"
+                    | "all"
+            )
+    }
+
+    /// True where the words before `at` bring in something new: *one*, *a*, *several*.
+    pub(super) fn one_of_many(&self, at: usize) -> bool {
+        at == self.from
+            || at > self.from && {
+                let before = self.tokens()[at - 1].norm.as_str();
+                class(before) == Class::Number
+                    || matches!(
+                        before,
+                        "a" | "an"
+                            | "one"
+                            | "another"
+                            | "some"
+                            | "several"
+                            | "few"
+                            | "couple"
+                            | "of"
+                    )
+            }
+    }
+
+    /// The thing that the sentence opens with, in the speaker's own words: *Weep pipes in the wall, …*.
+    pub(super) fn topic(&self) -> Option<Noun> {
+        let first = self
+            .sentence
+            .clauses
+            .iter()
+            .find(|c| c.tokens.end > self.from)?;
+        let start = first.tokens.start.max(self.from);
+        let start = (start..first.tokens.end).find(|&t| !opener(&self.tokens()[t].norm))?;
+        if self.reading.pieces.iter().any(|p| {
+            p.tokens.start == start && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+        }) {
+            return None;
+        }
+        noun::object_after(self.tokens(), &self.reading.pieces, start, first.tokens.end)
+            .filter(|n| n.tokens.start <= start + 2)
+    }
+}

@@ -1,0 +1,364 @@
+//! What becomes of a fault: an item of its own, more of one that is there, a remark, or nothing.
+
+use super::{REACH, Walk};
+use crate::items::draft::{Draft, Named};
+use crate::items::pair::{Choice, wants_object};
+use crate::items::scene::Scene;
+use crate::statements::faults::MISSING;
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Join;
+use std::ops::Range;
+
+/// How the faults begin that are told by the shape of the words alone; with an element in the
+/// speaker's own words they still make an item.
+const FAULT_SHAPES: &[&str] = &[
+    "not ",
+    "too ",
+    "gap too ",
+    "will not ",
+    "does not ",
+    "cannot ",
+    "out of ",
+    "full of ",
+    "left ",
+    "needs ",
+];
+
+/// Below this probability of any word of its clause a thing in the speaker's own words may as well be
+/// misheard.
+const HEARD_WELL: f32 = 0.6;
+
+/// How many tokens may stand between a thing and an everyday word for its fault.
+const NEAR: usize = 3;
+
+/// From so many words on a wording says enough by itself, though its fault has everyday ones too.
+const FEW_WORDS: usize = 3;
+
+/// The groups of things that are not meant to move.
+const STANDS_STILL: &[&str] = &[
+    "stair",
+    "structure",
+    "fence",
+    "masonry",
+    "cladding",
+    "roof",
+    "roofline",
+    "trim",
+    "sanitary",
+    "paving",
+    "leadwork",
+    "render",
+    "tiling",
+    "floor",
+    "plaster",
+];
+
+/// What becomes of a fault.
+pub(super) enum Belongs {
+    /// It makes an item of its own.
+    Itself,
+    /// It says more of this item.
+    To(usize),
+    /// It only says what came of this item.
+    Remark(usize),
+    /// It makes nothing, and why where that is worth telling.
+    Nowhere(Option<&'static str>),
+}
+
+impl Walk<'_> {
+    /// An everyday word is a fault only of a thing that the sentence names; and after *same again*
+    /// the fault is the earlier one, unless this one has a thing of its own.
+    pub(super) fn unsupported(
+        &self,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+        repeats: bool,
+    ) -> bool {
+        let own_words = choice.element.term.is_none();
+        let here = choice
+            .here
+            .as_ref()
+            .is_some_and(|h| clause.contains(&h.start));
+        let weak = self.weak(defect) && (choice.carried || own_words && !here);
+        let absent = own_words && wants_object(&self.reading.tokens, defect);
+        // The thing is told by the words of the fault alone: *same thing, won't **lock** either*.
+        let implied = choice
+            .here
+            .as_ref()
+            .is_some_and(|here| defect.tokens.start <= here.start && here.end <= defect.tokens.end);
+        // A guess counts only of a listed thing that stands in the same clause.
+        let loose = defect.guessed && (choice.carried || own_words || !here);
+        weak || loose
+            || repeats && (choice.carried || absent || implied)
+            || self.steady(defect, choice)
+    }
+
+    /// *The balustrade doesn't budge*: praise of what is meant to stand still.
+    pub(super) fn steady(&self, defect: &Piece, choice: &Choice) -> bool {
+        let still = [
+            "not budge",
+            "not move",
+            "not shift",
+            "not give",
+            "not flex",
+            "not moving",
+        ]
+        .iter()
+        .any(|end| defect.text.ends_with(end));
+        still
+            && choice.element.term.is_some_and(|element| {
+                let group = self.lexicon.element(element).group;
+                STANDS_STILL.contains(&self.lexicon.group(group).name.as_str())
+            })
+    }
+
+    /// *The **boot scraper**'s loose*: in words that were heard well, a thing that opens its clause, with
+    /// the fault said of it outright.
+    pub(super) fn subject_of(
+        &self,
+        here: &Range<usize>,
+        clause: &Range<usize>,
+        defect: &Piece,
+    ) -> bool {
+        let opens = (clause.start..here.start)
+            .all(|at| opener(self.word(at)) || class(self.word(at)) != Class::Open);
+        let between = here.end..defect.tokens.start;
+        let verb = between
+            .clone()
+            .any(|at| matches!(self.word(at), "'s" | "is" | "are" | "has" | "have" | "was"));
+        let sure = clause
+            .clone()
+            .all(|at| self.reading.tokens[at].probability >= HEARD_WELL);
+        opens && verb && between.len() <= NEAR && sure
+    }
+
+    /// True for a fault whose wording is an everyday word.
+    pub(super) fn weak(&self, defect: &Piece) -> bool {
+        defect.tokens.len() < FEW_WORDS && defect.term.is_some_and(|t| self.lexicon.defect(t).weak)
+    }
+
+    pub(super) fn belongs(
+        &self,
+        index: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+        made_from: usize,
+    ) -> Belongs {
+        let same = |d: &Draft| d.element.tokens == choice.element.tokens;
+        let made = &self.drafts[made_from..];
+        if let Some(current) = made.len().checked_sub(1) {
+            if self.consequence(clause) {
+                return Belongs::Nowhere(None);
+            }
+            if self.refers_back(scene, clause, defect) {
+                return Belongs::To(made_from + current);
+            }
+            if self.brought_about(&made[current], defect, choice) {
+                return Belongs::Remark(made_from + current);
+            }
+            if self.apart(&made[current], clause, defect) {
+                return Belongs::Itself;
+            }
+            let twin = made.iter().position(same).filter(|_| choice.here.is_some());
+            return match twin {
+                Some(at) => Belongs::To(made_from + at),
+                None if self.aside(scene, defect, choice, clause, &made[current]) => {
+                    Belongs::To(made_from + current)
+                }
+                None => Belongs::Itself,
+            };
+        }
+        let before = self.drafts.len().checked_sub(1);
+        if let Some(last) = before.filter(|&last| self.explains(index, last, scene, defect)) {
+            return Belongs::To(last);
+        }
+        let own_words = choice.element.term.is_none();
+        // "My knee's stiff" is no part of the house.
+        let somebodys = choice
+            .element
+            .tokens
+            .start
+            .checked_sub(1)
+            .is_some_and(|before| {
+                matches!(self.word(before), "my" | "your" | "his" | "her" | "our")
+            });
+        if own_words && somebodys {
+            return Belongs::Nowhere(Some("about a person"));
+        }
+        if choice.carried {
+            let elsewhere =
+                self.elsewhere(&(scene.from..defect.tokens.start)) || self.another(defect);
+            let last = self.drafts.last().filter(|d| {
+                !elsewhere && d.withdrawn.is_none() && index - d.sentence <= REACH && same(d)
+            });
+            return match last {
+                Some(_) => Belongs::To(self.drafts.len() - 1),
+                None if self.weak(defect) && !wants_object(&self.reading.tokens, defect) => {
+                    Belongs::Nowhere(None)
+                }
+                None => Belongs::Itself,
+            };
+        }
+        let shape = FAULT_SHAPES.iter().any(|s| defect.text.starts_with(s));
+        let subject = choice
+            .here
+            .as_ref()
+            .is_some_and(|here| self.place != usize::MAX && self.subject_of(here, clause, defect));
+        if own_words && !shape && (defect.term.is_none() || self.weak(defect) && !subject) {
+            return Belongs::Nowhere(Some("neither element nor defect known"));
+        }
+        Belongs::Itself
+    }
+
+    /// *valve weeping, **carpet's wet***: what the first fault did to a thing near it.
+    pub(super) fn brought_about(&self, current: &Draft, defect: &Piece, choice: &Choice) -> bool {
+        let brings = |cause: &Named| {
+            cause
+                .term
+                .zip(defect.term)
+                .is_some_and(|(cause, effect)| self.lexicon.defect(cause).brings.contains(&effect))
+        };
+        current.defects.iter().any(brings) && choice.element.tokens != current.element.tokens
+    }
+
+    /// True for a fault that stands apart from the sentence's item even on the same thing: what puts
+    /// the first right was said before (*door's rubbing, plane it, and the edge isn't painted*), or
+    /// both are counted or placed by themselves (*a seam down the wall, and four pops over the
+    /// fireplace*).
+    pub(super) fn apart(&self, current: &Draft, clause: &Range<usize>, defect: &Piece) -> bool {
+        let fault = &current.defects[0].tokens;
+        let between = fault.end..defect.tokens.start;
+        let remedied = self
+            .reading
+            .within(&between)
+            .any(|i| self.reading.pieces[i].kind == PieceKind::Remedy);
+        let counted = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .filter(|at| clause.contains(at))
+            .is_some_and(|at| class(self.word(at)) == Class::Number);
+        let placed = |range: &Range<usize>, fault: &Range<usize>| {
+            (fault.end..range.end).any(|at| class(self.word(at)) == Class::Preposition)
+        };
+        let first = current.clauses.iter().find(|c| c.contains(&fault.start));
+        let other_clause = !clause.contains(&fault.start);
+        other_clause
+            && (remedied
+                || counted
+                    && placed(clause, &defect.tokens)
+                    && first.is_some_and(|first| placed(first, fault)))
+    }
+
+    /// *… isn't moving, **so I'd say** the duct's not connected*: what the speaker takes for the cause.
+    pub(super) fn supposes(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let hedge = self
+            .phrase(clause, "hedge")
+            .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
+        // A clause begins behind the word that joins it.
+        let so = |at: usize| self.word(at) == "so";
+        hedge && (so(clause.start) || clause.start.checked_sub(1).is_some_and(so))
+    }
+
+    /// True where the sentence gives the cause of the item of the sentence before.
+    pub(super) fn explains(
+        &self,
+        index: usize,
+        last: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+    ) -> bool {
+        let draft = &self.drafts[last];
+        draft.withdrawn.is_none()
+            && draft.sentence + 1 == index
+            && draft.place == self.place
+            && self.supposes(&(scene.from..scene.sentence.tokens.end), defect)
+    }
+
+    /// *The lead's not dressed down, **it**'s sticking up*: the clause speaks of what the sentence spoke
+    /// of before.
+    pub(super) fn refers_back(
+        &self,
+        scene: &Scene<'_>,
+        clause: &Range<usize>,
+        defect: &Piece,
+    ) -> bool {
+        let own = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+            let element = &self.reading.pieces[i].tokens;
+            clause.contains(&element.start)
+                && element.end <= defect.tokens.start
+                && !scene.in_phrase(&scene.noun(i))
+        });
+        !own && self.pronoun(clause).is_some()
+    }
+
+    /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire
+    /// stopping* after *there's a hole*.
+    pub(super) fn aside(
+        &self,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+        current: &Draft,
+    ) -> bool {
+        let clauses = &scene.sentence.clauses;
+        let join = clauses
+            .iter()
+            .rfind(|c| c.tokens.start <= defect.tokens.start)
+            .map(|c| c.join);
+        let own_element = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
+        let with_no = wants_object(&self.reading.tokens, defect)
+            && current.defects[0].text != MISSING
+            && (join == Some(Join::Comma)
+                || matches!(self.word(defect.tokens.start), "with" | "without"));
+        let figure = defect.term.is_none()
+            && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
+        let reason = join == Some(Join::So) && !own_element;
+        let loose_words = choice.element.term.is_none() && join != Some(Join::And);
+        let cause = self.supposes(clause, defect);
+        with_no || figure || cause || reason || choice.carried || loose_words
+    }
+
+    /// *on the other one*, *next one along*: another thing of the same kind.
+    pub(super) fn elsewhere(&self, range: &Range<usize>) -> bool {
+        range.clone().any(|t| {
+            let which = class(self.word(t)) == Class::Position
+                && self
+                    .reading
+                    .tokens
+                    .get(t + 1)
+                    .is_some_and(|n| matches!(n.norm.as_str(), "one" | "ones"));
+            which
+                || matches!(self.word(t), "other" | "next" | "second" | "third" | "last")
+                    && self.reading.tokens.get(t + 1).is_some_and(|n| {
+                        matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window")
+                    })
+        })
+    }
+
+    /// *And a cracked **one** by the vent*: not the thing that was spoken of, but one like it.
+    pub(super) fn another(&self, defect: &Piece) -> bool {
+        let one = self
+            .reading
+            .tokens
+            .get(defect.tokens.end)
+            .is_some_and(|t| matches!(t.norm.as_str(), "one" | "ones"));
+        let before = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .map_or("", |at| self.word(at));
+        one && matches!(
+            before,
+            "a" | "an" | "another" | "more" | "other" | "few" | "some" | "two" | "three"
+        )
+    }
+}

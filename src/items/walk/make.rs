@@ -1,0 +1,205 @@
+//! The making of an item from a fault and its thing.
+
+use super::Walk;
+use crate::items::draft::{Draft, Named};
+use crate::items::pair::{Choice, wants_object};
+use crate::items::position;
+use crate::items::scene::Scene;
+use crate::statements::grammar::{Class, class};
+use crate::statements::piece::{Piece, PieceKind};
+use std::ops::Range;
+
+/// What comes through or out of a thing: that there is none of it is a fault of the thing.
+const COMES_THROUGH: &[&str] = &[
+    "air", "airflow", "water", "power", "signal", "heat", "pressure", "flow", "gas", "light",
+    "current", "suction", "draw", "reading", "sound",
+];
+
+impl Walk<'_> {
+    pub(super) fn also(
+        &mut self,
+        draft: usize,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+    ) {
+        let mut named = fault(defect);
+        let cause = self.supposes(clause, defect);
+        let draft = &mut self.drafts[draft];
+        if wants_object(&self.reading.tokens, defect) {
+            named.text = format!("no {}", choice.element.text);
+        } else if cause && choice.element.tokens != draft.element.tokens && choice.here.is_some() {
+            named.text = format!("{} {}", choice.element.text, named.text);
+        }
+        if !draft.defects.iter().any(|d| d.text == named.text) {
+            draft.defects.push(named);
+        }
+        draft.cover(clause);
+        if !draft.clauses.contains(clause) {
+            draft.clauses.push(clause.clone());
+        }
+    }
+
+    pub(super) fn make(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        choice: Choice,
+        host: Option<Named>,
+        clause: &Range<usize>,
+    ) {
+        let mut element = choice.element;
+        let mut main = fault(defect);
+        let mut reasons = Vec::new();
+        match host {
+            // "Extract valve, there's no airflow": what is missing is no part that could be fitted.
+            Some(host) if element.term.is_none() && wants_object(&self.reading.tokens, defect) => {
+                main.text = format!("no {}", element.text);
+                element = host;
+            }
+            Some(host) => element.text = format!("{} {}", host.text, element.text),
+            None => {}
+        }
+        if choice.carried {
+            reasons.push("element from the sentence before".into());
+        }
+        if main.term.is_none() {
+            reasons.push("new term: no lexicon entry for the fault".into());
+        }
+        if element.term.is_none() {
+            reasons.push("new term: no lexicon entry for the element".into());
+        }
+        let mut clauses = vec![clause.clone()];
+        if let Some(here) = &choice.here {
+            let own = scene.clause(here.start);
+            if own != *clause {
+                clauses.insert(usize::from(own.start > clause.start), own);
+            }
+        }
+        let mut positions: Vec<String> = choice.position.into_iter().collect();
+        for range in &clauses {
+            for phrase in position::phrases(self.reading, range, &element.tokens) {
+                if !positions.contains(&phrase) {
+                    positions.push(phrase);
+                }
+            }
+        }
+        // "The right one is cracked."
+        let which = choice.carried
+            && clause
+                .clone()
+                .any(|at| matches!(self.word(at), "one" | "ones"));
+        positions.extend(
+            which
+                .then(|| position::of_words(&self.reading.tokens, clause.clone()))
+                .flatten(),
+        );
+        let mut tokens = clause.clone();
+        for c in &clauses {
+            tokens = tokens.start.min(c.start)..tokens.end.max(c.end);
+        }
+        let place = self.here_for(scene, &mut reasons);
+        self.drafts.push(Draft {
+            place,
+            element,
+            element_carried: choice.carried,
+            defects: vec![main],
+            defect_carried: false,
+            positions,
+            count: None,
+            measures: Vec::new(),
+            remedies: Vec::new(),
+            trade: None,
+            hedged: false,
+            watch: false,
+            photo: false,
+            safety: false,
+            cosmetic: false,
+            remarks: Vec::new(),
+            tokens,
+            clauses,
+            sentence: index,
+            withdrawn: None,
+            reasons,
+        });
+    }
+
+    /// The larger thing that a part belongs to, where the sentence or the one before names it:
+    /// *Meter box door, **hinge** snapped*; *it's got no **closer***.
+    pub(super) fn host(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> Option<Named> {
+        let here = choice.here.as_ref()?;
+        let clause = scene.clause(defect.tokens.start);
+        // "it's got no closer": what has it is the host; "there's no restrictor on the window" names it after.
+        let topic = |host: &Named| {
+            let own = scene.clause(host.tokens.start);
+            own.start == scene.from
+                && own.end <= clause.start
+                && own.clone().all(|at| {
+                    host.tokens.contains(&at) || class(self.word(at)) == Class::Determiner
+                })
+        };
+        let has_got = wants_object(&self.reading.tokens, defect)
+            && clause.clone().take_while(|&t| t < here.start).any(|t| {
+                matches!(
+                    self.word(t),
+                    "got" | "has" | "have" | "lost" | "missing" | "without" | "it"
+                )
+            });
+        let part_of = choice
+            .element
+            .term
+            .map_or(&[][..], |t| &self.lexicon.element(t).part_of);
+        let belongs = |host: &Named| {
+            let fits = match (choice.element.term, host.term) {
+                (None, _) => true,
+                (Some(_), Some(h)) => part_of.contains(&h) || has_got || topic(host),
+                _ => has_got || topic(host),
+            };
+            fits && !choice.element.text.contains(host.text.as_str())
+                && !host.text.contains(choice.element.text.as_str())
+        };
+        let earlier = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .rev()
+            .map(|i| (i, scene.noun(i)))
+            .find(|(_, noun)| noun.tokens.end <= here.start && !scene.in_phrase(noun));
+        if let Some((piece, noun)) = earlier {
+            let how = self.reading.pieces[piece].how;
+            let host = Named {
+                text: noun.text,
+                term: noun.term,
+                how,
+                tokens: noun.tokens,
+            };
+            return belongs(&host).then_some(host);
+        }
+        let pronoun = scene
+            .clause(defect.tokens.start)
+            .any(|t| matches!(self.word(t), "it" | "they" | "them"));
+        scene
+            .last
+            .filter(|host| {
+                (pronoun || comes_through(&choice.element.text))
+                    && (choice.element.term.is_some() || wants_object(&self.reading.tokens, defect))
+                    && belongs(host)
+            })
+            .cloned()
+    }
+}
+
+fn comes_through(element: &str) -> bool {
+    COMES_THROUGH
+        .iter()
+        .any(|what| element.split(' ').next_back() == Some(what))
+}
+
+fn fault(defect: &Piece) -> Named {
+    Named {
+        text: defect.text.clone(),
+        term: defect.term,
+        how: defect.how,
+        tokens: defect.tokens.clone(),
+    }
+}

@@ -1,0 +1,117 @@
+//! What is said without being so: supposed, asked, past, still to come, or only likely in an
+//! introduction.
+
+use super::Walk;
+use crate::items::pair::Choice;
+use crate::items::scene::Scene;
+use crate::statements::grammar::opener;
+use crate::statements::piece::{Piece, PieceKind};
+use std::ops::Range;
+
+/// How well a fault must befall an element to count before any place was named.
+const LEAST_FIT: f32 = 0.5;
+
+impl Walk<'_> {
+    /// Before any place is named, most of what is said is introduction: only a known element with a
+    /// fault that befalls it counts.
+    pub(super) fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
+        let known = scene.pieces(PieceKind::Element).into_iter().any(|i| {
+            self.reading.pieces[i]
+                .term
+                .is_some_and(|t| !self.lexicon.element(t).weak)
+        });
+        let fits = match (defect.term, choice.element.term) {
+            (Some(d), Some(e)) => {
+                !self.lexicon.defect(d).weak && self.lexicon.befalls(d, e) >= LEAST_FIT
+            }
+            _ => false,
+        };
+        known && fits
+    }
+
+    /// True where the clause only supposes, asks, or goes on to say that all is well.
+    pub(super) fn set_aside(
+        &self,
+        scene: &Scene<'_>,
+        clause: &Range<usize>,
+        defect: &Piece,
+    ) -> bool {
+        let supposed = self.conditional(scene, clause)
+            || self
+                .phrase(clause, "hypothetical")
+                .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
+        let asked = scene.sentence.question && self.phrase_opens("question", clause);
+        let fine = self.phrase(clause, "positive").is_some();
+        supposed || asked || fine || self.foretold(clause) || self.past(clause, defect)
+    }
+
+    /// *That**'s going to** run water behind the cladding*: not so yet.
+    pub(super) fn foretold(&self, clause: &Range<usize>) -> bool {
+        let word = |at: usize| self.reading.tokens.get(at).map_or("", |t| t.norm.as_str());
+        self.pronoun(clause).is_some_and(|at| {
+            word(at + 1) == "will" && word(at + 2) != "not"
+                || matches!(word(at + 1), "'s" | "is" | "are")
+                    && (word(at + 2) == "going" && word(at + 3) == "to" || word(at + 2) == "gonna")
+        })
+    }
+
+    /// ***If** the tank leaks **it'll** come through*: supposed, and what would come of it. Not *if you
+    /// press it, it moves*: that was tried.
+    pub(super) fn conditional(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
+        let first = |range: &Range<usize>| range.clone().find(|&at| !opener(self.word(at)));
+        let supposes = |range: &Range<usize>| {
+            first(range).is_some_and(|at| {
+                let next = self.reading.tokens.get(at + 1).map_or("", |t| &t.norm);
+                self.word(at) == "if" && !matches!(next, "you" | "i" | "we" | "anything")
+            })
+        };
+        let would_be =
+            self.consequence(clause) && scene.sentence.clauses.iter().any(|c| supposes(&c.tokens));
+        supposes(clause) || would_be
+    }
+
+    /// *The valve that was weeping is dry*, *it used to rub*: how it was.
+    pub(super) fn past(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let before = |back: usize| {
+            defect
+                .tokens
+                .start
+                .checked_sub(back)
+                .filter(|at| clause.contains(at))
+                .map_or("", |at| self.word(at))
+        };
+        let relative = (2..=4).any(|back| {
+            matches!(before(back), "that" | "which" | "what" | "who")
+                && matches!(before(back - 1), "was" | "were" | "had")
+        });
+        // "Bedroom three had a scratched pane": so it was on the first visit.
+        let had = |back: usize| {
+            before(back) == "had"
+                && !matches!(before(back + 1), "have" | "has" | "'s" | "'ve" | "i" | "we")
+        };
+        let once = had(2) && matches!(before(1), "a" | "an") || had(3) && before(2) == "a";
+        relative || once || before(2) == "used" && before(1) == "to"
+    }
+
+    /// Returns the pronoun that opens a clause.
+    pub(super) fn pronoun(&self, clause: &Range<usize>) -> Option<usize> {
+        clause
+            .clone()
+            .find(|&at| !opener(self.word(at)))
+            .filter(|&at| {
+                matches!(
+                    self.word(at),
+                    "it" | "they" | "that" | "this" | "these" | "those"
+                )
+            })
+    }
+
+    /// *that'll have the carpet soaked*: what may come of it.
+    pub(super) fn consequence(&self, clause: &Range<usize>) -> bool {
+        self.pronoun(clause).is_some_and(|at| {
+            let next = |by: usize| self.reading.tokens.get(at + by).map_or("", |t| &t.norm);
+            // "It won't lock" is a fault.
+            matches!(next(1), "will" | "would" | "could" | "might" | "may") && next(2) != "not"
+        })
+    }
+}

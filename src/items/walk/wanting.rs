@@ -1,0 +1,84 @@
+//! *The skirting needs caulking*: work that a thing wants, with no fault named.
+
+use super::{REACH, Walk};
+use crate::items::draft::Named;
+use crate::items::pair::Choice;
+use crate::items::scene::Scene;
+use crate::statements::piece::{Piece, PieceKind};
+
+/// Verbs that say that a thing lacks some work.
+const WANTS: &[&str] = &[
+    "needs", "need", "wants", "want", "requires", "require", "could",
+];
+
+impl Walk<'_> {
+    /// *The skirting **needs caulking***: with no fault named, the work that a thing wants is the fault.
+    pub(super) fn wanting(&mut self, index: usize, scene: &Scene<'_>) {
+        let reading = self.reading;
+        let rest = scene.from..scene.sentence.tokens.end;
+        let idle = [
+            "positive",
+            "hypothetical",
+            "withdrawal",
+            "question",
+            "chat",
+            "recap",
+        ]
+        .iter()
+        .any(|kind| self.phrase(&rest, kind).is_some());
+        let elsewhere = !self.kinds_in(&rest, PieceKind::Place).is_empty();
+        if self.place == usize::MAX || idle || elsewhere || scene.sentence.question {
+            return;
+        }
+        let wanted = self
+            .kinds_in(&rest, PieceKind::Remedy)
+            .into_iter()
+            .find_map(|remedy| {
+                let work = &reading.pieces[remedy].tokens;
+                let clause = scene.clause(work.start);
+                let element = scene
+                    .pieces(PieceKind::Element)
+                    .into_iter()
+                    .map(|i| (i, scene.noun(i)))
+                    .find(|(_, noun)| {
+                        clause.contains(&noun.tokens.start)
+                            && noun.tokens.end <= work.start + 1
+                            && !scene.in_phrase(noun)
+                    })?;
+                let verb =
+                    (element.1.tokens.end..work.end).find(|&at| WANTS.contains(&self.word(at)))?;
+                let denied = matches!(self.word(verb - 1), "not" | "never");
+                (!denied).then_some((remedy, element, verb..work.end, clause))
+            });
+        let Some((remedy, (piece, noun), fault, clause)) = wanted else {
+            return;
+        };
+        let named = Named {
+            text: noun.text.clone(),
+            term: noun.term,
+            how: reading.pieces[piece].how,
+            tokens: reading.pieces[piece].tokens.clone(),
+        };
+        let last = self.drafts.last();
+        let spoken_of =
+            last.is_some_and(|d| index - d.sentence <= REACH && d.element.term == named.term);
+        if spoken_of || noun.term.is_none() {
+            return;
+        }
+        let words: Vec<&str> = fault.clone().map(|at| self.word(at)).collect();
+        let defect = Piece::own_words(PieceKind::Defect, fault, words.join(" "));
+        let choice = Choice {
+            element: named,
+            position: noun.position,
+            here: Some(noun.tokens),
+            carried: false,
+        };
+        self.make(index, scene, &defect, choice, None, &clause);
+        if let Some(draft) = self.drafts.last_mut() {
+            let work = &reading.pieces[remedy];
+            draft
+                .remedies
+                .push((work.tokens.start..clause.end, work.term));
+        }
+    }
+}
