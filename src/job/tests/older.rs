@@ -62,7 +62,11 @@ fn every_older_format_opens_with_all_that_was_in_it() {
                 "format {version}"
             );
         }
-        let job = Job::open(home.path()).unwrap();
+        // Reading alone brings it up to date as well.
+        let job = match version % 2 {
+            0 => Job::open(home.path()).unwrap(),
+            _ => Job::open_current(home.path()).unwrap(),
+        };
         let list = job.list().unwrap();
         assert_eq!(list.problems, [""; 0], "format {version}");
         let item = &list.items[0];
