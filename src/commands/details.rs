@@ -30,7 +30,7 @@ const LONGEST: usize = 300;
 pub(crate) fn run(arguments: &Details) -> Result<(), CliError> {
     let changes = changes(&arguments.options)?;
     if changes.is_empty() {
-        return show(&Job::open_to_read(&arguments.job)?);
+        return show(&Job::open_current(&arguments.job)?);
     }
     let mut job = Job::open(&arguments.job)?;
     set(&mut job, &changes)

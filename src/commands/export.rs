@@ -19,7 +19,7 @@ use std::path::Path;
 pub(crate) fn run(arguments: &Export) -> Result<(), CliError> {
     let targets = prepare(&arguments.out)?;
     let template = arguments.template.as_deref().map(template).transpose()?;
-    let job = Job::open_to_read(&arguments.job)?;
+    let job = Job::open_current(&arguments.job)?;
     let mut document = shared::document(&job)?;
     if targets.iter().any(|target| target.format.shows_photos()) {
         document.photos = pictures(&job, &document.items)?;

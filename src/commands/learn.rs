@@ -67,7 +67,7 @@ fn undo(store: &mut Store, lesson: &str) -> Result<(), CliError> {
 fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
     let mut jobs = Vec::new();
     for folder in folders {
-        let job = Job::open_to_read(folder)?;
+        let job = Job::open_current(folder)?;
         let name = folder.file_stem().unwrap_or_default().to_string_lossy();
         let (transcript, places) = job.transcript_of(FIRST_VISIT)?;
         let of_first = |item: &Item| {

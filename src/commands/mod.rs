@@ -5,6 +5,7 @@
 
 mod arguments;
 mod confirm;
+mod counted;
 mod desk;
 mod details;
 mod doctor;

@@ -78,7 +78,7 @@ fn outcome(found: &Found, failed: usize) -> Result<(), CliError> {
 }
 
 /// Returns the photos with a time, as far as their files are still there. What the desk takes in is
-/// written anew without its data, so its time is known to the job alone, and its camera to nobody.
+/// written anew without its data, so its time and its camera are known to the job alone.
 fn shots(job: &Job, photos: &[KeptPhoto]) -> Vec<Shot> {
     let folder = job.dir().join(PHOTOS_FOLDER);
     let shot = |photo: &KeptPhoto| {
@@ -86,7 +86,10 @@ fn shots(job: &Job, photos: &[KeptPhoto]) -> Vec<Shot> {
         let kept = || photo.taken.as_deref().and_then(Taken::parse);
         Some(Shot {
             name: photo.name.clone(),
-            camera: facts.camera,
+            camera: match &photo.camera {
+                Some(kept) if facts.camera.is_empty() => kept.clone(),
+                _ => facts.camera,
+            },
             taken: facts.taken.or_else(kept)?,
         })
     };

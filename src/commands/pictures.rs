@@ -1,5 +1,6 @@
 //! The pictures that documents embed, made once and kept beside the photos.
 
+use super::counted::Counted;
 use super::shared;
 use crate::audio::sha256_of_file;
 use crate::export::Photo;
@@ -33,7 +34,13 @@ pub(crate) fn pictures(
         .collect();
     let names: Vec<&String> = names.into_iter().collect();
     let dir = job.dir();
-    let made = workers::each(&names, |name| picture(dir, name, known.get(*name)));
+    let counted = Counted::new("pictures made", names.len());
+    let made = workers::each(&names, |name| {
+        let made = picture(dir, name, known.get(*name));
+        counted.one();
+        made
+    });
+    drop(counted);
     let mut pictures = BTreeMap::new();
     for (name, made) in names.into_iter().zip(made) {
         match made {
@@ -53,8 +60,10 @@ pub(crate) fn pictures(
 pub(crate) fn make_ready(job: &Path, photos: &[KeptPhoto]) {
     let shows = |photo: &&KeptPhoto| photo.format != PhotoFormat::Heic;
     let photos: Vec<&KeptPhoto> = photos.iter().filter(shows).collect();
+    let counted = Counted::new("pictures made", photos.len());
     workers::each(&photos, |photo| {
         let _ = picture(job, &photo.name, Some(photo));
+        counted.one();
     });
 }
 

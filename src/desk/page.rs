@@ -119,7 +119,7 @@ fn strip(silent: bool) -> Markup {
 
 fn dialogs() -> Markup {
     html! {
-        dialog #new-item aria-labelledby="new-title" {
+        dialog.over #new-item aria-labelledby="new-title" {
             form method="dialog" {
                 h2 #new-title { "New item" }
                 blockquote #new-quote hidden {}
@@ -130,7 +130,7 @@ fn dialogs() -> Markup {
                 menu { button type="submit" value="add" { "Add" } button type="button" data-close { "Cancel" } }
             }
         }
-        dialog #reject aria-labelledby="reject-title" {
+        dialog.over #reject aria-labelledby="reject-title" {
             form method="dialog" {
                 h2 #reject-title { "Reject" }
                 div #reasons role="group" aria-label="Usual reasons" {}
@@ -138,7 +138,7 @@ fn dialogs() -> Markup {
                 menu { button type="submit" value="reject" { "Reject" } button type="button" data-close { "Cancel" } }
             }
         }
-        dialog #stand aria-labelledby="stand-title" {
+        dialog.over #stand aria-labelledby="stand-title" {
             form method="dialog" {
                 h2 #stand-title { "How it stands" }
                 div #standings role="radiogroup" aria-labelledby="stand-title" {}
@@ -146,7 +146,7 @@ fn dialogs() -> Markup {
                 menu { button type="submit" { "Keep" } button type="button" data-close { "Cancel" } }
             }
         }
-        dialog #question aria-labelledby="question-title" {
+        dialog.over #question aria-labelledby="question-title" {
             form method="dialog" {
                 h2 #question-title { "Question" }
                 div.answer {}
@@ -154,7 +154,7 @@ fn dialogs() -> Markup {
                 menu { button type="submit" { "Do it" } button type="button" data-close { "Cancel" } }
             }
         }
-        dialog #split aria-labelledby="split-title" {
+        dialog.over #split aria-labelledby="split-title" {
             form method="dialog" {
                 h2 #split-title { "Split" }
                 p.note { "Choose the word at which the new item begins." }

@@ -166,7 +166,9 @@ pub(crate) fn small(job: &Path, id: &str) -> Result<(PathBuf, &'static str), Ref
 /// # Errors
 /// Where it is no JPEG, PNG or WebP, or is too large.
 pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<KeptPhoto, Refused> {
-    let taken = facts_of(bytes).and_then(|facts| facts.taken);
+    let facts = facts_of(bytes);
+    let taken = facts.as_ref().and_then(|facts| facts.taken);
+    let camera = facts.map(|facts| facts.camera);
     let original_path = plain_text(name);
     let bytes = anew(bytes, LONGEST_SIDE, FULL_QUALITY)?;
     let folder = job.join(PHOTOS_FOLDER);
@@ -189,6 +191,7 @@ pub(crate) fn take_in(job: &Path, name: &str, bytes: &[u8]) -> Result<KeptPhoto,
         moment: None,
         certainty: None,
         attached: None,
+        camera: camera.filter(|camera| !camera.is_empty()),
     })
 }
 
@@ -273,11 +276,14 @@ mod tests {
     }
 
     #[test]
-    fn when_a_picture_was_taken_is_kept() {
+    fn when_and_by_which_camera_a_picture_was_taken_is_kept() {
         let folder = tempfile::tempdir().unwrap();
-        // Exif with a sub-folder that holds DateTimeOriginal (CIPA DC-008, 4.6.5), big-endian.
-        let mut tiff = b"MM\0*\0\0\0\x08\0\x01\x87\x69\0\x04\0\0\0\x01\0\0\0\x1a\0\0\0\0".to_vec();
-        tiff.extend(b"\0\x01\x90\x03\0\x02\0\0\0\x14\0\0\0\x2c\0\0\0\0");
+        // Exif with the camera's model (CIPA DC-008, 4.6.4) and a sub-folder that holds DateTimeOriginal
+        // (4.6.5), big-endian.
+        let mut tiff = b"MM\0*\0\0\0\x08\0\x02".to_vec();
+        tiff.extend(b"\x01\x10\0\x02\0\0\0\x04P-1\0");
+        tiff.extend(b"\x87\x69\0\x04\0\0\0\x01\0\0\0\x26\0\0\0\0");
+        tiff.extend(b"\0\x01\x90\x03\0\x02\0\0\0\x14\0\0\0\x38\0\0\0\0");
         tiff.extend(b"2026:03:02 10:15:03\0");
         let mut exif = vec![0xff, 0xe1, 0, (2 + 6 + tiff.len()) as u8];
         exif.extend_from_slice(b"Exif\0\0");
@@ -286,6 +292,7 @@ mod tests {
         bytes.splice(2..2, exif);
         let photo = take_in(folder.path(), "IMG_1.JPG", &bytes).unwrap();
         assert_eq!(photo.taken.as_deref(), Some("2026-03-02T10:15:03"));
+        assert_eq!(photo.camera.as_deref(), Some("P-1"));
         assert_eq!(photo.original_path, "IMG_1.JPG");
     }
 

@@ -3,7 +3,7 @@
 
 use super::date;
 use super::document::Document;
-use super::wording::{capitalised, heard_at, measurement, one_line, place_heading, quote};
+use super::wording::{capitalised, heard_at, measurement, one_line, place_heading, quote, remarks};
 use crate::items::{Item, RemedySource, Standing, Status, standing_words};
 
 /// Returns `12. Hallway: door, binding`, the item's name where it stands alone.
@@ -50,7 +50,7 @@ pub(super) fn facts(document: &Document, item: &Item) -> Vec<(&'static str, Stri
         );
     }
     add("To put right", remedy(document, item));
-    add("Remarks", capitalised(&item.remarks.join("; ")));
+    add("Remarks", remarks(item).unwrap_or_default());
     if item.hedged {
         add("Certainty", "the inspector was not certain".to_string());
     }

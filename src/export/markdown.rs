@@ -6,7 +6,7 @@ use super::facts::work;
 use super::visits::seen_line;
 use super::wording::{
     SEVERITIES, capitalised, counted, heard_at, length, measurement, one_line, place_heading,
-    severity_meaning, severity_word, short_name,
+    remarks, severity_meaning, severity_word, short_name,
 };
 use super::{Options, TOOL, date, texts};
 use crate::cautions::Region;
@@ -187,7 +187,7 @@ fn item_blocks(page: &mut Page, document: &Document, group: &Group<'_>, item: &I
     }
     line("Severity", severity_word(item.severity));
     line("Caution", item.caution.as_deref().unwrap_or_default());
-    line("Remark", &item.remarks.join("; "));
+    line("Remarks", &remarks(item).unwrap_or_default());
     if item.hedged {
         line("Certainty", "the inspector was not certain");
     }

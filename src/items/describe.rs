@@ -1,5 +1,7 @@
 //! The sentence that describes an item, from the speaker's own words, tidied.
 
+mod alone;
+
 use super::draft::{Draft, Named};
 use super::item::Item;
 use crate::lexicon::{How, Kind, Lexicon};
@@ -8,6 +10,7 @@ use crate::speech::Transcript;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{hesitation, opener};
 use crate::statements::reading::Reading;
+use alone::{shortened, standing_alone};
 use std::ops::Range;
 
 /// Returns what is wrong, as the list names it: the speaker's wording, or the lexicon's name where
@@ -74,27 +77,6 @@ const NONE_THERE: &[&str] = &[" one", " any", " none", " there"];
 /// So many defects of one element are named together; the description has the rest.
 const MOST_DEFECTS: usize = 2;
 
-/// Longest sentence, in words: longer ones lose their last clauses. Common advice on plain English
-/// asks for 15 to 20 words on average; twice that is the most that is read in one go.
-const LONGEST: usize = 40;
-
-/// Verbs by one of which a sentence is known.
-const FINITE: &[&str] = &[
-    "is", "are", "has", "have", "does", "do", "will", "was", "were", "needs", "need", "cannot",
-    "can", "should", "might", "may", "must", "could", "would",
-];
-
-/// Words before which a sentence needs no article.
-const OPENERS: &[&str] = &[
-    "the", "a", "an", "this", "that", "these", "those", "there", "it", "one", "two", "three",
-    "four", "five", "six", "seven", "eight", "nine", "ten", "some", "several", "both", "all",
-    "each", "every", "no", "over", "under", "round", "around", "on", "in", "at", "behind", "above",
-    "below", "beside", "down", "up", "when", "where", "if", "what", "they", "nothing", "any",
-    "half", "most", "many", "i", "we", "you", "somebody", "someone", "not", "only", "just", "here",
-    "its", "to", "from", "by", "with", "another", "next", "along", "across", "between", "outside",
-    "inside", "could", "might",
-];
-
 /// Returns one plain sentence: the speaker's words on the item, tidied, where they stand alone; else
 /// the sentence that its facts make.
 pub(crate) fn description(
@@ -135,45 +117,6 @@ pub(crate) fn description(
         &defect,
         count,
     )
-}
-
-/// Returns the text with its element named and an article before it, where it is a sentence of its
-/// own; `None` where it is but a note.
-fn standing_alone(text: &str, element: &str) -> Option<String> {
-    let lower = text.to_lowercase();
-    let element = element.to_lowercase();
-    let head = element.rsplit(' ').next().unwrap_or(&element);
-    let words: Vec<&str> = lower.split_whitespace().collect();
-    if !words
-        .iter()
-        .any(|word| FINITE.contains(&word.trim_matches(',')))
-    {
-        let told = ["the", "a", "an", "there", "one", "no"].contains(words.first()?);
-        return (told && words.len() > 3 && lower.contains(head)).then(|| text.to_owned());
-    }
-    if lower.contains(head) {
-        let first = words.first()?.trim_matches(',');
-        if !OPENERS.contains(&first) {
-            return Some(format!("the {}", plain::lower_first(text)));
-        }
-        return Some(text.to_owned());
-    }
-    let rest = ["it is ", "it has ", "that is ", "it does ", "it will "]
-        .iter()
-        .find_map(|it| lower.starts_with(it).then(|| it.find(' ')).flatten())?;
-    Some(format!("the {element}{}", &text[rest..]))
-}
-
-/// Leaves the last clauses out of a text that is too long to be read in one go.
-fn shortened(text: &str) -> String {
-    let mut clauses: Vec<&str> = text.split(", ").collect();
-    let words = |clauses: &[&str]| clauses.iter().map(|c| c.split(' ').count()).sum::<usize>();
-    while clauses.len() > 1 && words(&clauses) > LONGEST {
-        clauses.pop();
-    }
-    let text = clauses.join(", ");
-    let kept: Vec<&str> = text.split(' ').take(LONGEST).collect();
-    kept.join(" ")
 }
 
 /// Returns the description of an item whose fields were edited: element, position, defect.

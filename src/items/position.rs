@@ -7,8 +7,10 @@ use crate::statements::piece::PieceKind;
 use crate::statements::reading::Reading;
 use std::ops::Range;
 
-/// Longest phrase of position kept, in tokens.
+/// Longest phrase of position kept, in tokens; what is named last is kept whole, though no longer than
+/// the other: *down the left side of the living room window*.
 const LONGEST: usize = 8;
+const LONGEST_WHOLE: usize = 12;
 
 /// Parts of any thing: behind a preposition they say where on it.
 pub(crate) const A_PART: &[&str] = &[
@@ -68,7 +70,7 @@ pub(crate) fn phrases(
             continue;
         }
         let mut end = at + 1;
-        while end < range.end && end - at < LONGEST && goes_on(reading, end, element) {
+        while end < range.end && goes_on(reading, end, element) && short_enough(reading, at, end) {
             end += 1;
         }
         // "In the top left corner *of the wall*": the words before *of* say where on it.
@@ -101,6 +103,13 @@ pub(crate) fn phrases(
         at = end;
     }
     out
+}
+
+/// Tells whether a phrase from `at` may take in the token at `end`: beyond its length it may finish what
+/// it names, and begin nothing new.
+fn short_enough(reading: &Reading, at: usize, end: usize) -> bool {
+    let class = class(&reading.tokens[end].norm);
+    end - at < LONGEST || end - at < LONGEST_WHOLE && matches!(class, Class::Open | Class::Position)
 }
 
 fn covered(reading: &Reading, at: usize) -> bool {

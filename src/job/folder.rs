@@ -117,6 +117,21 @@ impl Job {
         })
     }
 
+    /// Opens the job in `dir` for reading, as [`Job::open_to_read`] does; a file of an older format is
+    /// copied and brought up to date first.
+    ///
+    /// # Errors
+    /// As [`Job::open`].
+    pub fn open_current(dir: &Path) -> Result<Job, JobError> {
+        match Job::open_to_read(dir) {
+            Err(JobError::ReadOnly { .. }) => {
+                drop(Job::open(dir)?);
+                Job::open_to_read(dir)
+            }
+            opened => opened,
+        }
+    }
+
     /// Opens the job in `dir`, or makes it where there is none.
     ///
     /// # Errors

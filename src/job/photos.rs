@@ -109,6 +109,9 @@ pub struct KeptPhoto {
     pub certainty: Option<Certainty>,
     /// [`Event::id`] of the attachment that was made for it by its time; `None` where none was.
     pub attached: Option<i64>,
+    /// Maker, model and number of the camera, to tell two cameras with clocks of their own; `None`
+    /// where its file told none, or was taken in by an edition that did not keep it.
+    pub camera: Option<String>,
 }
 
 impl Job {
@@ -121,7 +124,7 @@ impl Job {
         let read = || -> rusqlite::Result<Vec<Result<KeptPhoto, String>>> {
             let mut statement = self.connection.prepare(
                 "SELECT name, sha256, format, original_path, taken, recording, at_ms, certainty,
-                        attached
+                        attached, camera
                  FROM photos ORDER BY taken IS NULL, taken, name",
             )?;
             let rows = statement.query_map([], from_row)?;
@@ -190,8 +193,8 @@ fn insert(
     transaction
         .execute(
             "INSERT OR REPLACE INTO photos
-                (name, sha256, format, original_path, taken, recording, at_ms, certainty, attached)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+                (name, sha256, format, original_path, taken, recording, at_ms, certainty, attached, camera)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
             params![
                 photo.name,
                 photo.sha256,
@@ -204,6 +207,7 @@ fn insert(
                     .map(|moment| i64::try_from(moment.at.0).unwrap_or(i64::MAX)),
                 photo.certainty.map(Certainty::word),
                 attached,
+                photo.camera,
             ],
         )
         .map_err(|source| JobError::sqlite("keep the photos", path, source))?;
@@ -242,6 +246,7 @@ fn from_row(row: &Row<'_>) -> rusqlite::Result<Result<KeptPhoto, String>> {
         moment,
         certainty,
         attached: row.get(8)?,
+        camera: row.get(9)?,
     }))
 }
 

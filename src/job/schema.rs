@@ -10,7 +10,7 @@ pub(super) const APPLICATION_ID: i64 = 0x4361_6c76;
 
 /// The steps from an empty file to the latest format, in order. A file's `user_version` is the
 /// number of steps it has had. Never change a step once released: add one.
-pub(super) const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, VISITS];
+pub(super) const MIGRATIONS: &[&str] = &[FIRST, PHOTOS, VISITS, CAMERAS];
 
 const FIRST: &str = "
     CREATE TABLE details (
@@ -72,6 +72,11 @@ const PHOTOS: &str = "
 /// The visit that a recording was made on.
 const VISITS: &str = "
     ALTER TABLE recordings ADD COLUMN visit INTEGER NOT NULL DEFAULT 1;  -- 2 for the second visit
+";
+
+/// The camera that took a photo, for pictures that are written anew without what it wrote into them.
+const CAMERAS: &str = "
+    ALTER TABLE photos ADD COLUMN camera TEXT;  -- maker, model and number, where known
 ";
 
 /// Brings the file up to date, one transaction per step; a file that already has data is copied

@@ -3,6 +3,7 @@
 //! Functions from text to text. Which words are which is a matter of closed lists of English;
 //! common knowledge, no single source.
 
+mod clauses;
 mod contractions;
 mod predicate;
 mod subject;

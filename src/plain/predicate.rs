@@ -211,6 +211,11 @@ const BEFORE_NOUN: &[&str] = &[
     "a", "an", "no", "one", "two", "three", "four", "five", "several", "some", "many", "another",
 ];
 
+/// Tells whether the word is a quality: *loose*, *bare*.
+pub(super) fn is_quality(word: &str) -> bool {
+    QUALITIES.contains(&word)
+}
+
 /// What one thing has on it, several have on them.
 fn theirs(text: &str) -> String {
     let text = text.replace(" its ", " their ");
@@ -233,7 +238,9 @@ pub(crate) fn predicate(defect: &str, own: Option<&str>, plural: bool) -> Option
     // *Still has its dust cover on*, *all has to come off*: the verb is the second word.
     let verb_at = usize::from(first == "still" && words.len() > 1);
     if let Some((one, many)) = VERBS.iter().find(|(one, many)| {
-        words[verb_at] == *one || own.is_none() && words[verb_at] == *many && one != many
+        // *Open at the mitre* is how it stands and not what it does.
+        let does = own.is_none() && one != many && !QUALITIES.contains(many);
+        words[verb_at] == *one || does && words[verb_at] == *many
     }) {
         let mut words: Vec<String> = words.iter().map(|w| (*w).to_owned()).collect();
         words[verb_at] = (if plural { many } else { one }).to_string();
@@ -253,6 +260,19 @@ pub(crate) fn predicate(defect: &str, own: Option<&str>, plural: bool) -> Option
     }
     if BEFORE_NOUN.contains(&first) && words.len() > 1 {
         return Some(format!("{has} {text}"));
+    }
+    // *Fixing missing*, *screws missing*: what is missing is named before.
+    if let [what, "missing"] = words[..]
+        && !BEFORE_STATE.contains(&what)
+        && !QUALITIES.contains(&what)
+        && !what.ends_with("ly")
+    {
+        let article = match what.chars().next() {
+            _ if what.ends_with('s') => "",
+            Some('a' | 'e' | 'i' | 'o' | 'u') => "an ",
+            _ => "a ",
+        };
+        return Some(format!("{has} {article}{text}"));
     }
     let participle = |w: &str| w.len() > 4 && (w.ends_with("ing") || w.ends_with("ed"));
     let state = BEFORE_STATE.contains(&first) && words.len() > 1

@@ -72,7 +72,7 @@ const ARTICLES: &[&str] = &[
 ];
 
 /// Returns true where the name is of several things: *patio doors*, *railings*.
-fn is_plural(name: &str) -> bool {
+pub(super) fn is_plural(name: &str) -> bool {
     let words: Vec<&str> = name.split(' ').collect();
     let end = words
         .iter()
@@ -128,6 +128,12 @@ pub(super) fn subject(
             behind.push(part.to_owned());
         }
     }
+    // *The right window restrictor on the right* says it twice.
+    let says = |whole: &str, part: &str| {
+        format!(" {} ", whole.replace('-', " ")).contains(&format!(" {} ", part.replace('-', " ")))
+    };
+    let again = |part: &String| behind.iter().any(|phrase: &String| says(phrase, part));
+    before.retain(|part| !again(part));
     let article = if ARTICLES.contains(&first.as_str()) {
         String::new()
     } else if count > 1 {

@@ -1,5 +1,6 @@
 //! Words as heard, made fit to read: no hesitations, nothing said twice, no loose ends.
 
+use super::clauses;
 use super::contractions::written_out;
 
 const HESITATIONS: &[&str] = &["uh", "um", "er", "erm", "ah", "hmm", "eh", "umm", "uhm"];
@@ -144,7 +145,7 @@ pub(crate) fn speaks_of_others(text: &str) -> bool {
 /// Returns the words made fit to read, without a capital first or a full stop last.
 pub(crate) fn tidy(text: &str) -> String {
     let words = without_hesitations(text);
-    let words = calm(said_once(units(written_out(&words))));
+    let words = calm(said_once(units(clauses::no_for_not(written_out(&words)))));
     let text = words.join(" ").replace(" has got to ", " has to ");
     let text = text
         .replace(" has got ", " has ")
@@ -161,7 +162,7 @@ pub(crate) fn tidy(text: &str) -> String {
         fair.join(", ")
     };
     text = without_lead_in(&text);
-    text = agreeing(&text);
+    text = agreeing(&clauses::in_written_order(&text));
     without_loose_ends(&text)
 }
 
@@ -286,7 +287,8 @@ fn units(words: Vec<String>) -> Vec<String> {
         "by", "over", "of", "out", "under", "in", "at", "along", "proud", "high", "wide", "long",
         "deep", "short", "too", "from", "on", "and", "or", "up", "down", "off", "below", "above",
         "to", "the", "across", "each", "here", "there", "is", "apart", "thick", "low", "with",
-        "where", "between",
+        "where", "between", "last", "when", "now", "still", "again", "this", "that", "so", "which",
+        "if", "then", "today", "instead", "before", "behind", "along", "all",
     ];
     let mut out: Vec<String> = Vec::with_capacity(words.len());
     for (at, word) in words.iter().enumerate() {
@@ -356,7 +358,45 @@ fn after<'a>(text: &'a str, lead: &str) -> Option<&'a str> {
     (rest.starts_with([' ', ',']) && !trimmed.is_empty()).then_some(trimmed)
 }
 
-/// *There is two* becomes *there are two*.
+/// Words in *-s* that are no plurals.
+const NO_PLURALS: &[&str] = &[
+    "gas",
+    "always",
+    "perhaps",
+    "sometimes",
+    "plus",
+    "across",
+    "as",
+    "its",
+    "his",
+    "is",
+    "was",
+    "has",
+    "this",
+    "canvas",
+    "lens",
+    "bias",
+];
+
+/// Words before which *there is* says nothing of how many.
+const ARTICLES: &[&str] = &[
+    "a", "an", "the", "no", "one", "some", "any", "another", "each", "every",
+];
+
+/// Tells whether several things are named: *holes*, *bare patches*.
+fn several(first: &str, second: &str) -> bool {
+    let plural = |word: &str| {
+        word.len() > 3
+            && word.ends_with('s')
+            && !word.ends_with("ss")
+            && !word.ends_with("us")
+            && !NO_PLURALS.contains(&word)
+    };
+    let quality = super::predicate::is_quality(first);
+    !ARTICLES.contains(&first) && (plural(first) || quality && plural(second))
+}
+
+/// *There is two* becomes *there are two*, *there is holes* becomes *there are holes*.
 fn agreeing(text: &str) -> String {
     let words: Vec<&str> = text.split(' ').collect();
     let mut out: Vec<String> = words.iter().map(|w| (*w).to_owned()).collect();
@@ -365,6 +405,11 @@ fn agreeing(text: &str) -> String {
         let next = bare(words[at + 2]);
         let many = is_number(&next) && !matches!(next.as_str(), "one" | "half" | "1" | "point")
             || matches!(next.as_str(), "several" | "many" | "both");
+        let many = many
+            || several(
+                words[at + 2].trim_end_matches(','),
+                &bare(words.get(at + 3).unwrap_or(&"")),
+            );
         if there && many && bare(words.get(at + 3).unwrap_or(&"")) != "millimetre" {
             out[at + 1] = "are".to_owned();
         }

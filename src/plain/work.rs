@@ -1,12 +1,105 @@
 //! What is to be done, as a sentence about the item's own element: *insulate* is *Insulate the pipe*.
 
-use super::subject::thing;
+use super::subject::{is_plural, thing};
 use super::{capitals, lower_first};
 
 /// How the usual remedies are said of an element, which stands for `{}`. Remedies that are not here
 /// name what they are done to by themselves (*seal the gap*), or are done to the defect and not to the
 /// element (*fill and paint*).
 const ASKED: &[(&str, &str)] = &[
+    ("acid wash", "acid wash {}"),
+    ("apply varnish", "varnish {}"),
+    ("backfill and level", "backfill and level the ground"),
+    ("brush down", "brush {} down"),
+    ("commission", "commission {}"),
+    ("compact the ground", "compact the ground"),
+    ("cut in", "cut in the paint at the edges"),
+    ("drain down", "drain {} down"),
+    ("dress down lead", "dress the lead down"),
+    ("fill", "fill and make good {}"),
+    (
+        "fill and paint",
+        "fill and make good {}, then paint over it",
+    ),
+    ("fill and sand", "fill {} and sand it smooth"),
+    ("float out", "float out {} flat"),
+    ("flush out", "flush {} out"),
+    ("foam and trim", "fill the gap with foam and trim it"),
+    (
+        "have a structural engineer assess",
+        "have a structural engineer assess {}",
+    ),
+    ("isolate and make safe", "have {} isolated and made safe"),
+    ("measure and report", "measure {} and report the result"),
+    ("patch and make good", "patch and make good {}"),
+    ("polish out", "polish out the mark"),
+    ("prune", "prune {}"),
+    ("provide", "provide {}"),
+    (
+        "punch in and fill",
+        "punch in the fixings and fill over them",
+    ),
+    ("rake out", "rake out the joints"),
+    ("re-bead", "re-bead {}"),
+    ("re-pin", "pin {} again"),
+    ("re-pressurise", "bring the heating back to its pressure"),
+    ("re-screed", "re-screed {}"),
+    ("re-turf", "re-turf the area"),
+    ("regrade", "regrade the ground"),
+    ("reinstate", "reinstate {}"),
+    ("remove", "remove {}"),
+    ("replant", "replant the area"),
+    ("reset or set up", "reset {}, or set it up"),
+    (
+        "seal with intumescent mastic",
+        "seal the gap with intumescent mastic",
+    ),
+    ("skim over", "skim over {}"),
+    ("strip and re-paper", "strip and re-paper {}"),
+    ("supply and fit", "supply and fit {}"),
+    ("tape and joint", "tape and joint the boards"),
+    ("test and report", "have {} tested, and the result reported"),
+    ("tidy up", "tidy up {}"),
+    ("tint to match", "tint {} to match"),
+    ("tooth in", "tooth in {}"),
+    ("top up topsoil", "top up the topsoil"),
+    ("treat cut ends", "treat the cut ends"),
+    (
+        "treat mould",
+        "have the cause of the mould found, and the mould treated",
+    ),
+    ("treat pests", "have the pests dealt with"),
+    ("underpin", "underpin {}"),
+    ("vacuum", "vacuum {}"),
+    ("clear away rubbish", "clear the rubbish away"),
+    ("form access", "form an access"),
+    ("improve drainage", "improve the drainage"),
+    (
+        "measure and set air flow",
+        "have the air flow measured and set",
+    ),
+    ("produce paperwork", "hand over the paperwork"),
+    ("set up controls", "set up the controls"),
+    (
+        "take up and replace flooring",
+        "take up and replace the flooring",
+    ),
+    ("tool off sealant", "tool off the sealant"),
+    ("wash down", "wash {} down"),
+    (
+        "run a bead of sealant",
+        "run a bead of sealant along the joint",
+    ),
+    (
+        "change to match the specification",
+        "change {} to match the specification",
+    ),
+    (
+        "confirm against the drawings",
+        "check {} against the drawings",
+    ),
+    ("replace with fire door", "replace {} with a fire door"),
+    ("fit tile trim", "fit a tile trim"),
     ("adjust", "adjust {}"),
     ("box in", "box in {}"),
     ("clean off", "clean {}"),
@@ -90,23 +183,44 @@ const OF_ITSELF: &[(&str, &str, &str)] = &[
 /// Verbs that take what follows them as a thing of the home: *replace tile*.
 const TAKE_A_THING: &[&str] = &[
     "adjust",
+    "balance",
+    "bleed",
     "clear",
     "clip",
+    "connect",
     "fix",
+    "interlink",
+    "lag",
     "level",
+    "lower",
+    "pack",
+    "patch",
+    "raise",
+    "re-bed",
+    "re-fall",
     "re-fix",
+    "re-lap",
+    "re-make",
+    "re-point",
     "re-lay",
     "re-set",
     "re-stretch",
     "refit",
     "refix",
+    "remove",
     "repair",
     "replace",
+    "reposition",
     "reset",
     "secure",
+    "stake",
+    "supply",
     "straighten",
     "undercut",
 ];
+
+/// Things of which there is some and not one, by the last word of their name; all in *-ing* are too.
+const SOME: &[&str] = &["glass", "protection", "restraint", "course", "restraints"];
 
 /// Words with which no thing begins.
 const NO_THING: &[&str] = &["the", "a", "an", "with", "in", "or", "and", "away"];
@@ -149,11 +263,26 @@ fn with_article(named: &str, remedy: &str, count: u32, plural: &dyn Fn(&str) -> 
         return remedy.to_owned();
     };
     let begins = what.split(' ').next().unwrap_or_default();
+    if verb == "fit" && !NO_THING.contains(&begins) {
+        return format!("{verb} {}", one_or_some(what));
+    }
     if !TAKE_A_THING.contains(&verb) || NO_THING.contains(&begins) {
         return remedy.to_owned();
     }
     let what = thing(what, count, plural);
     format!("{verb} {what}")
+}
+
+/// Returns what is fitted with the article that it takes: *a door closer*, *flashing*, *weep vents*.
+fn one_or_some(what: &str) -> String {
+    let last = what.rsplit(' ').next().unwrap_or_default();
+    let some = last.ends_with("ing") || SOME.contains(&last) || is_plural(what);
+    let article = match what.chars().next() {
+        _ if some => "",
+        Some('a' | 'e' | 'i' | 'o' | 'u') => "an ",
+        _ => "a ",
+    };
+    format!("{article}{what}")
 }
 
 #[cfg(test)]
@@ -192,7 +321,30 @@ mod tests {
             ("", "door", 1, ""),
             // These name what they are done to.
             ("seal the gap", "window", 1, "Seal the gap"),
-            ("fill and paint", "ceiling", 1, "Fill and paint"),
+            (
+                "fill and paint",
+                "ceiling",
+                1,
+                "Fill and make good the ceiling, then paint over it",
+            ),
+            (
+                "fill",
+                "worktop joint",
+                1,
+                "Fill and make good the worktop joint",
+            ),
+            (
+                "test and report",
+                "smoke alarm",
+                1,
+                "Have the smoke alarm tested, and the result reported",
+            ),
+            ("fit door closer", "fire door", 1, "Fit a door closer"),
+            ("fit flashing", "roof", 1, "Fit flashing"),
+            ("fit alarm", "ceiling", 1, "Fit an alarm"),
+            ("fit weep vents", "wall", 1, "Fit weep vents"),
+            ("supply keys", "window", 1, "Supply the keys"),
+            ("connect duct", "extractor fan", 1, "Connect the duct"),
             (
                 "replace the damaged part",
                 "sill",
@@ -203,7 +355,7 @@ mod tests {
                 "replace with fire door",
                 "door",
                 1,
-                "Replace with fire door",
+                "Replace the door with a fire door",
             ),
             ("fit RCD protection", "socket", 1, "Fit RCD protection"),
             // What nobody has a rule for stays.
@@ -212,6 +364,32 @@ mod tests {
             let said = work(remedy, element, count, &|name| lexicon.plural(name));
             assert_eq!(said, want, "{remedy}, {element}");
         }
+    }
+
+    /// Remedies that say all they have to without an article.
+    const WHOLE: &[&str] = &["Investigate the cause", "Check again when dry"];
+
+    /// Reads every usual remedy of a thing: two words at least, and what it is done to is named.
+    #[test]
+    fn every_usual_remedy_is_a_whole_sentence() {
+        let lexicon = Lexicon::embedded().unwrap();
+        let article = regex::Regex::new(r" (?:the|a|an|some|it) ").unwrap();
+        let terse: Vec<String> = lexicon
+            .ids(crate::lexicon::Kind::Remedy)
+            .map(|id| lexicon.name(id))
+            .map(|name| {
+                (
+                    name,
+                    work(name, "door panel", 1, &|name| lexicon.plural(name)),
+                )
+            })
+            .filter(|(name, said)| {
+                let fitted = name.starts_with("fit ") && said.split(' ').count() > 1;
+                !article.is_match(said) && !fitted && !WHOLE.contains(&said.as_str())
+            })
+            .map(|(name, said)| format!("{name}: {said}"))
+            .collect();
+        assert!(terse.is_empty(), "{terse:#?}");
     }
 
     /// A remedy that was renamed in the vocabulary would lose its sentence unseen.

@@ -303,7 +303,7 @@ impl Walk<'_> {
                 .map(|one| one.tokens.end)
                 .filter(|end| clause.contains(end));
             let clause = &(after.max().unwrap_or(clause.start)..clause.end);
-            let Some(start) = scene.first_named(clause) else {
+            let Some(named) = scene.first_named(clause) else {
                 continue;
             };
             let described = scene.describe(clause, None);
@@ -312,7 +312,7 @@ impl Walk<'_> {
                 continue;
             }
             let found = described.unwrap_or(Ref {
-                tokens: start..start + 1,
+                tokens: named,
                 items: Vec::new(),
                 how: How::Described,
                 sure: 0.0,
@@ -344,7 +344,8 @@ impl Walk<'_> {
             }
             _ => return None,
         };
-        if !opens {
+        // What the sentence has named itself is meant: "the skirting, they've filled it but it's patchy".
+        if !opens || self.scene().first_named(&(range.start..at)).is_some() {
             return None;
         }
         let one = |items: &[usize]| match (plural, items) {
@@ -364,7 +365,10 @@ impl Walk<'_> {
         };
         // "They've fixed the newel post": the builders, not the items.
         let names = self.scene().first_named(clause).is_some();
-        let builders = names && self.word(at) == "they";
+        // "They've filled it" as well.
+        let object =
+            (at + 2..clause.end).any(|at| matches!(self.word(at), "it" | "that" | "this" | "them"));
+        let builders = (names || object) && self.word(at) == "they";
         (!items.is_empty() && !builders).then(|| Ref {
             tokens: at..at + length,
             items,

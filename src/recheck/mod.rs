@@ -125,7 +125,17 @@ pub fn understand(
             .values()
             .any(|finding| said_by(unplaced, &finding.seen))
     };
-    fresh.unplaced.retain(|unplaced| !told(unplaced));
+    let noted: Vec<String> = walked
+        .notes
+        .iter()
+        .map(|(tokens, _)| voice.quote(tokens))
+        .collect();
+    fresh.unplaced.retain(|unplaced| {
+        !told(unplaced)
+            && !noted
+                .iter()
+                .any(|noted| unplaced.quote.contains(noted.as_str()))
+    });
     for (tokens, why) in &walked.notes {
         fresh.unplaced.push(Unplaced {
             recording: voice.recording(tokens),
@@ -209,13 +219,21 @@ impl Voice<'_> {
     /// What was said beyond the standing, in the speaker's words; empty where that says it all.
     fn note(&self, standing: Standing, group: &Group) -> String {
         let told = group.told_from.min(group.tokens.end)..group.tokens.end;
+        let dull = |at: &usize| {
+            let word = self.reading.tokens[*at].norm.as_str();
+            matches!(
+                word,
+                "'s" | "is" | "are" | "has" | "have" | "been" | "and" | "but" | "were" | "was"
+            )
+        };
         let plain = |at: usize| {
             group
                 .signals
                 .iter()
                 .any(|signal| signal.tokens.contains(&at))
         };
-        let more = told
+        let more = self.after_where(told.clone(), group, &dull).max(told.start)..told.end;
+        let more = more
             .clone()
             .any(|at| class(&self.reading.tokens[at].norm) == Class::Open && !plain(at));
         let always = matches!(
@@ -228,16 +246,34 @@ impl Voice<'_> {
         if !always && !more {
             return String::new();
         }
-        let dull = |at: &usize| {
-            let word = self.reading.tokens[*at].norm.as_str();
-            matches!(
-                word,
-                "'s" | "is" | "are" | "has" | "have" | "been" | "and" | "but" | "were" | "was"
-            )
-        };
         let start = told.clone().find(|at| !dull(at)).unwrap_or(told.end);
+        let start = self.after_where(start..told.end, group, &dull);
         let quote = self.quote(&(start..told.end));
         quote.trim_end_matches(['.', ',', ';', '!', ' ']).to_owned()
+    }
+
+    /// Returns where a note begins that opens with where the item is, *in the corner, they've filled
+    /// it*: after that.
+    fn after_where(
+        &self,
+        told: Range<usize>,
+        group: &Group,
+        dull: &dyn Fn(&usize) -> bool,
+    ) -> usize {
+        let tokens = &self.reading.tokens;
+        let place = tokens
+            .get(told.start)
+            .is_some_and(|token| class(&token.norm) == Class::Preposition);
+        let signs = group.signals.iter().map(|signal| signal.tokens.start);
+        let sign = signs.filter(|start| told.contains(start)).min();
+        let halts = |at: &usize| self.transcript.words[tokens[*at].word].text.ends_with(',');
+        let (true, Some(sign)) = (place, sign) else {
+            return told.start;
+        };
+        (told.start..sign)
+            .rev()
+            .find(|at| dull(at) || halts(at))
+            .map_or(told.start, |at| at + 1)
     }
 
     fn recording(&self, tokens: &Range<usize>) -> u32 {

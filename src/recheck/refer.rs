@@ -134,10 +134,12 @@ impl Scene<'_> {
             .collect()
     }
 
-    /// Returns where the first thing or fault of the range is named.
-    pub(super) fn first_named(&self, range: &Range<usize>) -> Option<usize> {
+    /// Returns the words that name the first thing or fault of the range.
+    pub(super) fn first_named(&self, range: &Range<usize>) -> Option<Range<usize>> {
         let pieces = self.things(range).into_iter().chain(self.faults(range));
-        pieces.map(|piece| piece.tokens.start).min()
+        pieces
+            .map(|piece| piece.tokens.clone())
+            .min_by_key(|tokens| (tokens.start, tokens.end))
     }
 }
 

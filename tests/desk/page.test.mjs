@@ -110,6 +110,23 @@ on("rejecting asks for the reason, restoring brings the item back", async (page)
   await toldIs(page, "item 1 is undecided again");
 });
 
+on("a question keeps Tab to itself, and Escape or a press elsewhere leaves it", async (page) => {
+  const opener = page.locator(".item.open .opener");
+  await opener.focus();
+  await page.keyboard.press("x");
+  for (let turn = 0; turn < 8; turn += 1) {
+    await page.keyboard.press(turn < 4 ? "Tab" : "Shift+Tab");
+    assert.ok(await page.evaluate(() => document.activeElement.closest("#reject[open]") !== null), `turn ${turn}`);
+  }
+  await page.keyboard.press("Escape");
+  assert.equal(await page.locator("dialog[open]").count(), 0);
+  assert.ok(await opener.evaluate((element) => element === document.activeElement));
+  await page.keyboard.press("h");
+  await page.locator("#split[open]").waitFor();
+  await page.locator("h1").click();
+  assert.equal(await page.locator("dialog[open]").count(), 0);
+});
+
 on("splitting at a word of what was heard makes two items", async (page) => {
   const count = await page.locator(".item").count();
   const quote = (await row(page, 1).locator(".heard").textContent()).match(/“(.*)”/)[1];

@@ -148,5 +148,6 @@ fn copy(
         moment: None,
         certainty: None,
         attached: None,
+        camera: Some(facts.camera.clone()).filter(|camera| !camera.is_empty()),
     }))
 }

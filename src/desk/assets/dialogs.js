@@ -1,5 +1,5 @@
 // Questions: why an item is rejected, what a new one says, and any that one line answers.
-import { counted, find, make, plain, trouble } from "./dom.js";
+import { ask, counted, find, make, plain, startAsking, trouble } from "./dom.js";
 import { act } from "./net.js";
 import { byNumber, inOrder, opened, show, store, text, undecided } from "./store.js";
 import { shownIds } from "./ledger.js";
@@ -12,6 +12,7 @@ let about = null; // the item that is rejected, or the words that a new one is m
 let answered = null; // what is done with the answer to a question
 
 export function startDialogs() {
+  startAsking();
   for (const button of document.querySelectorAll("[data-close]")) button.addEventListener("click", () => button.closest("dialog").close());
   for (const input of document.querySelectorAll("#new-item input")) complete(input, input.dataset.field);
   find("#reasons").append(...reasons.map((reason, place) => make("button", { type: "button", onclick: () => reject(reason) }, `${place + 1} ${reason}`)));
@@ -52,7 +53,7 @@ export function question({ title, label, value = "", submit, note = "", field, n
   input.addEventListener("input", tell);
   tell();
   if (field) complete(input, field);
-  find("#question").showModal();
+  ask(find("#question"));
   input.select();
 }
 
@@ -69,7 +70,7 @@ export function askReason(item) {
   about = item;
   find("#reject-title").textContent = `Reject item ${item.number}`;
   find("#reject input").value = "";
-  find("#reject").showModal();
+  ask(find("#reject"));
   find("#reject input").focus();
 }
 
@@ -99,7 +100,7 @@ export function askStanding(item) {
   find("#stand-title").textContent = `How item ${item.number} stands`;
   find(`#standings [value="${now}"]`).checked = true;
   find("#stand [name=note]").value = "";
-  find("#stand").showModal();
+  ask(find("#stand"));
   find("#standings :checked").focus();
 }
 
@@ -131,7 +132,7 @@ export function askNew(from = null) {
   find("#new-quote").hidden = !from;
   find("#new-quote").textContent = from ? `“${plain(from.quote)}”` : "";
   find("#new-note").textContent = from ? "What you leave empty is filled from these words where they can be understood." : "Written by you, so it counts as confirmed.";
-  find("#new-item").showModal();
+  ask(find("#new-item"));
   (place.value || from ? element : place).focus();
 }
 

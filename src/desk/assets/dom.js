@@ -45,6 +45,27 @@ export function trouble(text) {
   find("#trouble").textContent = plain(text);
 }
 
+// Asks something above the page. The page behind is not made inert, for which a browser looks through
+// all its rows anew, twice: Tab stays within, and Escape or a press elsewhere leaves it.
+export const ask = (dialog) => dialog.show();
+
+export function startAsking() {
+  const asked = [...document.querySelectorAll("dialog.over")];
+  for (const dialog of asked) dialog.addEventListener("keydown", (event) => within(dialog, event));
+  document.addEventListener("pointerdown", ({ target }) => asked.forEach((dialog) => dialog.open && !dialog.contains(target) && dialog.close()));
+}
+
+function within(dialog, event) {
+  if (event.key === "Escape" && !event.defaultPrevented) dialog.close();
+  if (event.key !== "Tab" || event.defaultPrevented) return;
+  const [first, ...others] = [...dialog.querySelectorAll("button, input")].filter((part) => part.tabIndex >= 0 && !part.disabled && (part.type !== "radio" || part.checked));
+  const last = others.at(-1) ?? first;
+  const [from, to] = event.shiftKey ? [first, last] : [last, first];
+  if (document.activeElement !== from) return;
+  event.preventDefault();
+  to?.focus();
+}
+
 // Gives an element these children and no others, touching none that is where it belongs: a browser lays
 // out anew what was taken out and put back, hundreds of rows where one was added.
 export function hold(parent, children) {

@@ -1,17 +1,14 @@
 // Dividing, joining, copying, moving and numbering items.
-import { find, make, plain, trouble } from "./dom.js";
+import { ask, find, make, plain, trouble } from "./dom.js";
 import { act } from "./net.js";
 import { inOrder, opened, store, text } from "./store.js";
 import { question } from "./dialogs.js";
 import { shownIds } from "./ledger.js";
 
 export function startRework() {
-  find("#split form").addEventListener("submit", (event) => {
+  find("#split form").addEventListener("submit", () => {
     const chosen = find("#split input:checked");
     if (chosen && splitting) act({ do: "split", number: splitting.number, at: Number(chosen.value) });
-    // The browser looks through the whole list when a dialog closes: the program works meanwhile.
-    event.preventDefault();
-    setTimeout(() => find("#split").close());
   });
 }
 
@@ -30,7 +27,7 @@ export function askSplit(item) {
       make("label", {}, make("input", { type: "radio", name: "at", value: place + 1, checked: place + 1 === middle, "aria-label": `The new item begins at “${word}”` }), make("span", {}, plain(word))),
     ),
   );
-  find("#split").showModal();
+  ask(find("#split"));
   find("#split input:checked").focus();
 }
 

@@ -135,7 +135,7 @@ fn shows_the_list() {
     - Limit: cannot tell; the sample limit is 7 mm; 6 to 8 mm lies on both sides of it
     - Trade: plasterer
     - Severity: finish
-    - Remark: said to sound hollow when tapped; near the radiator
+    - Remarks: Said to sound hollow when tapped; near the radiator
     - Certainty: the inspector was not certain
     - Heard: walk-round 1.m4a at 1:26: “and the plaster here is hollow”
     - Confidence: 61 in 100

@@ -1,5 +1,6 @@
 //! Sentences over the whole vocabulary, held against rules of plain English.
 
+use super::alone::LONGEST;
 use super::*;
 use crate::job::samples;
 use regex::Regex;

@@ -14,6 +14,7 @@ fn photo(name: &str, taken: Option<&str>) -> KeptPhoto {
         moment: None,
         certainty: None,
         attached: None,
+        camera: None,
     }
 }
 
@@ -34,6 +35,7 @@ fn photos_come_back_as_they_were_in_the_order_they_were_taken() {
         }),
         certainty: Some(Certainty::Likely),
         attached: Some(7),
+        camera: Some("Invented P-1 0042".into()),
         ..photo("a.heic", Some("2026-03-02T10:15:03.250+01:00"))
     };
     let early = photo("z.jpg", Some("2026-03-02T10:15:02"));

@@ -16,6 +16,7 @@ fn photo(name: &str) -> KeptPhoto {
         moment: None,
         certainty: None,
         attached: None,
+        camera: None,
     }
 }
 

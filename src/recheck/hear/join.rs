@@ -55,7 +55,9 @@ impl Walk<'_> {
             return;
         }
         self.close(hand, refer.tokens.start);
-        if refer.items.is_empty() && refer.how != How::Described {
+        // A number that no item has takes the words about it, so that they go to no other item.
+        let taken = matches!(refer.how, How::Described | How::Number);
+        if refer.items.is_empty() && !taken {
             return;
         }
         if !hand.leading.is_empty() && hand.run.is_empty() {
@@ -73,7 +75,11 @@ impl Walk<'_> {
             match last.how {
                 How::Number | How::Pronoun => {
                     if last.how == How::Number && !refer.items.is_empty() {
-                        check(self.known, last, refer);
+                        if last.items.is_empty() {
+                            by_words(self.known, last, refer);
+                        } else {
+                            check(self.known, last, refer);
+                        }
                     }
                     return true;
                 }
@@ -347,6 +353,22 @@ impl Walk<'_> {
         if let Some(last) = self.out.groups.last_mut() {
             last.tokens.end = last.tokens.end.max(at);
         }
+    }
+}
+
+/// Takes the item that the words beside a number fit, where no item has that number.
+fn by_words(known: &[Known], number: &mut Ref, described: &Ref) {
+    let Some(&meant) = described.items.first() else {
+        return;
+    };
+    number.items = vec![meant];
+    number.sure = described.sure * CONTRADICTED;
+    let fits = known[meant].item;
+    for unknown in &number.unknown {
+        number.reasons.push(format!(
+            "there is no item {unknown}, and the words fit item {}, {}",
+            fits.number, fits.element
+        ));
     }
 }
 

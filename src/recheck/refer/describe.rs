@@ -102,10 +102,12 @@ impl Scene<'_> {
             reasons.push("only a part of the name fits".into());
             sure = sure.min(UNSURE);
         }
-        let start = self.first_named(range).unwrap_or(range.start);
+        let tokens = self
+            .first_named(range)
+            .unwrap_or(range.start..range.start + 1);
         Some(Ref {
             reasons,
-            ..self.reference(start..start + 1, vec![best], How::Described, sure)
+            ..self.reference(tokens, vec![best], How::Described, sure)
         })
     }
 }
