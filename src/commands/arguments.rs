@@ -44,6 +44,8 @@ pub enum Command {
     Export(Export),
     /// Turn what you corrected into vocabulary, each lesson with its evidence
     Learn(Learn),
+    /// Tell how right proposals are on your own confirmed jobs, with and without what was learnt
+    Score(Score),
     /// Look into the vocabulary and check it
     Lexicon(LexiconArguments),
     /// Show versions, the model and what the processor offers, and run a self-test; or check a job
@@ -367,6 +369,20 @@ pub struct Learn {
     /// Where it contradicts your own overlay, both are shown and yours stays.
     #[arg(long, value_name = "FILE")]
     pub from: Option<PathBuf>,
+}
+
+/// Arguments of `score`
+#[derive(Debug, Args)]
+pub struct Score {
+    /// Folders of confirmed jobs, in the order they were made
+    ///
+    /// Each is proposed anew from its stored words: with the vocabulary as it comes, and with yours
+    /// without what only this job taught. Nothing is changed.
+    #[arg(required = true, value_name = "JOB")]
+    pub jobs: Vec<PathBuf>,
+    /// Print the figures as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Arguments of `lexicon`

@@ -19,11 +19,12 @@ mod photos;
 mod pictures;
 mod processor;
 mod recheck;
+mod score;
 mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export, Learn,
+    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export, Learn, Score,
     LexiconArguments, LexiconCommand, Photos, Recheck, Take,
 };
 pub(crate) use error::with_causes;
@@ -45,6 +46,7 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
         Command::Details(details) => details::run(details),
         Command::Export(export) => export::run(export),
         Command::Learn(learn) => learn::run(learn),
+        Command::Score(score) => score::run(score),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),
     }

@@ -9,6 +9,7 @@ use super::habits::habits;
 use super::lesson::{Called, Lesson, Sighting, Teaching};
 use super::name::{Facts, Name};
 use super::study::Study;
+use super::voice::{sought, voice};
 use crate::items::Item;
 use crate::lexicon::{Closest, Hit, How, Kind, Lexicon, Token, kind_word};
 use crate::statements::grammar::{Class, class};
@@ -56,6 +57,7 @@ pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
     }
     let mut lessons = drawn.finish();
     lessons.extend(habits(study));
+    lessons.extend(voice(study));
     for lesson in &mut lessons {
         lesson.against = against(study, lesson);
     }
@@ -143,7 +145,8 @@ impl<'a> Corner<'a> {
         let said = words
             .filter_map(|item| lived.words_of(item))
             .reduce(|a, b| a.start.min(b.start)..a.end.max(b.end))
-            .map(|words| in_tokens(tokens, &words));
+            .map(|words| in_tokens(tokens, &words))
+            .or_else(|| sought(study, job, item));
         let hits = said.as_ref().map(|said| spot(&study.lexicon, tokens, said));
         Corner {
             chosen: Facts::of(&study.lexicon, item),
@@ -567,7 +570,7 @@ fn limit(lexicon: &Lexicon, tokens: &[Token], found: &Closest) -> f32 {
     }
 }
 
-fn in_tokens(tokens: &[Token], words: &Range<usize>) -> Range<usize> {
+pub(super) fn in_tokens(tokens: &[Token], words: &Range<usize>) -> Range<usize> {
     let at = |word: usize| tokens.partition_point(|token| token.word < word);
     at(words.start)..at(words.end)
 }

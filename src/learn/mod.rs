@@ -20,7 +20,9 @@ mod lived;
 mod marks;
 mod name;
 pub mod overlay;
+mod score;
 mod study;
+mod voice;
 
 #[cfg(test)]
 mod tests;
@@ -30,4 +32,5 @@ pub use entries::{Entry, contradict, entries};
 pub use guard::{Judged, Verdict, judge};
 pub use lesson::{Called, Lesson, Sighting, Teaching};
 pub use lived::Lived;
+pub use score::{Reading, Row, read_again, without};
 pub use study::{Change, Effect, Study};

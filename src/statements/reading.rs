@@ -3,6 +3,7 @@
 use super::candidates::{candidates, numbers};
 use super::grammar::{Class, class};
 use super::measurements;
+use super::familiar::familiar;
 use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose};
 use super::sentence::{Sentence, sentences};
@@ -81,6 +82,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         ));
         let mut chosen = choose(candidates);
         chosen.retain(|p| !dimension(lexicon, &tokens, p));
+        familiar(lexicon, &tokens, sentence, &mut chosen);
         mishearings(lexicon, &tokens, sentence, own, &mut chosen);
         negate(&tokens, sentence, &mut chosen);
         pieces.extend(chosen);
