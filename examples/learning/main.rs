@@ -63,8 +63,8 @@ impl Learnt {
         if only {
             found.retain(|l| matches!(l.teaching, callover::learn::Teaching::Voice(_)));
         }
-        let judged = judge(&study, &self.files(), found)
-            .map_err(|problems| format!("{problems:?}"))?;
+        let judged =
+            judge(&study, &self.files(), found).map_err(|problems| format!("{problems:?}"))?;
         let mut accepted = 0;
         for one in judged {
             if show {
@@ -120,14 +120,26 @@ fn main() -> Result<()> {
                         let item = &proposal.items[*at];
                         let g = gold.grade(item);
                         let m = |right, t: &str| if right { "ok".into() } else { format!("[{t}]") };
-                        format!("{} {} {}   <{}>", m(g.place, &item.place), m(g.element, &item.element), m(g.defect, &item.defect), item.evidence.quote)
+                        format!(
+                            "{} {} {}   <{}>",
+                            m(g.place, &item.place),
+                            m(g.element, &item.element),
+                            m(g.defect, &item.defect),
+                            item.evidence.quote
+                        )
                     }
                 };
-                println!("{} | {} | {}  ->  {text}", gold.place[0], gold.element[0], gold.defect[0]);
+                println!(
+                    "{} | {} | {}  ->  {text}",
+                    gold.place[0], gold.element[0], gold.defect[0]
+                );
             }
             for (at, item) in proposal.items.iter().enumerate() {
                 if !pairs.contains(&Some(at)) {
-                    println!("  surplus {}: {}, {}  <{}>", item.place, item.element, item.defect, item.evidence.quote);
+                    println!(
+                        "  surplus {}: {}, {}  <{}>",
+                        item.place, item.element, item.defect, item.evidence.quote
+                    );
                 }
             }
         }

@@ -60,8 +60,16 @@ pub struct Take {
     /// Recordings: WAV, M4A/MP4 (AAC-LC, ALAC), MP3, FLAC, Ogg Vorbis, Opus, AIFF, CAF.
     /// Transcripts: .vtt, .srt, .txt with or without `[m:ss]` stamps, and .json as --transcript-out
     /// writes it.
-    #[arg(required = true, value_name = "AUDIO")]
+    #[arg(required_unless_present = "retake", value_name = "AUDIO")]
     pub files: Vec<PathBuf>,
+    /// Read the stored words of this job with today's vocabulary and show what would change
+    ///
+    /// Nothing is recognised anew, and items that were decided on stay as they are.
+    #[arg(long, value_name = "JOB", conflicts_with_all = ["files", "job", "out", "transcript_out"])]
+    pub retake: Option<PathBuf>,
+    /// Make the change that --retake shows
+    #[arg(long, requires = "retake")]
+    pub apply: bool,
     /// Keep the job in this folder
     ///
     /// By default the folder is named after the first file, with the ending .job, in the current

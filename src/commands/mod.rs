@@ -24,8 +24,8 @@ mod shared;
 mod take;
 
 pub use arguments::{
-    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export, Learn, Score,
-    LexiconArguments, LexiconCommand, Photos, Recheck, Take,
+    Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export, Learn,
+    LexiconArguments, LexiconCommand, Photos, Recheck, Score, Take,
 };
 pub(crate) use error::with_causes;
 pub use error::{CliError, Exit};

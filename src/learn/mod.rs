@@ -11,6 +11,8 @@
 //! All of it is pure: the same jobs give the same lessons, in whatever order they come. Files, the
 //! clock and the person who accepts are at the edge (`commands/learn`).
 
+mod belongs;
+mod corner;
 mod draw;
 mod entries;
 mod guard;
@@ -20,7 +22,9 @@ mod lived;
 mod marks;
 mod name;
 pub mod overlay;
+mod place;
 mod score;
+mod stretch;
 mod study;
 mod voice;
 

@@ -99,7 +99,9 @@ fn reading(lexicon: &Lexicon, job: &Lived, proposal: &Proposal, corrected: &[usi
         confirmed,
         proposed: found + marks.surplus.len(),
         found,
-        right: (0..confirmed).filter(|&i| marks.facts(i) == ALL_FACTS).count(),
+        right: (0..confirmed)
+            .filter(|&i| marks.facts(i) == ALL_FACTS)
+            .count(),
         corrections: found * ALL_FACTS as usize - facts
             + (confirmed - found) * FACTS_OF_AN_ADDED_ITEM
             + marks.surplus.len(),

@@ -1,13 +1,14 @@
 //! How an inspector sounds: what he is known to say, and which of his sounds are heard as others.
 
-use super::draw::{in_tokens, sighting};
+use super::draw::sighting;
 use super::lesson::{Lesson, Teaching};
 use super::marks::marks;
 use super::name::Name;
+use super::stretch::{in_tokens, words_of};
 use super::study::Study;
 use crate::items::{Item, TermEvidence, propose};
 use crate::lexicon::{Kind, Occasion, VoiceData, kind_word};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 /// Words for an item written by hand are looked for up to this many weighted edits over their sounds;
@@ -44,10 +45,12 @@ pub(super) fn sought(study: &Study<'_>, job: usize, item: &Item) -> Option<Range
         let (found, cost) = study.lexicon.best_fit(&tokens[range.clone()], &meant)?;
         Some((cost, found.start + range.start..found.end + range.start))
     };
-    let best = free.into_iter().filter_map(fit).min_by(|a, b| {
-        a.0.total_cmp(&b.0).then(a.1.start.cmp(&b.1.start))
-    });
-    best.filter(|(cost, _)| *cost <= SOUGHT_LIMIT).map(|(_, range)| range)
+    let best = free
+        .into_iter()
+        .filter_map(fit)
+        .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.start.cmp(&b.1.start)));
+    best.filter(|(cost, _)| *cost <= SOUGHT_LIMIT)
+        .map(|(_, range)| range)
 }
 
 fn meant(item: &Item) -> String {
@@ -58,13 +61,14 @@ fn meant(item: &Item) -> String {
 /// these same jobs.
 pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
     let mut sightings = BTreeSet::new();
-    let mut words: BTreeMap<(Kind, String), usize> = BTreeMap::new();
+    let mut words: BTreeSet<(Kind, String)> = BTreeSet::new();
     let mut occasions = Vec::new();
     for (j, job) in study.jobs.iter().enumerate() {
         for item in &job.confirmed {
             for (kind, text) in [(Kind::Element, &item.element), (Kind::Defect, &item.defect)] {
                 if Name::of(&study.lexicon, kind, text).term().is_some() {
-                    *words.entry((kind, text.to_lowercase())).or_default() += 1;
+                    let tokens = study.lexicon.tokens_of(text);
+                    words.insert((kind, words_of(&tokens, &(0..tokens.len()))));
                 }
             }
             let tokens = &study.tokens[j];
@@ -74,7 +78,10 @@ pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
             };
             occasions.push(Occasion {
                 meant: meant(item),
-                heard: tokens[said].iter().map(|token| token.norm.clone()).collect(),
+                heard: tokens[said]
+                    .iter()
+                    .map(|token| token.norm.clone())
+                    .collect(),
             });
             sightings.insert(sighting(&job.name, item));
         }
@@ -85,7 +92,7 @@ pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
     // The same whatever the order of the jobs.
     occasions.sort();
     let of = |kind: Kind| -> Vec<String> {
-        let words = words.keys().filter(|(k, _)| *k == kind);
+        let words = words.iter().filter(|(k, _)| *k == kind);
         words.map(|(_, text)| text.clone()).collect()
     };
     let mut data = VoiceData {
@@ -119,10 +126,13 @@ fn prune(study: &Study<'_>, data: &mut VoiceData) -> bool {
         let fallen = fallen.filter_map(|i| now.found[i].map(|(p, _)| p));
         let known = |p: usize| {
             let now = &proposal.items[p];
-            was.surplus.iter().map(|&s| &study.proposed[j][s]).any(|was| {
-                (&was.element, &was.defect, was.evidence.words)
-                    == (&now.element, &now.defect, now.evidence.words)
-            })
+            was.surplus
+                .iter()
+                .map(|&s| &study.proposed[j][s])
+                .any(|was| {
+                    (&was.element, &was.defect, was.evidence.words)
+                        == (&now.element, &now.defect, now.evidence.words)
+                })
         };
         let fresh = now.surplus.iter().copied().filter(|&p| !known(p));
         for p in fallen.chain(fresh) {
@@ -145,7 +155,8 @@ fn prune(study: &Study<'_>, data: &mut VoiceData) -> bool {
         let is = |kind: Kind, text: &str, named: &str| name(kind, text).as_deref() == Some(named);
         data.defects.retain(|text| !is(Kind::Defect, text, &defect));
         if data.defects.len() == defects {
-            data.elements.retain(|text| !is(Kind::Element, text, &element));
+            data.elements
+                .retain(|text| !is(Kind::Element, text, &element));
         }
     }
     (data.elements.len(), data.defects.len()) != before

@@ -152,7 +152,8 @@ pub(super) fn written(step: Step) -> String {
 /// # Errors
 /// Says what is no such thing.
 pub(super) fn read(text: &str) -> Result<(Step, f32), String> {
-    let wrong = || format!("{text:?} is no confusion, expected sounds and hundredths like \"R>L 40\"");
+    let wrong =
+        || format!("{text:?} is no confusion, expected sounds and hundredths like \"R>L 40\"");
     let (step, cost) = text.split_once(' ').ok_or_else(wrong)?;
     let (said, heard) = step.split_once('>').ok_or_else(wrong)?;
     let sound = |symbol: &str| match symbol {

@@ -147,7 +147,10 @@ impl Lexicon {
             sounds += usize::from(heard.is_some());
         }
         let middle = |at: usize| (ends[at] + at.checked_sub(1).map_or(0, |b| ends[b])) / 2;
-        let part = (0..=last).filter(|&at| middle(at) < sounds).count().clamp(1, last);
+        let part = (0..=last)
+            .filter(|&at| middle(at) < sounds)
+            .count()
+            .clamp(1, last);
         let start = within.start;
         let hit = |spoken: &Spoken, kind, tokens: Range<usize>| super::Hit {
             term: spoken.term,
@@ -176,7 +179,11 @@ impl Lexicon {
     ) -> Option<super::Hit> {
         let voice = &*self.voice;
         let mut best: Option<(f32, &Spoken, Range<usize>)> = None;
-        let all = if kind == Kind::Element { &voice.elements } else { &voice.defects };
+        let all = if kind == Kind::Element {
+            &voice.elements
+        } else {
+            &voice.defects
+        };
         for first in within.clone() {
             let mut heard: Vec<Phoneme> = Vec::new();
             for last in first..within.end.min(first + MOST_TOKENS) {

@@ -36,13 +36,20 @@ pub(super) fn familiar(
             let here = |p: &&Piece| p.kind == kind && clause.contains(&p.tokens.start);
             chosen.iter().filter(here).cloned().collect()
         };
-        let positive = of(PieceKind::Phrase, chosen).iter().any(|p| p.text == "positive");
-        let (elements, defects) = (of(PieceKind::Element, chosen), of(PieceKind::Defect, chosen));
+        let positive = of(PieceKind::Phrase, chosen)
+            .iter()
+            .any(|p| p.text == "positive");
+        let (elements, defects) = (
+            of(PieceKind::Element, chosen),
+            of(PieceKind::Defect, chosen),
+        );
         if positive {
             continue;
         }
         let doubted = |range: &Range<usize>| {
-            tokens[range.clone()].iter().any(|t| t.probability < DOUBTED)
+            tokens[range.clone()]
+                .iter()
+                .any(|t| t.probability < DOUBTED)
         };
         if let [defect] = &defects[..] {
             // A fault, and nothing in the lexicon that has it.
@@ -51,7 +58,13 @@ pub(super) fn familiar(
                 continue;
             };
             let before = clause.start..defect.tokens.start;
-            let hit = lexicon.familiar_one(tokens, before, Kind::Element, fault, limit("ONE", ONE_LIMIT));
+            let hit = lexicon.familiar_one(
+                tokens,
+                before,
+                Kind::Element,
+                fault,
+                limit("ONE", ONE_LIMIT),
+            );
             if let Some(hit) = hit.filter(|hit| doubted(&hit.tokens)) {
                 put(lexicon, tokens, hit, chosen);
             }
@@ -64,18 +77,23 @@ pub(super) fn familiar(
         for start in starts(tokens, clause, chosen) {
             let barrier = chosen.iter().filter(|p| {
                 p.tokens.start > start
-                    && matches!(p.kind, PieceKind::Measure | PieceKind::Count | PieceKind::Remedy)
+                    && matches!(
+                        p.kind,
+                        PieceKind::Measure | PieceKind::Count | PieceKind::Remedy
+                    )
             });
             let end = barrier.map(|p| p.tokens.start).min().unwrap_or(clause.end);
             let within = start..end.min(clause.end).min(start + LONGEST);
             if within.len() < 2 {
                 continue;
             }
-            let found = lexicon.familiar(tokens, within, limit("PAIR", PAIR_LIMIT)).filter(|found| {
-                doubted(&(found.element.tokens.start..found.defect.tokens.end))
-            });
+            let found = lexicon
+                .familiar(tokens, within, limit("PAIR", PAIR_LIMIT))
+                .filter(|found| doubted(&(found.element.tokens.start..found.defect.tokens.end)));
             if let Some(found) = found
-                && best.as_ref().is_none_or(|b: &crate::lexicon::Familiar| found.distance < b.distance)
+                && best
+                    .as_ref()
+                    .is_none_or(|b: &crate::lexicon::Familiar| found.distance < b.distance)
             {
                 best = Some(found);
             }
@@ -89,7 +107,8 @@ pub(super) fn familiar(
             && let Some(thing) = element.term
         {
             let after = element.tokens.end..clause.end.min(element.tokens.end + 4);
-            let hit = lexicon.familiar_one(tokens, after, Kind::Defect, thing, limit("ONE", ONE_LIMIT));
+            let hit =
+                lexicon.familiar_one(tokens, after, Kind::Defect, thing, limit("ONE", ONE_LIMIT));
             if let Some(hit) = hit.filter(|hit| doubted(&hit.tokens)) {
                 put(lexicon, tokens, hit, chosen);
             }
@@ -101,7 +120,9 @@ pub(super) fn familiar(
 /// places.
 fn starts(tokens: &[Token], clause: &Range<usize>, chosen: &[Piece]) -> Vec<usize> {
     let place_ends = |at: usize| {
-        chosen.iter().any(|p| p.kind == PieceKind::Place && p.tokens.end == at)
+        chosen
+            .iter()
+            .any(|p| p.kind == PieceKind::Place && p.tokens.end == at)
     };
     let mut starts = Vec::new();
     for at in clause.clone() {
@@ -125,5 +146,8 @@ fn put(lexicon: &Lexicon, tokens: &[Token], hit: Hit, chosen: &mut Vec<Piece>) {
 }
 
 fn limit(name: &str, usual: f32) -> f32 {
-    std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(usual)
+    std::env::var(name)
+        .ok()
+        .and_then(|v| v.parse().ok())
+        .unwrap_or(usual)
 }

@@ -1,9 +1,9 @@
 //! A transcript read: tokens, sentences, and the pieces in them.
 
 use super::candidates::{candidates, numbers};
+use super::familiar::familiar;
 use super::grammar::{Class, class};
 use super::measurements;
-use super::familiar::familiar;
 use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose};
 use super::sentence::{Sentence, sentences};
