@@ -58,13 +58,8 @@ impl Learnt {
     fn learn(&mut self, jobs: &[Lived], show: bool) -> Result<usize> {
         let lexicon = self.lexicon()?;
         let study = Study::new(&lexicon, jobs);
-        let only = std::env::var_os("ONLY_VOICE").is_some();
-        let mut found = lessons(&study);
-        if only {
-            found.retain(|l| matches!(l.teaching, callover::learn::Teaching::Voice(_)));
-        }
-        let judged =
-            judge(&study, &self.files(), found).map_err(|problems| format!("{problems:?}"))?;
+        let judged = judge(&study, &self.files(), lessons(&study))
+            .map_err(|problems| format!("{problems:?}"))?;
         let mut accepted = 0;
         for one in judged {
             if show {
@@ -77,10 +72,6 @@ impl Learnt {
                     one.effect.mended.len(),
                     one.effect.broken.len()
                 );
-                if let callover::learn::Teaching::Voice(v) = &one.lesson.teaching {
-                    println!("{v:?}");
-                    println!("{:#?}", one.effect);
-                }
             }
             if one.verdict == Verdict::Passes {
                 accepted += 1;
@@ -106,45 +97,6 @@ fn main() -> Result<()> {
     let mut learnt = Learnt::default();
     let mut jobs: Vec<Lived> = Vec::new();
     let mut table = Vec::new();
-    if let Some(file) = after("--with") {
-        learnt.text = fs::read_to_string(file)?;
-        let lexicon = learnt.lexicon()?;
-        for walk in &stream {
-            let proposal = propose(&lexicon, &walk.heard);
-            let pairs = agreement::pair(&walk.gold, &proposal.items);
-            println!("== {} {:.3}", walk.name, round(&lexicon, walk).f1());
-            for (gold, at) in walk.gold.iter().zip(&pairs) {
-                let text = match at {
-                    None => "MISSED".to_owned(),
-                    Some(at) => {
-                        let item = &proposal.items[*at];
-                        let g = gold.grade(item);
-                        let m = |right, t: &str| if right { "ok".into() } else { format!("[{t}]") };
-                        format!(
-                            "{} {} {}   <{}>",
-                            m(g.place, &item.place),
-                            m(g.element, &item.element),
-                            m(g.defect, &item.defect),
-                            item.evidence.quote
-                        )
-                    }
-                };
-                println!(
-                    "{} | {} | {}  ->  {text}",
-                    gold.place[0], gold.element[0], gold.defect[0]
-                );
-            }
-            for (at, item) in proposal.items.iter().enumerate() {
-                if !pairs.contains(&Some(at)) {
-                    println!(
-                        "  surplus {}: {}, {}  <{}>",
-                        item.place, item.element, item.defect, item.evidence.quote
-                    );
-                }
-            }
-        }
-        return Ok(());
-    }
     for walk in &stream {
         let before = round(&base, walk);
         let lexicon = learnt.lexicon()?;

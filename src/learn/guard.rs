@@ -105,9 +105,6 @@ struct Guard<'a> {
 impl Guard<'_> {
     /// Returns the study's lexicon with these lessons, quickly where they teach certain words only.
     fn lexicon(&self, teachings: &[&Teaching]) -> Option<Lexicon> {
-        if let [Teaching::Voice(voice)] = teachings {
-            return Some(self.study.lexicon.with_voice(voice));
-        }
         let quick: Option<Vec<Mishearing>> = teachings
             .iter()
             .map(|teaching| overlay::as_mishearing(&self.study.lexicon, teaching))

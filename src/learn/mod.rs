@@ -26,7 +26,6 @@ mod place;
 mod score;
 mod stretch;
 mod study;
-mod voice;
 
 #[cfg(test)]
 mod tests;

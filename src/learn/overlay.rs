@@ -101,13 +101,6 @@ fn entry(teaching: &Teaching, date: &str, reason: &str, evidence: &[String]) -> 
             put("wordings", texts([words]));
             "phrase"
         }
-        Teaching::Voice(voice) => {
-            put("name", text("mine"));
-            put("elements", texts(&voice.elements));
-            put("defects", texts(&voice.defects));
-            put("confusions", texts(&voice.confusions));
-            "voice"
-        }
     };
     put("learnt", text(date));
     if !reason.is_empty() {

@@ -17,7 +17,6 @@ mod dictionary;
 mod distance;
 mod entry;
 mod everyday;
-mod fit;
 mod form_index;
 mod inflect;
 mod irregular;
@@ -43,7 +42,6 @@ mod spellings;
 mod spot;
 mod term;
 mod tokens;
-mod voice;
 mod wordings;
 
 #[cfg(test)]
@@ -66,7 +64,6 @@ pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
 pub use rivals::Rival;
 pub use term::{Hit, How, Kind, TermId, Token};
-pub use voice::{Familiar, Occasion, VoiceData};
 
 use crate::speech::{Expected, Word};
 use american::American;
@@ -135,7 +132,6 @@ pub struct Lexicon {
     everyday: Arc<Everyday>,
     /// Mishearings on trial, beside those of the files.
     trial: Arc<Mishearings>,
-    voice: Arc<voice::Voice>,
     american: Arc<American>,
 }
 
@@ -234,13 +230,12 @@ impl Lexicon {
             heard,
             sounds,
             cautions,
-            voice,
         } = resolved;
         let ids = terms.iter().enumerate();
         let wordings = ids
             .flat_map(|(id, term)| wordings::wordings(TermId(id as u32), term, &spellings))
             .collect();
-        let lexicon = Lexicon {
+        Ok(Lexicon {
             terms: Arc::new(terms),
             groups: Arc::new(groups),
             cautions: Arc::new(cautions),
@@ -253,12 +248,7 @@ impl Lexicon {
             words: Arc::new(OnceLock::new()),
             everyday: Arc::new(Everyday::new()),
             trial: Arc::new(Mishearings::default()),
-            voice: Arc::default(),
             american: Arc::new(american),
-        };
-        Ok(match voice == VoiceData::default() {
-            true => lexicon,
-            false => lexicon.with_voice(&voice),
         })
     }
 
