@@ -47,6 +47,8 @@ pub(crate) struct Draft {
     pub(crate) photo: bool,
     /// *that's a safety one*.
     pub(crate) safety: bool,
+    /// *cosmetic only*.
+    pub(crate) cosmetic: bool,
     /// Later sentences about it.
     pub(crate) remarks: Vec<Range<usize>>,
     /// The tokens it was made from: the stretch that is quoted and played.

@@ -4,7 +4,9 @@
 use super::confidence::{self, Features};
 use super::describe;
 use super::draft::{Draft, Named};
-use super::item::{Evidence, Item, RemedySource, Severity, Standing, Status, TermEvidence};
+use super::item::{
+    Evidence, Item, Measurement, RemedySource, Severity, Standing, Status, TermEvidence,
+};
 use super::trade;
 use super::walk::Walked;
 use crate::cautions::{self, Region};
@@ -46,6 +48,26 @@ pub(crate) fn items(
         .collect()
 }
 
+/// *Hot tap, fifty-five degrees*: of what is hot or cold, degrees are of temperature.
+fn of_warmth(measured: Measurement, draft: &Draft) -> Measurement {
+    let about = [&draft.element.text, &draft.defects[0].text];
+    let warm = about.iter().any(|text| {
+        text.split(' ').any(|word| {
+            matches!(
+                word,
+                "hot" | "cold" | "warm" | "temperature" | "scald" | "scalding"
+            )
+        })
+    });
+    match measured.unit == "deg" && warm {
+        true => Measurement {
+            unit: "°C".into(),
+            ..measured
+        },
+        false => measured,
+    }
+}
+
 fn item(
     lexicon: &Lexicon,
     reading: &Reading,
@@ -76,19 +98,22 @@ fn item(
         usual,
         element: draft.element.term,
         words: &draft.element.text,
+        on_roof: walked.places[draft.place].kind == "roof",
     };
     let trade = trade::of(lexicon, &signs).map(|t| lexicon.name(t).to_owned());
     let severity = if draft.safety {
         Severity::Safety
     } else if draft.watch {
         Severity::Watch
+    } else if draft.cosmetic {
+        Severity::Finish
     } else {
         defect.and_then(|d| d.severity).unwrap_or(Severity::Repair)
     };
     let measurements = draft
         .measures
         .iter()
-        .map(|&m| reading.measurements[m].clone())
+        .map(|&m| of_warmth(reading.measurements[m].clone(), draft))
         .collect();
     let recording = &transcript
         .recordings

@@ -42,6 +42,20 @@ const PRONOUN: f32 = 0.6;
 /// drags on the **threshold***.
 const NOT_SUBJECT: f32 = 0.7;
 
+/// Lost by a thing that the speaker handles to see what another does.
+const HANDLED: f32 = 0.6;
+
+/// Verbs behind *I*, *you* or *we* with which something is found, not handled.
+const SEES: &[&str] = &[
+    "have", "'ve", "got", "has", "had", "see", "saw", "find", "found", "notice", "noticed", "spot",
+    "spotted", "want", "need", "note", "list", "mean", "say", "call", "'d", "'m", "'re", "'ll",
+    "would", "can", "could", "think", "like", "get", "noted", "counted", "count", "and",
+];
+
+/// Lost by what was spoken of last where the sentence brings in something new: *there's a crack over the
+/// door*.
+const BROUGHT_IN: f32 = 0.4;
+
 /// Nouns that only say how much of the next one: *a length of **grating***.
 const QUANTITIES: &[&str] = &[
     "length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair",
@@ -142,6 +156,42 @@ impl Scene<'_> {
             && class(&self.tokens()[at - 1].norm) == Class::Preposition
             && !quantity
             && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
+    }
+
+    /// True where the clause opens with *there's a* and the fault, and goes on to say at what.
+    fn brings_in(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let there = clause
+            .clone()
+            .find(|&at| !opener(word(at)))
+            .is_some_and(|at| word(at) == "there" && matches!(word(at + 1), "'s" | "is" | "are"));
+        let at_what = self.pieces(PieceKind::Element).into_iter().any(|i| {
+            let noun = self.noun(i);
+            clause.contains(&noun.tokens.start)
+                && defect.tokens.end < noun.tokens.start
+                && self.in_phrase(&noun)
+        });
+        there && at_what
+    }
+
+    /// ***damp meter on** the wall*: what an instrument is held to is no mere place.
+    pub(crate) fn measured_on(&self, noun: &Noun) -> bool {
+        let preposition = self.phrase_start(noun).saturating_sub(1);
+        self.reading.pieces.iter().any(|p| {
+            p.kind == PieceKind::Phrase && p.text == "instrument" && p.tokens.end == preposition
+        })
+    }
+
+    /// *you pull the **plug** and it drains slowly*: what the speaker handles to see what happens.
+    fn handled(&self, noun: &Noun) -> bool {
+        let at = self.phrase_start(noun);
+        let word = |back: usize| {
+            let at = at.checked_sub(back).filter(|at| *at >= self.from);
+            at.map_or("", |at| self.tokens()[at].norm.as_str())
+        };
+        matches!(word(2), "i" | "you" | "we")
+            && class(word(1)) != Class::Preposition
+            && !SEES.contains(&word(1))
     }
 
     /// True where the preposition before the noun ties it to what stands before: *crack **in** the
@@ -264,13 +314,16 @@ impl Scene<'_> {
             if before && pronoun && boundaries > 0 {
                 score += 0.5 * PRONOUN;
             }
-            let within = self.in_phrase(&noun);
+            let within = self.in_phrase(&noun) && !self.measured_on(&noun);
             // "A thousand and twenty above the floor": what it is measured from is not at fault.
             if within && before && defect.term.is_none() && defect.text.contains("too ") {
                 continue;
             }
             if before && within {
                 score -= IN_PHRASE;
+            }
+            if before && self.handled(&noun) {
+                score -= HANDLED;
             }
             // "One *loose* **tile** by the bath".
             let attributive = !before
@@ -281,7 +334,10 @@ impl Scene<'_> {
             if attributive {
                 score += ATTRIBUTIVE;
             } else if !before {
-                score -= if wants_object(self.tokens(), defect) && gap <= 4 && boundaries == 0 {
+                let object = wants_object(self.tokens(), defect) && boundaries == 0;
+                score -= if object && gap == 0 {
+                    -AFTER - ATTRIBUTIVE
+                } else if object && gap <= 4 {
                     -AFTER
                 } else if within && self.tied(&noun) && boundaries == 0 && gap <= 4 {
                     0.05
@@ -376,11 +432,25 @@ impl Scene<'_> {
                 },
             );
         }
-        for inner in
-            self.reading.elements.iter().rev().filter(|e| {
-                defect.tokens.start <= e.tokens.start && e.tokens.end <= defect.tokens.end
-            })
-        {
+        let implied = defect.term.and_then(|t| self.lexicon.defect(t).implies);
+        for inner in self.reading.elements.iter().rev().filter(|e| {
+            // "Running to the *door*": where to, not what.
+            let lead = (defect.tokens.start..e.tokens.start)
+                .rev()
+                .map(|at| self.tokens()[at].norm.as_str())
+                .find(|word| class(word) != Class::Determiner);
+            let where_to = matches!(lead, Some("to" | "towards" | "toward" | "into" | "from"));
+            // "*Nail* pops" are the board's, not the nail's.
+            let other = implied.is_some()
+                && defect
+                    .term
+                    .zip(e.term)
+                    .is_some_and(|(d, e)| self.lexicon.befalls(d, e) < 0.5);
+            !where_to
+                && !other
+                && defect.tokens.start <= e.tokens.start
+                && e.tokens.end <= defect.tokens.end
+        }) {
             let element = Named {
                 text: inner.text.clone(),
                 term: inner.term,
@@ -397,7 +467,7 @@ impl Scene<'_> {
                 },
             );
         }
-        if let Some(implied) = defect.term.and_then(|t| self.lexicon.defect(t).implies) {
+        if let Some(implied) = implied {
             let element = Named {
                 text: self.lexicon.name(implied).to_owned(),
                 term: Some(implied),
@@ -416,6 +486,10 @@ impl Scene<'_> {
         }
         if let Some(last) = self.last {
             let mut score = CARRIED;
+            // "There's a crack over the door": something new.
+            if self.brings_in(&clause, defect) {
+                score -= BROUGHT_IN;
+            }
             // The sentence has a thing of its own to speak of.
             if own_topic {
                 score -= PRONOUN;
@@ -442,6 +516,61 @@ impl Scene<'_> {
             );
         }
         best.map(|(_, choice)| choice)
+    }
+
+    /// *The skirting, the architrave and the door **are** scratched*: returns a choice for each of the
+    /// things that a fault is said of together; mostly the one alone.
+    pub(crate) fn listed(&self, defect: &Piece, choice: Choice) -> Vec<Choice> {
+        let nouns: Vec<(usize, Noun)> = self
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .map(|i| (i, self.noun(i)))
+            .filter(|(_, noun)| noun.tokens.end <= defect.tokens.start && noun.term.is_some())
+            .collect();
+        let Some((_, last)) = nouns.last() else {
+            return vec![choice];
+        };
+        let of_many = (last.tokens.end..defect.tokens.start).any(|at| {
+            matches!(
+                self.tokens()[at].norm.as_str(),
+                "are" | "have" | "were" | "all"
+            )
+        });
+        let chosen = choice.here.as_ref().is_some_and(|here| {
+            nouns
+                .iter()
+                .any(|(_, n)| n.tokens.start <= here.start && here.start < n.tokens.end)
+        });
+        // Only *and*, articles and words of position stand between things that are listed.
+        let linked = |first: &Noun, next: &Noun| {
+            let between = first.tokens.end..self.phrase_start(next);
+            let and = between.clone().all(|at| self.tokens()[at].norm == "and");
+            let comma = self.clause_of(first.tokens.start) != self.clause_of(next.tokens.start);
+            and && (comma || !between.is_empty())
+        };
+        let linked_up = nouns
+            .windows(2)
+            .rev()
+            .take_while(|pair| linked(&pair[0].1, &pair[1].1));
+        let count = linked_up.count() + 1;
+        if !of_many || !chosen || count < 2 {
+            return vec![choice];
+        }
+        let (list, from) = (&nouns, nouns.len() - count);
+        list[from..]
+            .iter()
+            .map(|(piece, noun)| Choice {
+                element: Named {
+                    text: noun.text.clone(),
+                    term: noun.term,
+                    how: self.reading.pieces[*piece].how,
+                    tokens: self.reading.pieces[*piece].tokens.clone(),
+                },
+                position: noun.position.clone(),
+                here: Some(noun.tokens.clone()),
+                carried: false,
+            })
+            .collect()
     }
 
     /// *a dip in the **frobnicator***: own words after a preposition.

@@ -10,6 +10,12 @@ use std::ops::Range;
 /// Longest phrase of position kept, in tokens.
 const LONGEST: usize = 8;
 
+/// Parts of any thing: behind a preposition they say where on it.
+pub(crate) const A_PART: &[&str] = &[
+    "corner", "edge", "end", "top", "bottom", "middle", "centre", "center", "face", "side", "back",
+    "front", "head", "foot", "base", "joint",
+];
+
 /// Prepositions that say where.
 const WHERE: &[&str] = &[
     "under",
@@ -65,6 +71,13 @@ pub(crate) fn phrases(
         while end < range.end && end - at < LONGEST && goes_on(reading, end, element) {
             end += 1;
         }
+        // "In the top left corner *of the wall*": the words before *of* say where on it.
+        if end < range.end
+            && element.contains(&end)
+            && let Some(of) = (at + 2..end).rev().find(|&t| tokens[t].norm == "of")
+        {
+            end = of;
+        }
         let phrase = &tokens[at..end];
         let names_something = phrase[1..]
             .iter()
@@ -97,7 +110,7 @@ fn covered(reading: &Reading, at: usize) -> bool {
                 p.kind,
                 PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure
             )
-            || p.tokens.contains(&at) && p.text == "hedge"
+            || p.tokens.contains(&at) && matches!(p.text.as_str(), "hedge" | "same-again")
     })
 }
 

@@ -22,6 +22,8 @@ pub(crate) struct Signs<'a> {
     pub(crate) element: Option<TermId>,
     /// The element as worded.
     pub(crate) words: &'a str,
+    /// True where it is on a roof.
+    pub(crate) on_roof: bool,
 }
 
 /// Returns the trade that the signs point to, from the surest to the least: said outright; the remedy
@@ -42,7 +44,16 @@ pub(crate) fn of(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
         .or_else(|| remedy(signs.spoken))
         .or_else(by_fault)
         .or_else(|| own.or_else(|| remedy(signs.usual)))
+        .or_else(|| roofer(lexicon, signs.on_roof, group))
         .or_else(|| element.map(|e| lexicon.element(e).trade))
+}
+
+/// Tiles of a roof are the roofer's.
+fn roofer(lexicon: &Lexicon, on_roof: bool, group: Option<GroupId>) -> Option<TermId> {
+    let tiling = group.is_some_and(|g| lexicon.group(g).name == "tiling");
+    (on_roof && tiling)
+        .then(|| lexicon.find(Kind::Trade, "roofer"))
+        .flatten()
 }
 
 fn works_on(lexicon: &Lexicon, trade: TermId, group: Option<GroupId>) -> bool {

@@ -2,7 +2,7 @@
 
 use super::item::{Item, RemedySource, Severity};
 use super::trade;
-use crate::lexicon::{Hit, How, Kind, Lexicon, TermId};
+use crate::lexicon::{Hit, How, Kind, Lexicon, PlaceKind, TermId};
 
 /// What usually goes with an element and a defect.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,6 +30,8 @@ pub fn usual(lexicon: &Lexicon, item: &Item) -> Usual {
         usual: remedy,
         element,
         words: &item.element,
+        on_roof: named(lexicon, &item.place, Kind::Place)
+            .is_some_and(|place| lexicon.place(place).kind == PlaceKind::Roof),
     };
     let severity = defect
         .and_then(|defect| lexicon.defect(defect).severity)

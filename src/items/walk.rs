@@ -31,6 +31,18 @@ const FRONT: &str = "front elevation";
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
 
+/// Places named like a fitting that other rooms have.
+const FITTING_OR_ROOM: &[&str] = &["toilet"];
+
+/// Rooms with a toilet in them.
+const HAS_A_TOILET: &[&str] = &[
+    "bathroom",
+    "ensuite",
+    "shower room",
+    "wet room",
+    "cloakroom",
+];
+
 /// Why nothing came of words that the speaker took back.
 const TAKEN_BACK: &str = "taken back by the speaker";
 
@@ -119,7 +131,7 @@ impl Walk<'_> {
         let rest = from..sentence.tokens.end;
         self.stays.push((self.place, rest.clone()));
         let announced = std::mem::take(&mut self.correcting);
-        if self.correct_last(index, &rest, announced) {
+        if self.denies_last(index, &rest) || self.correct_last(index, &rest, announced) {
             return;
         }
         if self.measured_again(index, &rest) {
@@ -148,6 +160,9 @@ impl Walk<'_> {
             struck: &struck,
             last: last.as_ref(),
         };
+        if self.other_element(index, &scene) {
+            return;
+        }
         let again = self
             .phrase(&rest, "same-again")
             .map(|i| self.reading.pieces[i].tokens.clone());
@@ -160,6 +175,9 @@ impl Walk<'_> {
                     .all(|d| d.tokens.end <= a.start + 1)
         }) {
             self.repeat(index, &scene, &again);
+        }
+        if self.drafts.len() == made_from && !added_to_last {
+            self.wanting(index, &scene);
         }
         let silent = self.drafts.len() == made_from && !added_to_last;
         let within = silent.then(|| self.beyond_limit(index, &scene)).flatten();
@@ -189,6 +207,7 @@ impl Walk<'_> {
         if changes.is_empty() {
             changes.extend(self.misheard_place(index, sentence));
         }
+        changes.retain(|change| !self.is_fitting(change));
         for change in changes {
             // A subject stays in the sentence: "Landing's damp".
             if change.outright {
@@ -202,6 +221,18 @@ impl Walk<'_> {
             extend(visit, self.transcript, self.reading, &sentence.tokens);
         }
         from
+    }
+
+    /// *Bathroom. … Toilet. Seat's loose.*: in a room that has one, the bare word is the thing.
+    fn is_fitting(&self, change: &PlaceChange) -> bool {
+        let named = |term: Option<TermId>, names: &[&str]| {
+            names
+                .iter()
+                .any(|name| term.is_some() && term == self.lexicon.find(Kind::Place, name))
+        };
+        let here = self.terms.get(self.place).copied().flatten();
+        let bare = change.tokens.len() == 1 && !change.going;
+        bare && named(change.term, FITTING_OR_ROOM) && named(here, HAS_A_TOILET)
     }
 
     fn go_to(&mut self, change: &PlaceChange, sentence: &Sentence) {
@@ -327,7 +358,7 @@ impl Walk<'_> {
             .pieces(PieceKind::Element)
             .into_iter()
             .map(|i| (i, scene.noun(i)))
-            .find(|(_, noun)| !scene.in_phrase(noun));
+            .find(|(_, noun)| !scene.in_phrase(noun) || scene.measured_on(noun));
         if self.phrase(&rest, "positive").is_some() || self.phrase(&rest, "withdrawal").is_some() {
             self.last = None;
         } else if let Some((piece, noun)) = subject {

@@ -169,6 +169,8 @@ pub struct Defect {
     pub elements: Vec<TermId>,
     /// The element meant when none is named.
     pub implies: Option<TermId>,
+    /// Faults that it brings about in things near it: a leak makes the carpet wet.
+    pub brings: Vec<TermId>,
     /// What usually puts it right.
     pub remedy: Option<TermId>,
     /// What puts it right on particular elements or groups.

@@ -219,6 +219,7 @@ impl Resolver<'_> {
             befalls_any: !any.is_empty(),
             elements: self.terms(Kind::Element, entry, "elements"),
             implies: self.term(Kind::Element, entry, "implies"),
+            brings: self.terms(Kind::Defect, entry, "brings"),
             remedy: self.term(Kind::Remedy, entry, "remedy"),
             remedy_for: self.remedy_for(entry),
             trade: self.term(Kind::Trade, entry, "trade"),

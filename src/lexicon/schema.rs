@@ -177,6 +177,7 @@ impl Table {
                         required("befalls", Form::Names),
                         optional("elements", Form::Names),
                         optional("implies", Form::Text),
+                        optional("brings", Form::Names),
                         optional("remedy", Form::Text),
                         optional("remedy_for", Form::Pairs),
                         optional("trade", Form::Text),

@@ -57,7 +57,12 @@ const DROPPED: &str = "in'";
 /// Returns the tokens of heard words; [`Token::word`] counts from 0 in `words` and never falls.
 pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
     let mut tokens = Vec::new();
+    let mut noise_until = 0;
     for (index, word) in words.iter().enumerate() {
+        noise_until = noise_until.max(end_of_noise(words, index));
+        if index < noise_until {
+            continue;
+        }
         for norm in split(word.meant.as_deref().unwrap_or(&word.text)) {
             let norm = spellings.british(&norm);
             tokens.push(Token {
@@ -69,6 +74,20 @@ pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
     }
     of_dialect(&mut tokens);
     tokens
+}
+
+/// The most words of a note in brackets.
+const LONGEST_NOISE: usize = 5;
+
+/// Returns the word behind the note that opens here, `index` where none does. Recognisers and typists
+/// note sounds in square brackets: *[BLANK_AUDIO]*, *[door slams]*.
+fn end_of_noise(words: &[Word], index: usize) -> usize {
+    if !words[index].text.starts_with('[') {
+        return index;
+    }
+    let rest = words[index..].iter().take(LONGEST_NOISE);
+    let closes = rest.map(|w| w.text.contains(']')).position(|closes| closes);
+    closes.map_or(index, |at| index + at + 1)
 }
 
 /// Forms of *be* after which Scots *no* denies.
@@ -84,6 +103,11 @@ const DENIED_WORDS: &[&str] = &[
     "high", "stuck", "bonded",
 ];
 
+/// True for what may be a plural: *facings no fixed*.
+fn things(word: &str) -> bool {
+    word.len() > 3 && word.ends_with('s') && !word.ends_with("ss")
+}
+
 /// Turns the *no* and *ay* of dialects into *not* where they deny, and *am* after things into *are*:
 /// *the pipe's no lagged* (Scots), *the hood ay ducted*, *the bricks am spalled* (West Midlands).
 /// Common practice, no source.
@@ -96,7 +120,7 @@ fn of_dialect(tokens: &mut [Token]) {
         // "There's no lagging", "it's no good": not the dialect.
         let there = at >= 2 && matches!(word(at - 2), "there" | "that" | "it");
         let becomes = match word(at) {
-            "no" if BE.contains(&before) && denied && !there => "not",
+            "no" if (BE.contains(&before) || things(before)) && denied && !there => "not",
             "ay" if denied => "not",
             "am" if !matches!(before, "i" | "what" | "where" | "and" | "who" | "as") => "are",
             _ => continue,

@@ -193,7 +193,20 @@ impl Maker<'_> {
     fn remedy(&mut self, text: &str) {
         let verb = self.split(text);
         let forms = inflect::verb(&verb);
-        let mut all = vec![(verb, Lead::None)];
+        // "Glue it back": the object stands before the particle.
+        let parted = verb
+            .split_last()
+            .filter(|(last, rest)| !rest.is_empty() && PARTICLES.contains(&last.as_str()));
+        let mut all: Vec<_> = parted
+            .into_iter()
+            .flat_map(|(last, rest)| {
+                ["it", "them", "that"].map(|object| {
+                    let object = [object.to_owned(), last.clone()];
+                    ([rest, &object].concat(), Lead::None)
+                })
+            })
+            .collect();
+        all.insert(0, (verb.clone(), Lead::None));
         all.extend(forms.ing.iter().map(|form| (words(form), Lead::NeedsIng)));
         all.extend(
             forms
@@ -204,6 +217,11 @@ impl Maker<'_> {
         self.push(text, None, all);
     }
 }
+
+/// Particles that an object may stand before: *put it back*.
+const PARTICLES: &[&str] = &[
+    "back", "down", "up", "in", "off", "out", "on", "over", "round",
+];
 
 fn words(text: &str) -> Vec<String> {
     text.split(' ').map(str::to_owned).collect()

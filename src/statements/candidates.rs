@@ -18,7 +18,7 @@ pub(super) fn candidates(
         .iter()
         .filter(|h| h.tokens.end <= sentence.tokens.end && !crosses(sentence, &h.tokens))
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
-        .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, sentence, h, hits)))
+        .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, tokens, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
         .filter(|h| {
@@ -163,9 +163,11 @@ fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) 
     };
     let opens = (clause.tokens.start..remedy.tokens.start)
         .all(|t| class(&tokens[t].norm) == Class::Determiner || opener(&tokens[t].norm));
+    let is = |word: &str| matches!(word, "'s" | "is" | "are" | "has");
     let thing = hits
         .iter()
-        .any(|h| h.kind == Kind::Element && h.tokens.start == remedy.tokens.start);
+        .any(|h| h.kind == Kind::Element && h.tokens.start == remedy.tokens.start)
+        || remedy.tokens.len() == 1 && tokens.get(remedy.tokens.end).is_some_and(|t| is(&t.norm));
     let verb = (remedy.tokens.end..clause.tokens.end).find(|&t| {
         matches!(
             tokens[t].norm.as_str(),
@@ -191,8 +193,12 @@ fn not_a_fault(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, defect:
     else {
         return false;
     };
-    if defect.tokens.len() > 1 {
-        return false;
+    // "Not painted yet": work still to come.
+    let to_come = defect.tokens.end < clause.tokens.end
+        && tokens[defect.tokens.end].norm == "yet"
+        && defect.tokens.clone().any(|at| tokens[at].norm == "not");
+    if defect.tokens.len() > 1 || to_come {
+        return to_come;
     }
     let at = defect.tokens.start;
     let word = tokens[at].norm.as_str();
@@ -250,6 +256,11 @@ const WORKS_AS_WELL: &[&str] = &[
     "noisy",
     "blow",
     "blowing",
+    "clicks",
+    "wide",
+    "go off",
+    "goes off",
+    "comes off",
 ];
 
 fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
@@ -276,13 +287,28 @@ fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> boo
 }
 
 /// Phrases whose job is done by grammar here, and weak phrases among words that name something.
-fn idle(lexicon: &Lexicon, sentence: &Sentence, hit: &Hit, hits: &[Hit]) -> bool {
+fn idle(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hit: &Hit, hits: &[Hit]) -> bool {
     let phrase = lexicon.phrase(hit.term);
     matches!(
         phrase.kind.as_str(),
         "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side"
     ) || phrase.weak.contains(&hit.wording)
         && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
+        || phrase.kind == "positive" && commands(tokens, hit)
+}
+
+/// Words of praise that are also work to be done.
+const PRAISE_OR_WORK: &[&str] = &["clear", "clean", "level", "secure", "square", "tidy"];
+
+/// ***clear** it*, ***level** that off*: what is to be done, not how it is.
+fn commands(tokens: &[Token], hit: &Hit) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    hit.tokens.len() == 1
+        && PRAISE_OR_WORK.contains(&word(hit.tokens.start))
+        && matches!(
+            word(hit.tokens.end),
+            "it" | "them" | "that" | "those" | "up" | "out" | "off" | "away"
+        )
 }
 
 /// A weak phrase counts only where its clause names nothing of the building.

@@ -1,13 +1,18 @@
 //! What the speaker takes back or corrects, in the same sentence or the next.
 
 use super::{REACH, TAKEN_BACK, Walk};
+use crate::items::draft::Named;
 use crate::items::pair::Scene;
 use crate::items::position;
 use crate::statements::grammar::{Class, class, opener};
+use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
 use crate::statements::place;
 use crate::statements::sentence::{Join, Sentence};
 use std::ops::Range;
+
+/// Verbs that strike out an item; others (*remove*, *drop*) are work to be done.
+const STRIKES_OUT: &[&str] = &["cancel", "scrap", "delete", "strike", "forget", "ignore"];
 
 impl Walk<'_> {
     /// A sentence that corrects the last item: *Sorry, I mean the right hand one.* True if it was one.
@@ -28,6 +33,27 @@ impl Walk<'_> {
             .drafts
             .last()
             .is_some_and(|d| index - d.sentence <= REACH && d.withdrawn.is_none());
+        // "No, it's the board, the window board's squint": another thing has the fault.
+        let word = |back: usize| {
+            let at = range.start + back;
+            (at < range.end).then(|| self.word(at))
+        };
+        let other_thing = word(0) == Some("no")
+            && matches!(word(1), Some("it" | "that"))
+            && word(2) == Some("'s")
+            && word(3) == Some("the");
+        let same_fault = wrong.iter().any(|&i| {
+            let last = self.drafts.last().and_then(|d| d.defects[0].term);
+            last.is_some() && self.reading.pieces[i].term == last
+        });
+        if let Some(draft) = self
+            .drafts
+            .last_mut()
+            .filter(|_| recent && other_thing && same_fault)
+        {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+            return false;
+        }
         let takes_back = self.phrase(range, "withdrawal").is_some();
         if takes_back || !(opens || announced) || !wrong.is_empty() || !recent {
             return false;
@@ -39,6 +65,25 @@ impl Walk<'_> {
         let counts = self.kinds_in(range, PieceKind::Count);
         let element = self.kinds_in(range, PieceKind::Element);
         let place = self.kinds_in(range, PieceKind::Place);
+        // "Correction, three": a bare number puts a count right.
+        let recount = self.bare_number(range).filter(|_| {
+            counts.is_empty() && measures.is_empty() && place.is_empty() && element.is_empty()
+        });
+        if let Some(count) = recount
+            && let Some(draft) = self.drafts.last_mut().filter(|d| d.count.is_some())
+        {
+            draft.count = Some(count);
+            draft.cover(range);
+            return true;
+        }
+        // "No, I tell a lie, that's got all its screws."
+        let figures = !measures.is_empty() || !counts.is_empty() || !place.is_empty();
+        let praised = self.phrase(range, "positive").is_some();
+        let fine = opens && positions.is_none() && !figures && praised;
+        if let Some(draft) = self.drafts.last_mut().filter(|_| fine) {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+            return true;
+        }
         if positions.is_none()
             && measures.is_empty()
             && counts.is_empty()
@@ -96,6 +141,83 @@ impl Walk<'_> {
         draft.cover(range);
         draft.reasons.push("measured again".into());
         true
+    }
+
+    /// Returns the whole number that ends a range and stands for itself.
+    fn bare_number(&self, range: &Range<usize>) -> Option<u32> {
+        let number = range.clone().find_map(|at| {
+            number_at(&self.reading.tokens, at).filter(|n| n.tokens.end == range.end)
+        })?;
+        let whole = number.value >= 1.0 && number.value.fract() == 0.0;
+        whole.then_some(number.value as u32)
+    }
+
+    /// ***Not the wall, the ceiling***: the last item's element was another. True if the sentence says so.
+    pub(super) fn other_element(&mut self, index: usize, scene: &Scene<'_>) -> bool {
+        let start = scene.from;
+        let opens = start + 1 < scene.sentence.tokens.end
+            && self.word(start) == "not"
+            && self.word(start + 1) == "the";
+        let named = scene.pieces(PieceKind::Element);
+        let ([wrong, right], true) = (&named[..], opens) else {
+            return false;
+        };
+        let pieces = &self.reading.pieces;
+        let (wrong, noun) = (pieces[*wrong].term, scene.noun(*right));
+        let how = pieces[*right].how;
+        let rest = start..scene.sentence.tokens.end;
+        let said = self.kinds_in(&rest, PieceKind::Defect);
+        let Some(draft) = self
+            .drafts
+            .last_mut()
+            .filter(|d| said.is_empty() && index - d.sentence <= REACH && d.element.term == wrong)
+        else {
+            return false;
+        };
+        draft.element = Named {
+            text: noun.text,
+            term: noun.term,
+            how,
+            tokens: noun.tokens,
+        };
+        draft.cover(&rest);
+        draft
+            .reasons
+            .push("corrected by the sentence after it".into());
+        true
+    }
+
+    /// *No, that's **not a crack**, that's a hair*; *…, no, cobweb. **Nothing.***: the sentence before found
+    /// a fault that is none. True if this one says so.
+    pub(super) fn denies_last(&mut self, index: usize, range: &Range<usize>) -> bool {
+        let reading = self.reading;
+        let own = !self.kinds_in(range, PieceKind::Defect).is_empty();
+        let Some(draft) = self
+            .drafts
+            .last_mut()
+            .filter(|d| !own && index - d.sentence <= REACH)
+        else {
+            return false;
+        };
+        let words = |at: usize| reading.tokens[at].norm.as_str();
+        let last_word = |text: &str| text.rsplit(' ').next().unwrap_or_default().to_owned();
+        let fault = last_word(&draft.defects[0].text);
+        let denied = range.clone().skip(1).any(|at| {
+            let not_a = matches!(words(at), "a" | "an") && words(at - 1) == "not";
+            let same = |t: usize| reading.tokens.get(t).is_some_and(|t| t.norm == fault);
+            not_a && (same(at + 1) || same(at + 2))
+        });
+        let nothing = range
+            .clone()
+            .all(|at| opener(words(at)) || matches!(words(at), "nothing" | "it" | "'s" | "is"))
+            && range.clone().any(|at| words(at) == "nothing")
+            && draft.sentence + 1 == index
+            && (reading.sentences[draft.sentence].tokens.start..range.start)
+                .any(|at| words(at) == "no");
+        if denied || nothing {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+        }
+        denied || nothing
     }
 
     /// Tokens that the rest of the same sentence replaces: *right hand, no, left hand corner*.
@@ -193,6 +315,22 @@ impl Walk<'_> {
         }
     }
 
+    /// ***Cancel the** skirting*: returns the words of an order to strike out what is named next.
+    fn takes_back_by_name(&self, rest: &Range<usize>) -> Option<Range<usize>> {
+        let at = rest.clone().find(|&at| !opener(self.word(at)))?;
+        let orders = STRIKES_OUT.contains(&self.word(at))
+            && at + 2 < rest.end
+            && matches!(self.word(at + 1), "the" | "that" | "item" | "what");
+        let listed = |&i: &usize| {
+            let term = self.reading.pieces[i].term;
+            self.drafts
+                .iter()
+                .any(|d| term.is_some() && d.element.term == term)
+        };
+        let named = self.kinds_in(rest, PieceKind::Element).iter().any(listed);
+        (orders && named).then_some(at..at + 2)
+    }
+
     /// *no skim, no paint, **nothing***: the word only sums up what is missing.
     fn bare_before(&self, scene: &Scene<'_>, at: usize) -> bool {
         scene
@@ -210,6 +348,7 @@ impl Walk<'_> {
         let Some(cue) = self
             .phrase(&rest, "withdrawal")
             .map(|i| self.reading.pieces[i].tokens.clone())
+            .or_else(|| self.takes_back_by_name(&rest))
         else {
             return;
         };

@@ -3,6 +3,8 @@
 use super::{REACH, Walk};
 use crate::items::draft::Draft;
 use crate::items::pair::Scene;
+use crate::items::usual::named;
+use crate::lexicon::Kind;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::GOING;
@@ -95,15 +97,22 @@ impl Walk<'_> {
                 PieceKind::Trade => draft.trade = draft.trade.or(piece.term),
                 PieceKind::Phrase => match piece.text.as_str() {
                     "hedge" if made.contains(&target) => draft.hedged = true,
+                    // "One for the joiner."
+                    "remark" if draft.trade.is_none() => {
+                        let said = &reading.tokens[piece.tokens.clone()];
+                        let said: Vec<&str> = said.iter().map(|t| t.norm.as_str()).collect();
+                        draft.trade = named(self.lexicon, &said.join(" "), Kind::Trade);
+                    }
                     "watch" => draft.watch = true,
                     "photo" => draft.photo = true,
                     "severity-word" => {
-                        draft.safety |= safety_words(
-                            &reading.tokens[piece.tokens.clone()]
-                                .iter()
-                                .map(|t| t.norm.as_str())
-                                .collect::<Vec<_>>(),
-                        );
+                        let words: Vec<&str> = reading.tokens[piece.tokens.clone()]
+                            .iter()
+                            .map(|t| t.norm.as_str())
+                            .collect();
+                        draft.safety |= safety_words(&words);
+                        draft.cosmetic |=
+                            words.iter().any(|w| matches!(*w, "cosmetic" | "aesthetic"));
                     }
                     _ => {}
                 },

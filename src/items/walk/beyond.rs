@@ -47,7 +47,8 @@ impl Walk<'_> {
                         defect,
                     )
                 };
-                self.make(index, scene, &fault, choice, &scene.clause(at));
+                let host = self.host(scene, &fault, &choice);
+                self.make(index, scene, &fault, choice, host, &scene.clause(at));
                 if let Some(draft) = self.drafts.last_mut() {
                     draft
                         .reasons

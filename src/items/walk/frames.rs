@@ -27,12 +27,38 @@ const FAULT_SHAPES: &[&str] = &[
 /// How well a fault must befall an element to count before any place was named.
 const LEAST_FIT: f32 = 0.5;
 
+/// Verbs that say that a thing lacks some work.
+const WANTS: &[&str] = &[
+    "needs", "need", "wants", "want", "requires", "require", "could",
+];
+
+/// The groups of things that are not meant to move.
+const STANDS_STILL: &[&str] = &[
+    "stair",
+    "structure",
+    "fence",
+    "masonry",
+    "cladding",
+    "roof",
+    "roofline",
+    "trim",
+    "sanitary",
+    "paving",
+    "leadwork",
+    "render",
+    "tiling",
+    "floor",
+    "plaster",
+];
+
 /// What becomes of a fault.
 enum Belongs {
     /// It makes an item of its own.
     Itself,
     /// It says more of this item.
     To(usize),
+    /// It only says what came of this item.
+    Remark(usize),
     /// It makes nothing, and why where that is worth telling.
     Nowhere(Option<&'static str>),
 }
@@ -69,12 +95,23 @@ impl Walk<'_> {
                     added |= draft < made_from;
                     self.also(draft, defect, &choice, &clause);
                 }
+                Belongs::Remark(draft) => {
+                    added |= draft < made_from;
+                    let draft = &mut self.drafts[draft];
+                    draft.cover(&clause);
+                    draft.remarks.push(clause.clone());
+                }
                 Belongs::Nowhere(why) => {
                     self.unused.extend(why.map(|w| (clause.clone(), w.into())));
                 }
                 Belongs::Itself => {
                     if self.place != usize::MAX || self.certain(scene, defect, &choice) {
-                        self.make(index, scene, defect, choice, &clause);
+                        let things = scene.listed(defect, choice);
+                        let alone = things.len() == 1;
+                        for thing in things {
+                            let host = self.host(scene, defect, &thing).filter(|_| alone);
+                            self.make(index, scene, defect, thing, host, &clause);
+                        }
                     }
                 }
             }
@@ -126,7 +163,31 @@ impl Walk<'_> {
             .is_some_and(|h| clause.contains(&h.start));
         let weak = self.weak(defect) && (choice.carried || own_words && !here);
         let absent = own_words && wants_object(&self.reading.tokens, defect);
-        weak || repeats && (choice.carried || absent)
+        // The thing is told by the words of the fault alone: *same thing, won't **lock** either*.
+        let implied = choice
+            .here
+            .as_ref()
+            .is_some_and(|here| defect.tokens.start <= here.start && here.end <= defect.tokens.end);
+        weak || repeats && (choice.carried || absent || implied) || self.steady(defect, choice)
+    }
+
+    /// *The balustrade doesn't budge*: praise of what is meant to stand still.
+    fn steady(&self, defect: &Piece, choice: &Choice) -> bool {
+        let still = [
+            "not budge",
+            "not move",
+            "not shift",
+            "not give",
+            "not flex",
+            "not moving",
+        ]
+        .iter()
+        .any(|end| defect.text.ends_with(end));
+        still
+            && choice.element.term.is_some_and(|element| {
+                let group = self.lexicon.element(element).group;
+                STANDS_STILL.contains(&self.lexicon.group(group).name.as_str())
+            })
     }
 
     /// True for a fault whose wording is an everyday word.
@@ -152,6 +213,12 @@ impl Walk<'_> {
             if self.refers_back(scene, clause, defect) {
                 return Belongs::To(made_from + current);
             }
+            if self.brought_about(&made[current], defect, choice) {
+                return Belongs::Remark(made_from + current);
+            }
+            if self.apart(&made[current], clause, defect) {
+                return Belongs::Itself;
+            }
             let twin = made.iter().position(same).filter(|_| choice.here.is_some());
             return match twin {
                 Some(at) => Belongs::To(made_from + at),
@@ -160,6 +227,10 @@ impl Walk<'_> {
                 }
                 None => Belongs::Itself,
             };
+        }
+        let before = self.drafts.len().checked_sub(1);
+        if let Some(last) = before.filter(|&last| self.explains(index, last, scene, defect)) {
+            return Belongs::To(last);
         }
         let own_words = choice.element.term.is_none();
         // "My knee's stiff" is no part of the house.
@@ -195,6 +266,65 @@ impl Walk<'_> {
         Belongs::Itself
     }
 
+    /// *valve weeping, **carpet's wet***: what the first fault did to a thing near it.
+    fn brought_about(&self, current: &Draft, defect: &Piece, choice: &Choice) -> bool {
+        let brings = |cause: &Named| {
+            cause
+                .term
+                .zip(defect.term)
+                .is_some_and(|(cause, effect)| self.lexicon.defect(cause).brings.contains(&effect))
+        };
+        current.defects.iter().any(brings) && choice.element.tokens != current.element.tokens
+    }
+
+    /// True for a fault that stands apart from the sentence's item even on the same thing: what puts
+    /// the first right was said before (*door's rubbing, plane it, and the edge isn't painted*), or
+    /// both are counted or placed by themselves (*a seam down the wall, and four pops over the
+    /// fireplace*).
+    fn apart(&self, current: &Draft, clause: &Range<usize>, defect: &Piece) -> bool {
+        let fault = &current.defects[0].tokens;
+        let between = fault.end..defect.tokens.start;
+        let remedied = self
+            .reading
+            .within(&between)
+            .any(|i| self.reading.pieces[i].kind == PieceKind::Remedy);
+        let counted = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .filter(|at| clause.contains(at))
+            .is_some_and(|at| class(self.word(at)) == Class::Number);
+        let placed = |range: &Range<usize>, fault: &Range<usize>| {
+            (fault.end..range.end).any(|at| class(self.word(at)) == Class::Preposition)
+        };
+        let first = current.clauses.iter().find(|c| c.contains(&fault.start));
+        let other_clause = !clause.contains(&fault.start);
+        other_clause
+            && (remedied
+                || counted
+                    && placed(clause, &defect.tokens)
+                    && first.is_some_and(|first| placed(first, fault)))
+    }
+
+    /// *… isn't moving, **so I'd say** the duct's not connected*: what the speaker takes for the cause.
+    fn supposes(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let hedge = self
+            .phrase(clause, "hedge")
+            .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
+        // A clause begins behind the word that joins it.
+        let so = |at: usize| self.word(at) == "so";
+        hedge && (so(clause.start) || clause.start.checked_sub(1).is_some_and(so))
+    }
+
+    /// True where the sentence gives the cause of the item of the sentence before.
+    fn explains(&self, index: usize, last: usize, scene: &Scene<'_>, defect: &Piece) -> bool {
+        let draft = &self.drafts[last];
+        draft.withdrawn.is_none()
+            && draft.sentence + 1 == index
+            && draft.place == self.place
+            && self.supposes(&(scene.from..scene.sentence.tokens.end), defect)
+    }
+
     /// *The lead's not dressed down, **it**'s sticking up*: the clause speaks of what the sentence spoke
     /// of before.
     fn refers_back(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
@@ -223,13 +353,9 @@ impl Walk<'_> {
     /// *that'll have the carpet soaked*: what may come of it.
     fn consequence(&self, clause: &Range<usize>) -> bool {
         self.pronoun(clause).is_some_and(|at| {
-            let next = self.reading.tokens.get(at + 1);
-            next.is_some_and(|t| {
-                matches!(
-                    t.norm.as_str(),
-                    "will" | "would" | "could" | "might" | "may"
-                )
-            })
+            let next = |by: usize| self.reading.tokens.get(at + by).map_or("", |t| &t.norm);
+            // "It won't lock" is a fault.
+            matches!(next(1), "will" | "would" | "could" | "might" | "may") && next(2) != "not"
         })
     }
 
@@ -260,7 +386,8 @@ impl Walk<'_> {
             && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
         let reason = join == Some(Join::So) && !own_element;
         let loose_words = choice.element.term.is_none() && join != Some(Join::And);
-        with_no || figure || reason || choice.carried || loose_words
+        let cause = self.supposes(clause, defect);
+        with_no || figure || cause || reason || choice.carried || loose_words
     }
 
     /// *on the other one*, *next one along*: another thing of the same kind.
@@ -322,12 +449,108 @@ impl Walk<'_> {
         clause: &Range<usize>,
         defect: &Piece,
     ) -> bool {
-        let supposed = self
-            .phrase(clause, "hypothetical")
-            .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
+        let supposed = self.conditional(scene, clause)
+            || self
+                .phrase(clause, "hypothetical")
+                .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
         let asked = scene.sentence.question && self.phrase_opens("question", clause);
         let fine = self.phrase(clause, "positive").is_some();
-        supposed || asked || fine || self.past(clause, defect)
+        supposed || asked || fine || self.foretold(clause) || self.past(clause, defect)
+    }
+
+    /// *That**'s going to** run water behind the cladding*: not so yet.
+    fn foretold(&self, clause: &Range<usize>) -> bool {
+        let word = |at: usize| self.reading.tokens.get(at).map_or("", |t| t.norm.as_str());
+        self.pronoun(clause).is_some_and(|at| {
+            word(at + 1) == "will" && word(at + 2) != "not"
+                || matches!(word(at + 1), "'s" | "is" | "are")
+                    && (word(at + 2) == "going" && word(at + 3) == "to" || word(at + 2) == "gonna")
+        })
+    }
+
+    /// ***If** the tank leaks **it'll** come through*: supposed, and what would come of it. Not *if you
+    /// press it, it moves*: that was tried.
+    fn conditional(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
+        let first = |range: &Range<usize>| range.clone().find(|&at| !opener(self.word(at)));
+        let supposes = |range: &Range<usize>| {
+            first(range).is_some_and(|at| {
+                let next = self.reading.tokens.get(at + 1).map_or("", |t| &t.norm);
+                self.word(at) == "if" && !matches!(next, "you" | "i" | "we" | "anything")
+            })
+        };
+        let would_be =
+            self.consequence(clause) && scene.sentence.clauses.iter().any(|c| supposes(&c.tokens));
+        supposes(clause) || would_be
+    }
+
+    /// *The skirting **needs caulking***: with no fault named, the work that a thing wants is the fault.
+    pub(super) fn wanting(&mut self, index: usize, scene: &Scene<'_>) {
+        let reading = self.reading;
+        let rest = scene.from..scene.sentence.tokens.end;
+        let idle = [
+            "positive",
+            "hypothetical",
+            "withdrawal",
+            "question",
+            "chat",
+            "recap",
+        ]
+        .iter()
+        .any(|kind| self.phrase(&rest, kind).is_some());
+        let elsewhere = !self.kinds_in(&rest, PieceKind::Place).is_empty();
+        if self.place == usize::MAX || idle || elsewhere || scene.sentence.question {
+            return;
+        }
+        let wanted = self
+            .kinds_in(&rest, PieceKind::Remedy)
+            .into_iter()
+            .find_map(|remedy| {
+                let work = &reading.pieces[remedy].tokens;
+                let clause = scene.clause(work.start);
+                let element = scene
+                    .pieces(PieceKind::Element)
+                    .into_iter()
+                    .map(|i| (i, scene.noun(i)))
+                    .find(|(_, noun)| {
+                        clause.contains(&noun.tokens.start)
+                            && noun.tokens.end <= work.start + 1
+                            && !scene.in_phrase(noun)
+                    })?;
+                let verb =
+                    (element.1.tokens.end..work.end).find(|&at| WANTS.contains(&self.word(at)))?;
+                let denied = matches!(self.word(verb - 1), "not" | "never");
+                (!denied).then_some((remedy, element, verb..work.end, clause))
+            });
+        let Some((remedy, (piece, noun), fault, clause)) = wanted else {
+            return;
+        };
+        let named = Named {
+            text: noun.text.clone(),
+            term: noun.term,
+            how: reading.pieces[piece].how,
+            tokens: reading.pieces[piece].tokens.clone(),
+        };
+        let last = self.drafts.last();
+        let spoken_of =
+            last.is_some_and(|d| index - d.sentence <= REACH && d.element.term == named.term);
+        if spoken_of || noun.term.is_none() {
+            return;
+        }
+        let words: Vec<&str> = fault.clone().map(|at| self.word(at)).collect();
+        let defect = Piece::own_words(PieceKind::Defect, fault, words.join(" "));
+        let choice = Choice {
+            element: named,
+            position: noun.position,
+            here: Some(noun.tokens),
+            carried: false,
+        };
+        self.make(index, scene, &defect, choice, None, &clause);
+        if let Some(draft) = self.drafts.last_mut() {
+            let work = &reading.pieces[remedy];
+            draft
+                .remedies
+                .push((work.tokens.start..clause.end, work.term));
+        }
     }
 
     /// *The valve that was weeping is dry*, *it used to rub*: how it was.
@@ -344,7 +567,13 @@ impl Walk<'_> {
             matches!(before(back), "that" | "which" | "what" | "who")
                 && matches!(before(back - 1), "was" | "were" | "had")
         });
-        relative || before(2) == "used" && before(1) == "to"
+        // "Bedroom three had a scratched pane": so it was on the first visit.
+        let had = |back: usize| {
+            before(back) == "had"
+                && !matches!(before(back + 1), "have" | "has" | "'s" | "'ve" | "i" | "we")
+        };
+        let once = had(2) && matches!(before(1), "a" | "an") || had(3) && before(2) == "a";
+        relative || once || before(2) == "used" && before(1) == "to"
     }
 
     pub(super) fn also(
@@ -355,10 +584,13 @@ impl Walk<'_> {
         clause: &Range<usize>,
     ) {
         let mut named = fault(defect);
+        let cause = self.supposes(clause, defect);
+        let draft = &mut self.drafts[draft];
         if wants_object(&self.reading.tokens, defect) {
             named.text = format!("no {}", choice.element.text);
+        } else if cause && choice.element.tokens != draft.element.tokens && choice.here.is_some() {
+            named.text = format!("{} {}", choice.element.text, named.text);
         }
-        let draft = &mut self.drafts[draft];
         if !draft.defects.iter().any(|d| d.text == named.text) {
             draft.defects.push(named);
         }
@@ -374,9 +606,9 @@ impl Walk<'_> {
         scene: &Scene<'_>,
         defect: &Piece,
         choice: Choice,
+        host: Option<Named>,
         clause: &Range<usize>,
     ) {
-        let host = self.host(scene, defect, &choice);
         let mut element = choice.element;
         let mut main = fault(defect);
         let mut reasons = Vec::new();
@@ -407,6 +639,16 @@ impl Walk<'_> {
                 }
             }
         }
+        // "The right one is cracked."
+        let which = choice.carried
+            && clause
+                .clone()
+                .any(|at| matches!(self.word(at), "one" | "ones"));
+        positions.extend(
+            which
+                .then(|| position::of_words(&self.reading.tokens, clause.clone()))
+                .flatten(),
+        );
         let mut tokens = clause.clone();
         for c in &clauses {
             tokens = tokens.start.min(c.start)..tokens.end.max(c.end);
@@ -427,6 +669,7 @@ impl Walk<'_> {
             watch: false,
             photo: false,
             safety: false,
+            cosmetic: false,
             remarks: Vec::new(),
             tokens,
             clauses,

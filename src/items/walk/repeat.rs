@@ -4,8 +4,9 @@ use super::Walk;
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::Scene;
 use crate::items::position;
+use crate::lexicon::Kind;
 use crate::score::{Costs, distance};
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::PieceKind;
 use crate::statements::place;
@@ -18,16 +19,27 @@ impl Walk<'_> {
     /// *Same again on the other window*: a new item like an earlier one.
     pub(super) fn repeat(&mut self, index: usize, scene: &Scene<'_>, again: &Range<usize>) {
         let rest = again.end.min(scene.sentence.tokens.end)..scene.sentence.tokens.end;
+        // "And the last one, ditto, no, I tell a lie, that's got all its screws."
+        let retracted = self.phrase(&rest, "correction").is_some_and(|i| {
+            let after = self.reading.pieces[i].tokens.end..rest.end;
+            self.phrase(&after, "positive").is_some()
+        });
+        if retracted {
+            return;
+        }
         let before = scene.from..again.start;
         let acceptable = |noun: &Noun| {
             let at = scene.phrase_start(noun);
-            at == scene.from
-                || class(self.word(at - 1)) != Class::Preposition
-                || matches!(
-                    self.word(at - 1),
-                    "with" | "on" | "to" | "for" | "of" | "round" | "around" | "in"
-                )
-                || at <= again.end
+            // "On the left hand corner, same again": a part of a thing only says where.
+            let part = position::A_PART.contains(&noun.text.as_str()) && scene.in_phrase(noun);
+            !part
+                && (at == scene.from
+                    || class(self.word(at - 1)) != Class::Preposition
+                    || matches!(
+                        self.word(at - 1),
+                        "with" | "on" | "to" | "for" | "of" | "round" | "around" | "in"
+                    )
+                    || at <= again.end)
         };
         let find = |range: &Range<usize>| {
             scene
@@ -168,11 +180,40 @@ impl Walk<'_> {
                     .collect::<Vec<_>>()
                     .join(" ")
             });
-        let positions: Vec<String> = position::phrases(self.reading, &tokens, &element.tokens)
+        // "Kitchen extract grille … same on the utility one": the same thing of another room.
+        let of_room = which
+            .as_deref()
+            .filter(|_| carried)
+            .and_then(|which| self.of_room(&element.text, which));
+        let positions: Vec<String> = match of_room {
+            Some(_) => Vec::new(),
+            None => position::phrases(self.reading, &tokens, &element.tokens)
+                .into_iter()
+                .chain(position::of_words(&self.reading.tokens, tokens.clone()))
+                .chain(which)
+                .collect(),
+        };
+        // "Next one along, ditto"; "same on the next one".
+        let along = [again, &before, &rest]
             .into_iter()
-            .chain(position::of_words(&self.reading.tokens, tokens.clone()))
-            .chain(which)
-            .collect();
+            .find(|range| carried && self.elsewhere(range))
+            .map(|range| {
+                let says = |&at: &usize| {
+                    let word = self.word(at);
+                    !opener(word) && !matches!(word, "the" | "same" | "ditto" | "on" | "again")
+                };
+                let words: Vec<&str> = range.clone().filter(says).map(|at| self.word(at)).collect();
+                words.join(" ")
+            });
+        let positions = match along {
+            Some(along) if positions.is_empty() => vec![along],
+            _ => positions,
+        };
+        let renamed = of_room.is_some();
+        let element = match of_room {
+            Some(text) => Named { text, ..element },
+            None => element,
+        };
         // "Same again in the lounge": nothing is listed there yet, so that is where it is.
         if let Some(there) =
             going.filter(|g| !self.drafts.iter().any(|d| self.identities[d.place] == g.1))
@@ -180,7 +221,7 @@ impl Walk<'_> {
             self.go_there(&there.0);
         }
         let place = self.here();
-        if carried && positions.is_empty() && place == earlier.place {
+        if carried && !renamed && positions.is_empty() && place == earlier.place {
             return;
         }
         self.drafts.push(Draft {
@@ -198,6 +239,7 @@ impl Walk<'_> {
             watch: false,
             photo: false,
             safety: earlier.safety,
+            cosmetic: earlier.cosmetic,
             remarks: Vec::new(),
             clauses: vec![tokens.clone()],
             tokens,
@@ -205,6 +247,19 @@ impl Walk<'_> {
             withdrawn: None,
             reasons: vec!["said to be the same as an earlier item".into()],
         });
+    }
+}
+
+impl Walk<'_> {
+    /// Returns the name of an element of one room for another: *kitchen extract grille* and *utility
+    /// one* give *utility extract grille*; `None` where either names no room.
+    fn of_room(&self, element: &str, which: &str) -> Option<String> {
+        let room = |word: &str| self.lexicon.find(Kind::Place, word).is_some();
+        let (own, rest) = element.split_once(' ')?;
+        let other = which
+            .strip_suffix(" one")
+            .or_else(|| which.strip_suffix(" ones"))?;
+        (room(own) && room(other)).then(|| format!("{other} {rest}"))
     }
 }
 

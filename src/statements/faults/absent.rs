@@ -82,6 +82,10 @@ const NOT_MISSED: &[&str] = &[
     "one",
     "body",
     "hang",
+    "great",
+    "bad",
+    "big",
+    "worse",
 ];
 
 /// *no closer*, *without a guard*, *not got its trim*: the cue alone is the piece, what is missing
@@ -112,6 +116,7 @@ pub(super) fn absent(
         &["minus"],
         &["missing"],
         &["missing", "its"],
+        &["missing", "a"],
         &["lost", "a"],
         &["lost", "its"],
         &["no"],

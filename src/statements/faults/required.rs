@@ -27,11 +27,15 @@ const REQUIREMENT_CUES: &[&[&str]] = &[
     &["maximum", "is"],
     &["limit", "is"],
     &["limit", "'s"],
+    WANT,
     &["requires"],
     &["drawing", "says"],
     &["spec", "says"],
     &["regs", "say"],
 ];
+
+/// The wish that is a requirement only with the figure right behind it.
+const WANT: &[&str] = &["i", "want"];
 
 /// How far from *should be*, in tokens, the figure found may stand.
 const FIGURE_REACH: usize = 14;
@@ -43,9 +47,12 @@ const CUE_WORTH: f32 = 6.0;
 pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
     let cue = REQUIREMENT_CUES
         .iter()
+        .copied()
         .find(|cue| starts_with(tokens, at, cue))?;
     let after = at + cue.len();
-    let asked = first_number(tokens, after..(after + 5).min(sentence.end))?;
+    // "I want three hundred", but not "I want it out by the fifth".
+    let reach = if cue == WANT { 1 } else { 5 };
+    let asked = first_number(tokens, after..(after + reach).min(sentence.end))?;
     // The figure found stands before the cue, or after the figure asked for ("supposed to be
     // sixteen inches, and I've got nine"), or in the sentence before.
     let from = at.saturating_sub(FIGURE_REACH).max(sentence.start);

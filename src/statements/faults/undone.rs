@@ -61,6 +61,10 @@ pub(super) fn not_done(
         && verb + 1 < clause.end
         && !noun_after(tokens, verb + 2, &clause);
     let end = verb + 1 + usize::from(particle);
+    // "The drive's not finished yet": work still to come.
+    if end < clause.end && word(tokens, end) == "yet" {
+        return None;
+    }
     Some(Piece::own_words(
         PieceKind::Defect,
         at..end,
