@@ -29,7 +29,7 @@ const EXIT_CODES: &str = "Exit codes:
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Transcribe recordings, understand them and propose the list
-    Take(Take),
+    Take(Box<Take>),
     /// Go through the items: accept, edit, reject
     Confirm(Confirm),
     /// Go through the items in a page of the browser, with sound and photos

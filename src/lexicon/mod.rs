@@ -108,7 +108,7 @@ struct Term {
 enum Data {
     Place(Place),
     Element(Element),
-    Defect(Defect),
+    Defect(Box<Defect>),
     Remedy(Remedy),
     Trade(Trade),
     Phrase(Phrase),

@@ -144,7 +144,7 @@ impl Resolver<'_> {
         match kind {
             Kind::Place => Data::Place(place(entry)),
             Kind::Element => Data::Element(self.element(entry, groups)),
-            Kind::Defect => Data::Defect(self.defect(entry)),
+            Kind::Defect => Data::Defect(Box::new(self.defect(entry))),
             Kind::Remedy => Data::Remedy(Remedy {
                 name: entry.identity.clone(),
                 also: entry.words("also"),
