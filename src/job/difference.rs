@@ -1,5 +1,6 @@
 //! What another reading of a job's words changes in its list.
 
+use super::severity_word;
 use crate::items::Item;
 
 /// One item that differs.
@@ -7,14 +8,14 @@ use crate::items::Item;
 pub struct Difference {
     /// Its number: the new one where it has one.
     pub number: u32,
-    /// Place, element and defect as listed; `None` for an item that is new.
+    /// Place, element, defect, remedy, trade and severity as listed; `None` for an item that is new.
     pub before: Option<String>,
     /// The same as it would be; `None` for an item that would be gone.
     pub after: Option<String>,
 }
 
-/// Returns the items of two lists of a job that differ in place, element or defect, in the order of the
-/// later list, then those that are gone. An item is the same where its identity is, or else where it
+/// Returns the items of two lists of a job that differ in what is told of them, in the order of the later
+/// list, then those that are gone. An item is the same where its identity is, or else where it
 /// rests on some of the same words.
 pub fn differences(before: &[Item], after: &[Item]) -> Vec<Difference> {
     let of_id = |list: &'_ [Item], id: &str| list.iter().any(|item| item.id == id);
@@ -56,7 +57,16 @@ fn share_words(a: &Item, b: &Item) -> bool {
 }
 
 fn told(item: &Item) -> String {
-    format!("{}: {}, {}", item.place, item.element, item.defect)
+    let or_none = |text: &Option<String>| text.clone().unwrap_or_else(|| "none".into());
+    format!(
+        "{}: {}, {} ({}, {}, {})",
+        item.place,
+        item.element,
+        item.defect,
+        or_none(&item.remedy),
+        or_none(&item.trade),
+        severity_word(item.severity)
+    )
 }
 
 #[cfg(test)]
@@ -89,7 +99,7 @@ mod tests {
             .into_iter()
             .map(|d| (d.number, d.before, d.after))
             .collect();
-        let loose = |element: &str| Some(format!("hallway: {element}, loose"));
+        let loose = |element: &str| Some(told(&item(1, "", element, (0, 1))));
         let expected = [
             (2, loose("blenkit"), loose("plinth")),
             (5, loose("window"), loose("window board")),
