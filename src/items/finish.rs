@@ -97,6 +97,7 @@ fn item(
         faults: draft.defects.iter().filter_map(|d| d.term).collect(),
         usual,
         element: draft.element.term,
+        texts: draft.defects.iter().map(|d| d.text.as_str()).collect(),
         words: &draft.element.text,
         on_roof: walked.places[draft.place].kind == "roof",
     };

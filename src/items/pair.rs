@@ -189,8 +189,10 @@ impl Scene<'_> {
             let at = at.checked_sub(back).filter(|at| *at >= self.from);
             at.map_or("", |at| self.tokens()[at].norm.as_str())
         };
-        matches!(word(2), "i" | "you" | "we")
-            && class(word(1)) != Class::Preposition
+        matches!(
+            word(2),
+            "i" | "you" | "we" | "somebody" | "someone" | "they" | "he" | "she"
+        ) && class(word(1)) != Class::Preposition
             && !SEES.contains(&word(1))
     }
 

@@ -7,6 +7,9 @@ use crate::lexicon::{GroupId, Kind, Lexicon, TermId};
 /// The group of things that are everybody's; its trade is whoever runs the site.
 const OF_NO_TRADE: &str = "common";
 
+/// How well a fault must befall an element to decide who puts it right.
+const LEAST_FIT: f32 = 0.5;
+
 /// What points to a trade.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Signs<'a> {
@@ -20,6 +23,8 @@ pub(crate) struct Signs<'a> {
     pub(crate) usual: Option<TermId>,
     /// The element, where the vocabulary knows it.
     pub(crate) element: Option<TermId>,
+    /// The faults as worded.
+    pub(crate) texts: Vec<&'a str>,
     /// The element as worded.
     pub(crate) words: &'a str,
     /// True where it is on a roof.
@@ -38,19 +43,50 @@ pub(crate) fn of(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
     let own = own.filter(|trade| group.is_some_and(|g| lexicon.group(g).trade != *trade));
     let fits = |trade: &TermId| works_on(lexicon, *trade, group);
     let remedy = |term: Option<TermId>| term.and_then(|t| lexicon.remedy(t).trade).filter(fits);
-    let by_fault = || signs.faults.iter().find_map(|d| lexicon.defect(*d).trade);
+    // What befalls only other things says nothing here: *the plug pops back up* is no nail pop.
+    let befalls =
+        |fault: &&TermId| element.is_none_or(|e| lexicon.befalls(**fault, e) >= LEAST_FIT);
+    let by_fault = || {
+        let mut faults = signs.faults.iter().filter(befalls);
+        faults.find_map(|d| lexicon.defect(*d).trade)
+    };
+    let by_text = || signs.texts.iter().find_map(|text| told_by(lexicon, text));
     signs
         .said
         .or_else(|| remedy(signs.spoken))
+        .or_else(by_text)
         .or_else(by_fault)
         .or_else(|| own.or_else(|| remedy(signs.usual)))
         .or_else(|| roofer(lexicon, signs.on_roof, group))
         .or_else(|| element.map(|e| lexicon.element(e).trade))
 }
 
-/// Tiles of a roof are the roofer's.
+/// Who left a material on the work of another (*paint on it*), and who stops gaps against fire, where
+/// the words of a fault tell. Common practice, no source.
+const TELLING: &[(&str, &str)] = &[
+    ("no fire stopping", "fire stopping contractor"),
+    ("paint on it", "decorator"),
+    ("gloss on it", "decorator"),
+    ("emulsion on it", "decorator"),
+    ("overspray on it", "decorator"),
+    ("plaster on it", "plasterer"),
+    ("render on it", "renderer"),
+    ("mortar on it", "bricklayer"),
+    ("grout on it", "tiler"),
+    ("adhesive on it", "tiler"),
+    ("silicone on it", "sealant applicator"),
+    ("sealant on it", "sealant applicator"),
+    ("mastic on it", "sealant applicator"),
+];
+
+fn told_by(lexicon: &Lexicon, text: &str) -> Option<TermId> {
+    let (_, trade) = TELLING.iter().find(|(words, _)| text == *words)?;
+    lexicon.find(Kind::Trade, trade)
+}
+
+/// Tiles of a roof and the mortar under them are the roofer's.
 fn roofer(lexicon: &Lexicon, on_roof: bool, group: Option<GroupId>) -> Option<TermId> {
-    let tiling = group.is_some_and(|g| lexicon.group(g).name == "tiling");
+    let tiling = group.is_some_and(|g| matches!(&*lexicon.group(g).name, "tiling" | "masonry"));
     (on_roof && tiling)
         .then(|| lexicon.find(Kind::Trade, "roofer"))
         .flatten()

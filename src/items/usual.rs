@@ -29,6 +29,7 @@ pub fn usual(lexicon: &Lexicon, item: &Item) -> Usual {
         faults: faults(lexicon, &item.defect),
         usual: remedy,
         element,
+        texts: item.defect.split(", ").collect(),
         words: &item.element,
         on_roof: named(lexicon, &item.place, Kind::Place)
             .is_some_and(|place| lexicon.place(place).kind == PlaceKind::Roof),

@@ -166,6 +166,18 @@ impl Walk<'_> {
         let again = self
             .phrase(&rest, "same-again")
             .map(|i| self.reading.pieces[i].tokens.clone());
+        // "On the other one it's cross threaded": another thing like it, with a fault of its own.
+        let again = again.filter(|again| {
+            let own = self.kinds_in(&(again.end..rest.end), PieceKind::Defect);
+            let aside = again.len() == 1
+                && self.word(again.start) == "again"
+                && scene.clause(again.start).start < again.start;
+            // "He's counted again."
+            let verb =
+                aside && class(self.word(again.start - 1)) != Class::Adverb && own.is_empty();
+            let along = again.start..(again.end + 1).min(rest.end);
+            !(self.elsewhere(&along) && !own.is_empty() && !self.says_same(again)) && !verb
+        });
         let made_from = self.drafts.len();
         let added_to_last = self.frames(index, &scene, again.as_ref());
         if let Some(again) = again.filter(|a| {
@@ -187,6 +199,16 @@ impl Walk<'_> {
         if self.drafts.len() == made_from && !added_to_last {
             self.note_unused(&scene, within);
         }
+    }
+
+    /// True where the words say that something is the same: *same on the other one*.
+    fn says_same(&self, range: &Range<usize>) -> bool {
+        range.clone().any(|at| {
+            matches!(
+                self.word(at),
+                "same" | "ditto" | "again" | "too" | "also" | "likewise"
+            )
+        })
     }
 
     /// True where an element and a fault are named: *nail pops on the ceiling, I count three*.
@@ -359,7 +381,16 @@ impl Walk<'_> {
             .into_iter()
             .map(|i| (i, scene.noun(i)))
             .find(|(_, noun)| !scene.in_phrase(noun) || scene.measured_on(noun));
-        if self.phrase(&rest, "positive").is_some() || self.phrase(&rest, "withdrawal").is_some() {
+        // "Right, yeah, it's the bath waste": that is what it is about.
+        let it_is = subject.as_ref().is_some_and(|(_, noun)| {
+            let at = scene.phrase_start(noun);
+            at >= scene.from + 2
+                && self.word(at - 1) == "'s"
+                && matches!(self.word(at - 2), "it" | "that")
+        });
+        if !it_is && self.phrase(&rest, "positive").is_some()
+            || self.phrase(&rest, "withdrawal").is_some()
+        {
             self.last = None;
         } else if let Some((piece, noun)) = subject {
             let how = self.reading.pieces[piece].how;

@@ -71,6 +71,7 @@ use everyday::Everyday;
 use pronounce::Pronouncer;
 use read::RawEntry;
 use resolve::Resolved;
+use schema::Table;
 use sounds::{Search, Sounds};
 use spellings::Spellings;
 use spot::{Mishearings, Spotter};
@@ -152,6 +153,10 @@ fn gather(builtin: bool, files: &[(PathBuf, String)]) -> Gathered {
     for (path, text) in files {
         entries.extend(read::read(path, text, &mut problems));
     }
+    merged(entries, problems)
+}
+
+fn merged(entries: Vec<RawEntry>, mut problems: Vec<Problem>) -> Gathered {
     let american = American::of(&entries);
     let entries = merge::merge(entries, &mut problems);
     let resolved = resolve::resolve(&entries, &mut problems);
@@ -180,6 +185,22 @@ impl Lexicon {
     /// Every [`Gravity::Error`] in any of the files.
     pub fn load(overlays: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
         Self::read(true, overlays)
+    }
+
+    /// Returns the built-in lexicon without the elements and defects of whose kind and name `left_out`
+    /// is true, for measuring how well things are understood that no lexicon lists. What refers to
+    /// them does so no more. `None` where the rest makes no lexicon.
+    pub fn builtin_without(left_out: impl Fn(Kind, &str) -> bool) -> Option<Lexicon> {
+        let mut entries = builtin::entries().0.clone();
+        entries.retain(|entry| match entry.table {
+            Table::Element => !left_out(Kind::Element, &entry.identity),
+            Table::Defect => !left_out(Kind::Defect, &entry.identity),
+            _ => true,
+        });
+        let Gathered {
+            american, resolved, ..
+        } = merged(entries, Vec::new());
+        Self::new(resolved, american).ok()
     }
 
     fn read(builtin: bool, files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {

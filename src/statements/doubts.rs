@@ -6,8 +6,10 @@
 
 use super::grammar::{Class, class, opener};
 use super::piece::{Piece, PieceKind};
+use super::reader::Reader;
 use super::reading::{Reading, read};
 use super::sentence::Sentence;
+use super::units::unit_word;
 use crate::lexicon::{How, Kind, Lexicon, PlaceKind, Rival, TermId};
 use crate::speech::{Transcript, Word};
 use std::ops::Range;
@@ -16,7 +18,7 @@ use std::ops::Range;
 const MOST_WORDS: usize = 4;
 
 /// Below this probability a word that is no noun, verb or adjective is doubted too.
-const DOUBTED: f32 = 0.5;
+const DOUBTED: f32 = 0.65;
 
 /// Sounds of a long wording, for the scale: the more of them agree, the less likely by chance.
 const LONG_WORDING: f64 = 10.0;
@@ -25,7 +27,7 @@ const LONG_WORDING: f64 = 10.0;
 const OPENING: usize = 3;
 
 /// What is known of a suspicion before the sound is asked, in the order of the values.
-pub const BEFORE: [&str; 16] = [
+pub const BEFORE: [&str; 17] = [
     "always",
     "distance",
     "edits",
@@ -41,6 +43,7 @@ pub const BEFORE: [&str; 16] = [
     "fault",
     "place",
     "place_after_pause",
+    "place_alone",
     "words",
 ];
 
@@ -156,7 +159,8 @@ impl Scene<'_> {
     fn doubtful(&self, token: usize) -> bool {
         let heard = &self.reading.tokens[token];
         let foreign = class(&heard.norm) == Class::Open && !self.lexicon.has_word(&heard.norm);
-        !self.understood(token) && (foreign || heard.probability < DOUBTED)
+        let unit = unit_word(Reader::new(&self.reading.tokens, &[]), token).is_some();
+        !self.understood(token) && !unit && (foreign || heard.probability < DOUBTED)
     }
 
     /// True for what may be meant at all: no place that is the whole home or an everyday word.
@@ -220,6 +224,8 @@ impl Scene<'_> {
             _ => false,
         };
         let is_place = rival.kind == Kind::Place;
+        let mut clauses = self.sentence.clauses.iter();
+        let alone = clauses.any(|c| c.tokens == *stretch);
         [
             1.0,
             f64::from(rival.distance),
@@ -236,6 +242,7 @@ impl Scene<'_> {
             flag(rival.kind == Kind::Defect),
             flag(is_place),
             flag(is_place && self.sentence.paused()),
+            flag(is_place && alone),
             words as f64 / MOST_WORDS as f64,
         ]
     }

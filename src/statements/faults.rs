@@ -5,6 +5,7 @@
 //! the two compete and the longer reading wins ([`super::piece::choose`]).
 
 mod absent;
+mod described;
 mod failing;
 mod required;
 mod soiled;
@@ -15,6 +16,7 @@ use super::piece::Piece;
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, Kind, Token};
 use absent::{absent, none_there};
+use described::described;
 use failing::{full_of, out_of, too_much, will_not};
 use required::required;
 use soiled::soiled;
@@ -46,6 +48,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 out_of,
                 not_there,
                 full_of,
+                described,
                 soiled,
             ];
             out.extend(

@@ -45,6 +45,8 @@ pub struct Piece {
     pub value: u32,
     /// For defects: said not to be there (*no cracks*, *isn't loose*).
     pub negated: bool,
+    /// For defects: told by nothing but its place in the clause.
+    pub guessed: bool,
 }
 
 impl Piece {
@@ -69,6 +71,7 @@ impl Piece {
             number: hit.number,
             value: 0,
             negated: false,
+            guessed: false,
         }
     }
 
@@ -85,6 +88,7 @@ impl Piece {
             number: None,
             value: 0,
             negated: false,
+            guessed: false,
         }
     }
 

@@ -9,7 +9,7 @@ use crate::commands::shared;
 use crate::hexadecimal::hexadecimal;
 use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
-use crate::lexicon::Lexicon;
+use crate::lexicon::{Kind, Lexicon};
 use crate::speech::{
     DropReason, Model, Recogniser, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
     Word, recognise_all,
@@ -299,7 +299,9 @@ fn look_again(
     let weighed = second_look::answers(recogniser.weigh(samples, &heard, &questions)?);
     for (taken, _) in second_look::settle(&suspicions, &weighed) {
         let heard = taken.words.start - first..taken.words.end - first;
-        second_look::take_for(&mut words[heard], &taken.rival.text);
+        second_look::take_for(&mut words[heard.clone()], &taken.rival.text);
+        // An announced place stands by itself: *Front bedroom are doors catching*.
+        words[heard.end - 1].line_end |= taken.rival.kind == Kind::Place;
     }
     Ok(())
 }

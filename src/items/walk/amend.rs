@@ -11,6 +11,9 @@ use crate::statements::place;
 use crate::statements::sentence::{Join, Sentence};
 use std::ops::Range;
 
+/// How many sentences later a fault may be denied by its name: *That's not a crack*.
+const DENIAL_REACH: usize = 2 * REACH;
+
 /// Verbs that strike out an item; others (*remove*, *drop*) are work to be done.
 const STRIKES_OUT: &[&str] = &["cancel", "scrap", "delete", "strike", "forget", "ignore"];
 
@@ -67,10 +70,12 @@ impl Walk<'_> {
         let place = self.kinds_in(range, PieceKind::Place);
         // "Correction, three": a bare number puts a count right.
         let recount = self.bare_number(range).filter(|_| {
-            counts.is_empty() && measures.is_empty() && place.is_empty() && element.is_empty()
+            let said = [&counts, &measures, &place, &element];
+            positions.is_none() && said.iter().all(|pieces| pieces.is_empty())
         });
         if let Some(count) = recount
-            && let Some(draft) = self.drafts.last_mut().filter(|d| d.count.is_some())
+            && opens
+            && let Some(draft) = self.drafts.last_mut()
         {
             draft.count = Some(count);
             draft.cover(range);
@@ -79,7 +84,8 @@ impl Walk<'_> {
         // "No, I tell a lie, that's got all its screws."
         let figures = !measures.is_empty() || !counts.is_empty() || !place.is_empty();
         let praised = self.phrase(range, "positive").is_some();
-        let fine = opens && positions.is_none() && !figures && praised;
+        let takes_back = self.phrase_opens("correction", range);
+        let fine = takes_back && positions.is_none() && !figures && praised;
         if let Some(draft) = self.drafts.last_mut().filter(|_| fine) {
             draft.withdrawn = Some(TAKEN_BACK.into());
             return true;
@@ -132,7 +138,7 @@ impl Walk<'_> {
         let Some(draft) = self
             .drafts
             .last_mut()
-            .filter(|d| only && d.withdrawn.is_some() && d.sentence + 1 == index)
+            .filter(|d| only && d.withdrawn.is_some() && index - d.sentence <= REACH + 1)
         else {
             return false;
         };
@@ -195,7 +201,7 @@ impl Walk<'_> {
         let Some(draft) = self
             .drafts
             .last_mut()
-            .filter(|d| !own && index - d.sentence <= REACH)
+            .filter(|d| !own && index - d.sentence <= DENIAL_REACH)
         else {
             return false;
         };

@@ -22,10 +22,21 @@ const FAULT_SHAPES: &[&str] = &[
     "out of ",
     "full of ",
     "left ",
+    "needs ",
 ];
 
 /// How well a fault must befall an element to count before any place was named.
 const LEAST_FIT: f32 = 0.5;
+
+/// Below this probability of any word of its clause a thing in the speaker's own words may as well be
+/// misheard.
+const HEARD_WELL: f32 = 0.6;
+
+/// How many tokens may stand between a thing and an everyday word for its fault.
+const NEAR: usize = 3;
+
+/// From so many words on a wording says enough by itself, though its fault has everyday ones too.
+const FEW_WORDS: usize = 3;
 
 /// Verbs that say that a thing lacks some work.
 const WANTS: &[&str] = &[
@@ -91,6 +102,8 @@ impl Walk<'_> {
                 continue;
             }
             match self.belongs(index, scene, defect, &choice, &clause, made_from) {
+                // A fault that is listed says enough of the thing.
+                Belongs::To(_) if defect.guessed => {}
                 Belongs::To(draft) => {
                     added |= draft < made_from;
                     self.also(draft, defect, &choice, &clause);
@@ -168,7 +181,11 @@ impl Walk<'_> {
             .here
             .as_ref()
             .is_some_and(|here| defect.tokens.start <= here.start && here.end <= defect.tokens.end);
-        weak || repeats && (choice.carried || absent || implied) || self.steady(defect, choice)
+        // A guess counts only of a listed thing that stands in the same clause.
+        let loose = defect.guessed && (choice.carried || own_words || !here);
+        weak || loose
+            || repeats && (choice.carried || absent || implied)
+            || self.steady(defect, choice)
     }
 
     /// *The balustrade doesn't budge*: praise of what is meant to stand still.
@@ -190,9 +207,24 @@ impl Walk<'_> {
             })
     }
 
+    /// *The **boot scraper**'s loose*: in words that were heard well, a thing that opens its clause, with
+    /// the fault said of it outright.
+    fn subject_of(&self, here: &Range<usize>, clause: &Range<usize>, defect: &Piece) -> bool {
+        let opens = (clause.start..here.start)
+            .all(|at| opener(self.word(at)) || class(self.word(at)) != Class::Open);
+        let between = here.end..defect.tokens.start;
+        let verb = between
+            .clone()
+            .any(|at| matches!(self.word(at), "'s" | "is" | "are" | "has" | "have" | "was"));
+        let sure = clause
+            .clone()
+            .all(|at| self.reading.tokens[at].probability >= HEARD_WELL);
+        opens && verb && between.len() <= NEAR && sure
+    }
+
     /// True for a fault whose wording is an everyday word.
     fn weak(&self, defect: &Piece) -> bool {
-        defect.term.is_some_and(|t| self.lexicon.defect(t).weak)
+        defect.tokens.len() < FEW_WORDS && defect.term.is_some_and(|t| self.lexicon.defect(t).weak)
     }
 
     fn belongs(
@@ -260,7 +292,11 @@ impl Walk<'_> {
             };
         }
         let shape = FAULT_SHAPES.iter().any(|s| defect.text.starts_with(s));
-        if own_words && !shape && (defect.term.is_none() || self.weak(defect)) {
+        let subject = choice
+            .here
+            .as_ref()
+            .is_some_and(|here| self.place != usize::MAX && self.subject_of(here, clause, defect));
+        if own_words && !shape && (defect.term.is_none() || self.weak(defect) && !subject) {
             return Belongs::Nowhere(Some("neither element nor defect known"));
         }
         Belongs::Itself
@@ -623,6 +659,12 @@ impl Walk<'_> {
         }
         if choice.carried {
             reasons.push("element from the sentence before".into());
+        }
+        if main.term.is_none() {
+            reasons.push("new term: no lexicon entry for the fault".into());
+        }
+        if element.term.is_none() {
+            reasons.push("new term: no lexicon entry for the element".into());
         }
         let mut clauses = vec![clause.clone()];
         if let Some(here) = &choice.here {
