@@ -176,7 +176,7 @@ impl Walk<'_> {
             let verb =
                 aside && class(self.word(again.start - 1)) != Class::Adverb && own.is_empty();
             let along = again.start..(again.end + 1).min(rest.end);
-            !(verb || self.elsewhere(&along) && !own.is_empty() && !self.says_same(again))
+            (self.says_same(again) || own.is_empty() || !self.elsewhere(&along)) && !verb
         });
         let made_from = self.drafts.len();
         let added_to_last = self.frames(index, &scene, again.as_ref());
