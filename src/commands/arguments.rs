@@ -29,7 +29,7 @@ const EXIT_CODES: &str = "Exit codes:
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Transcribe recordings, understand them and propose the list
-    Take(Take),
+    Take(Box<Take>),
     /// Go through the items: accept, edit, reject
     Confirm(Confirm),
     /// Go through the items in a page of the browser, with sound and photos
@@ -44,6 +44,8 @@ pub enum Command {
     Export(Export),
     /// Turn what you corrected into vocabulary, each lesson with its evidence
     Learn(Learn),
+    /// Tell how right proposals are on your own confirmed jobs, with and without what was learnt
+    Score(Score),
     /// Look into the vocabulary and check it
     Lexicon(LexiconArguments),
     /// Show versions, the model and what the processor offers, and run a self-test; or check a job
@@ -58,8 +60,16 @@ pub struct Take {
     /// Recordings: WAV, M4A/MP4 (AAC-LC, ALAC), MP3, FLAC, Ogg Vorbis, Opus, AIFF, CAF.
     /// Transcripts: .vtt, .srt, .txt with or without `[m:ss]` stamps, and .json as --transcript-out
     /// writes it.
-    #[arg(required = true, value_name = "AUDIO")]
+    #[arg(required_unless_present = "retake", value_name = "AUDIO")]
     pub files: Vec<PathBuf>,
+    /// Read the stored words of this job with today's vocabulary and show what would change
+    ///
+    /// Nothing is recognised anew, and items that were decided on stay as they are.
+    #[arg(long, value_name = "JOB", conflicts_with_all = ["files", "job", "out", "transcript_out"])]
+    pub retake: Option<PathBuf>,
+    /// Make the change that --retake shows
+    #[arg(long, requires = "retake")]
+    pub apply: bool,
     /// Keep the job in this folder
     ///
     /// By default the folder is named after the first file, with the ending .job, in the current
@@ -367,6 +377,20 @@ pub struct Learn {
     /// Where it contradicts your own overlay, both are shown and yours stays.
     #[arg(long, value_name = "FILE")]
     pub from: Option<PathBuf>,
+}
+
+/// Arguments of `score`
+#[derive(Debug, Args)]
+pub struct Score {
+    /// Folders of confirmed jobs, in the order they were made
+    ///
+    /// Each is proposed anew from its stored words: with the vocabulary as it comes, and with yours
+    /// without what only this job taught. Nothing is changed.
+    #[arg(required = true, value_name = "JOB")]
+    pub jobs: Vec<PathBuf>,
+    /// Print the figures as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Arguments of `lexicon`

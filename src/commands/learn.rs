@@ -64,7 +64,7 @@ fn undo(store: &mut Store, lesson: &str) -> Result<(), CliError> {
 ///
 /// # Errors
 /// As opening and reading the jobs has it.
-fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
+pub(super) fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
     let mut jobs = Vec::new();
     for folder in folders {
         let job = Job::open_current(folder)?;

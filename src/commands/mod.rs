@@ -20,12 +20,13 @@ mod photos;
 mod pictures;
 mod processor;
 mod recheck;
+mod score;
 mod shared;
 mod take;
 
 pub use arguments::{
     Arguments, By, Command, Confirm, Desk, DetailOptions, Details, Doctor, Export, Learn,
-    LexiconArguments, LexiconCommand, Photos, Recheck, Take,
+    LexiconArguments, LexiconCommand, Photos, Recheck, Score, Take,
 };
 pub(crate) use error::with_causes;
 pub use error::{CliError, Exit};
@@ -46,6 +47,7 @@ pub fn run(arguments: &Arguments) -> Result<(), CliError> {
         Command::Details(details) => details::run(details),
         Command::Export(export) => export::run(export),
         Command::Learn(learn) => learn::run(learn),
+        Command::Score(score) => score::run(score),
         Command::Lexicon(lexicon) => lexicon::run(lexicon),
         Command::Doctor(doctor) => doctor::run(doctor),
     }

@@ -13,6 +13,7 @@ mod hear;
 mod intake;
 mod keep;
 mod progress;
+mod retake;
 mod sources;
 mod targets;
 
@@ -46,6 +47,9 @@ const DETAIL_PROPOSAL: &str = "proposal_sha256";
 /// What was given and cannot be used; [`Exit::Partly`] where some of the files failed;
 /// [`Exit::Interrupted`] where the user stopped it.
 pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
+    if let Some(folder) = &arguments.retake {
+        return retake::run(folder, arguments);
+    }
     let out = prepare(&arguments.out)?;
     let transcripts = targets::prepare(&arguments.transcript_out, &arguments.out)?;
     let changes = details::changes(&arguments.details)?;
@@ -54,11 +58,7 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     let intake = Intake::prepare(&arguments.files, arguments.model.as_deref())?;
     let mut job = open_job(arguments, &changes)?;
     expected.keep(&mut job)?;
-    if let Some(places) =
-        expect::plan(&job)?.and_then(|plan| expect::as_vocabulary(&lexicon, &plan))
-    {
-        lexicon = shared::lexicon_with(&arguments.lexicon, Some(places))?;
-    }
+    lexicon = with_plan(&job, lexicon, &arguments.lexicon)?;
     let failures = intake.into_job(&mut job, FIRST_VISIT, &lexicon)?;
     settle_region(&mut job, &lexicon)?;
     let understood = propose(&mut job, &lexicon)?;
@@ -80,6 +80,15 @@ pub(crate) fn run(arguments: &Take) -> Result<(), CliError> {
     }
     say_next(&document, &job);
     failures.result()
+}
+
+/// Returns the lexicon with the places of the job's plan that it does not know.
+fn with_plan(job: &Job, lexicon: Lexicon, more: &[PathBuf]) -> Result<Lexicon, CliError> {
+    let plan = expect::plan(job)?;
+    match plan.and_then(|plan| expect::as_vocabulary(&lexicon, &plan)) {
+        Some(places) => shared::lexicon_with(more, Some(places)),
+        None => Ok(lexicon),
+    }
 }
 
 /// Opens the job or makes it, and says which.
@@ -138,15 +147,7 @@ fn default_folder(files: &[PathBuf]) -> PathBuf {
 /// # Errors
 /// As reading and writing the job has it.
 pub(crate) fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<Understood, CliError> {
-    let (first, places) = job.transcript_of(FIRST_VISIT)?;
-    let understood = items::understand(lexicon, &first, &shared::yardstick(job)?);
-    let mut proposal = understood.proposal.clone();
-    recheck::renumber_words(&mut proposal, &places);
-    for visit in job.list()?.visits.held {
-        recheck::add_new(&mut proposal, recheck::heard(job, lexicon, &visit)?.fresh);
-    }
-    proposal.unplaced.extend(keep::notes(job)?);
-    proposal.unplaced.sort_by_key(|u| (u.recording, u.span));
+    let (understood, proposal) = proposal(job, lexicon)?;
     let mark = fingerprint(&proposal)?;
     if job.detail(DETAIL_PROPOSAL)?.as_ref() == Some(&mark) {
         return Ok(understood);
@@ -156,6 +157,20 @@ pub(crate) fn propose(job: &mut Job, lexicon: &Lexicon) -> Result<Understood, Cl
     job.set_detail(DETAIL_CREATED, &now)?;
     job.set_detail(DETAIL_PROPOSAL, &mark)?;
     Ok(understood)
+}
+
+/// Makes the proposal of everything in the job.
+fn proposal(job: &Job, lexicon: &Lexicon) -> Result<(Understood, Proposal), CliError> {
+    let (first, places) = job.transcript_of(FIRST_VISIT)?;
+    let understood = items::understand(lexicon, &first, &shared::yardstick(job)?);
+    let mut proposal = understood.proposal.clone();
+    recheck::renumber_words(&mut proposal, &places);
+    for visit in job.list()?.visits.held {
+        recheck::add_new(&mut proposal, recheck::heard(job, lexicon, &visit)?.fresh);
+    }
+    proposal.unplaced.extend(keep::notes(job)?);
+    proposal.unplaced.sort_by_key(|u| (u.recording, u.span));
+    Ok((understood, proposal))
 }
 
 fn fingerprint(proposal: &Proposal) -> Result<String, CliError> {

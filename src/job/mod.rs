@@ -8,6 +8,7 @@
 //! The clock is never read here: callers pass times as text.
 
 mod decision;
+mod difference;
 mod error;
 mod examine;
 mod field;
@@ -24,6 +25,7 @@ mod schema;
 mod visit;
 
 pub use decision::{Decision, Event, Following};
+pub use difference::{Difference, differences};
 pub use error::JobError;
 pub use examine::{Examination, Trouble, examine};
 pub use field::{Field, FieldError, LONGEST_TEXT, severity_word};

@@ -3,7 +3,7 @@
 use super::log::{insert_event, read_events};
 use super::merge::merge;
 use super::recordings::{from_json, to_json};
-use super::{Decision, Event, Job, JobError};
+use super::{DecidedList, Decision, Event, Job, JobError, replay};
 use crate::items::Proposal;
 use rusqlite::{Connection, Transaction, params};
 use serde::Serialize;
@@ -44,6 +44,16 @@ impl Job {
             .commit()
             .map_err(|source| JobError::sqlite("keep the proposal", &path, source))?;
         Ok(event)
+    }
+
+    /// Returns the list as it would be with `proposal` in place of the kept one, and keeps nothing.
+    ///
+    /// # Errors
+    /// As reading has it.
+    pub fn list_with(&self, proposal: Proposal) -> Result<DecidedList, JobError> {
+        let events = self.events()?;
+        let (merged, _) = merge(&self.proposal()?.items, &events, proposal);
+        Ok(replay(&merged.items, &events))
     }
 
     /// Returns the proposal as kept, before any decision is applied; empty before the first.

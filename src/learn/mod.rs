@@ -11,6 +11,8 @@
 //! All of it is pure: the same jobs give the same lessons, in whatever order they come. Files, the
 //! clock and the person who accepts are at the edge (`commands/learn`).
 
+mod belongs;
+mod corner;
 mod draw;
 mod entries;
 mod guard;
@@ -20,6 +22,9 @@ mod lived;
 mod marks;
 mod name;
 pub mod overlay;
+mod place;
+mod score;
+mod stretch;
 mod study;
 
 #[cfg(test)]
@@ -30,4 +35,5 @@ pub use entries::{Entry, contradict, entries};
 pub use guard::{Judged, Verdict, judge};
 pub use lesson::{Called, Lesson, Sighting, Teaching};
 pub use lived::Lived;
+pub use score::{Reading, Row, read_again, without};
 pub use study::{Change, Effect, Study};

@@ -5,7 +5,7 @@ use crate::sandbox::Sandbox;
 
 #[test]
 fn every_help_text_is_as_written_down() {
-    let commands: [&[&str]; 15] = [
+    let commands: [&[&str]; 16] = [
         &[],
         &["take"],
         &["confirm"],
@@ -15,6 +15,7 @@ fn every_help_text_is_as_written_down() {
         &["details"],
         &["export"],
         &["learn"],
+        &["score"],
         &["lexicon"],
         &["lexicon", "check"],
         &["lexicon", "find"],

@@ -123,3 +123,99 @@ fn a_colleagues_lesson_that_contradicts_ones_own_is_shown_and_left_out() {
     );
     assert!(!run.stdout.contains("architrave"), "{}", run.stdout);
 }
+
+#[test]
+fn a_job_is_read_again_with_what_was_learnt_and_decided_items_stay() {
+    let sandbox = corrected();
+    sandbox.write(
+        "three.txt",
+        "Kitchen. The blenkit is loose. The blenkit is scratched.\n",
+    );
+    sandbox.run(&["take", "three.txt", "--quiet"]).fine();
+    // The second is confirmed as it was heard.
+    sandbox
+        .run_with(&["confirm", "three.job", "--plain"], "n\na\nq\n")
+        .fine();
+    let unchanged = sandbox.run(&["take", "--retake", "three.job"]).fine();
+    assert_eq!(unchanged.stdout, "");
+    sandbox
+        .run(&["learn", "one.job", "two.job", "--all"])
+        .fine();
+    let items = || {
+        let export = ["export", "three.job", "--out=-.json"];
+        let list: serde_json::Value =
+            serde_json::from_str(&sandbox.run(&export).fine().stdout).unwrap();
+        list["items"].clone()
+    };
+    let before = items();
+    let shown = sandbox.run(&["take", "--retake", "three.job"]).fine();
+    assert!(
+        shown.stdout.starts_with("  1  kitchen: blenkit, loose (")
+            && shown.stdout.contains(") -> kitchen: "),
+        "{} {}",
+        shown.stdout,
+        shown.stderr
+    );
+    assert_eq!(shown.stdout.lines().count(), 1, "{}", shown.stdout);
+    assert!(shown.stderr.contains("the one item that was decided on"));
+    assert_eq!(items(), before, "showing changes nothing");
+    sandbox
+        .run(&["take", "--retake", "three.job", "--apply"])
+        .fine();
+    let after = items();
+    assert_ne!(after[0], before[0]);
+    assert_eq!(after[1], before[1]);
+}
+
+#[test]
+fn scores_tell_what_learning_is_worth_without_what_a_job_taught_itself() {
+    let sandbox = corrected();
+    let figures = || -> serde_json::Value {
+        let run = sandbox
+            .run(&["score", "one.job", "two.job", "--json"])
+            .fine();
+        serde_json::from_str(&run.stdout).unwrap()
+    };
+    let before = figures();
+    // By hand: one item each, its element wrong, so nothing is right and one fact is to be changed;
+    // of the words *hallway plinth cracked* one of three is wrong. Accepting and editing are two
+    // decisions.
+    for job in [&before["jobs"][0], &before["jobs"][1], &before["all"]] {
+        for of in ["base", "yours"] {
+            assert_eq!(job[of]["found_f1"], 1.0, "{job}");
+            assert_eq!(job[of]["right_f1"], 0.0, "{job}");
+            assert_eq!(job[of]["corrections_per_item"], 1.0, "{job}");
+            assert_eq!(job[of]["word_error"], 0.333, "{job}");
+        }
+    }
+    sandbox
+        .run(&["learn", "one.job", "two.job", "--all"])
+        .fine();
+    let after = figures();
+    assert_eq!(after["all"]["base"], before["all"]["base"]);
+    assert_eq!(after["all"]["yours"]["right_f1"], 1.0);
+    assert_eq!(after["all"]["yours"]["corrections_per_item"], 0.0);
+    // The same lesson, had one job alone spoken for it, does not count in that job.
+    let learnt = "../home/.config/callover/lexicon/learnt.toml";
+    let text = sandbox.read(learnt);
+    let of_one: String = text
+        .lines()
+        .map(|line| match line.split_once("evidence = ") {
+            Some(_) => "evidence = [\"one, item 1: The blenkit is cracked.\"]\n".to_owned(),
+            None => format!("{line}\n"),
+        })
+        .collect();
+    sandbox.write(learnt, of_one);
+    let left_out = figures();
+    assert_eq!(left_out["jobs"][0]["yours"]["right_f1"], 0.0);
+    assert_eq!(left_out["jobs"][1]["yours"]["right_f1"], 1.0);
+    assert_eq!(left_out["all"]["yours"]["right_f1"], 0.5);
+    let table = sandbox.run(&["score", "one.job", "two.job"]).fine().stdout;
+    let last = table.lines().last().unwrap_or_default();
+    assert!(last.starts_with("all      2"), "{table}");
+
+    sandbox.write("four.txt", "Kitchen. The door is loose.\n");
+    sandbox.run(&["take", "four.txt", "--quiet"]).fine();
+    let refused = sandbox.run(&["score", "four.job"]);
+    assert!(refused.stderr.contains("no item is confirmed yet"));
+}
