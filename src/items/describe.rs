@@ -65,9 +65,14 @@ const SPOKEN: &[(&str, &str)] = &[
 ];
 
 fn as_spoken(name: &str) -> String {
+    // "Won't shut", but also "key won't turn".
     SPOKEN
         .iter()
-        .find_map(|(written, spoken)| Some(format!("{spoken}{}", name.strip_prefix(written)?)))
+        .find_map(|(written, spoken)| {
+            let (before, after) = name.split_once(written)?;
+            let whole_words = before.is_empty() || before.ends_with(' ');
+            whole_words.then(|| format!("{before}{spoken}{after}"))
+        })
         .unwrap_or_else(|| name.to_owned())
 }
 

@@ -28,7 +28,7 @@ fn a_whole_job_has_nothing_wrong_and_is_not_changed() {
     let before = fs::read(sandbox.path("walk.job/job.db")).unwrap();
     insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job"]).shown(), @"
     job            walk.job
-    format         3
+    format         4
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
@@ -38,7 +38,7 @@ fn a_whole_job_has_nothing_wrong_and_is_not_changed() {
     ");
     insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job", "--repair"]).shown(), @r#"
     job            walk.job
-    format         3
+    format         4
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
@@ -57,7 +57,7 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     fs::remove_dir(sandbox.path("walk.job/exports")).unwrap();
     insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job"]).shown(), @"
     job            walk.job
-    format         3
+    format         4
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 0 of them here as they were taken
@@ -83,7 +83,7 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     job            walk.job
     mended         walk.job/recordings/walk.txt from archive/2026/memo 7.txt
     mended         made the folder walk.job/exports
-    format         3
+    format         4
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
@@ -98,7 +98,7 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     job            walk.job
     mended         what was walk.job/photos/a.jpg is now walk.job/photos/a-changed.jpg
     mended         walk.job/photos/a.jpg from other/a.jpg
-    format         3
+    format         4
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken
@@ -131,7 +131,7 @@ fn a_damaged_job_file_is_saved_row_by_row_and_kept() {
     job            walk.job
     saved          decisions: 2, items: 1, places: 1, recordings: 1, details: 5, photos: 1
     damaged        kept as walk.job/job-damaged.db
-    format         3
+    format         4
     tables         whole
     items          1 (2 decisions and proposals)
     recordings     1, 1 of them here as they were taken

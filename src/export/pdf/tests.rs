@@ -564,6 +564,33 @@ fn hostile_text_stays_text_and_on_the_paper() {
 }
 
 #[test]
+fn a_description_of_a_thousand_characters_long_words_and_fractions_stand_there_whole() {
+    let mut document = document();
+    let sentence = "The render has come away from the blockwork by about ⅜ in. ";
+    document.items[0].description = sentence.repeat(1000usize.div_ceil(sentence.len()));
+    assert!(document.items[0].description.chars().count() >= 1000);
+    document.items[1].description =
+        "A gap of 2½ mm, ¼ in, 1⅝ in and ¾ in at £3, 56 °C, “quoted” – Élodie’s naïve façade."
+            .into();
+    document.items[2].position =
+        Some("Llanfairpwllgwyngyllgogerychwyrndrobwllllantysiliogogogoch".into());
+    let Some(text) = text(&pdf(&document, &Options::default())) else {
+        return;
+    };
+    assert!(
+        text.contains(document.items[0].description.trim()),
+        "{text}"
+    );
+    assert!(text.contains(&document.items[1].description), "{text}");
+    // A word wider than its column goes on in the next line.
+    let joined = text.replace(' ', "");
+    assert!(
+        joined.contains("wyngyllgogerychwyrndrobwllllantysiliogogogoch"),
+        "{text}"
+    );
+}
+
+#[test]
 fn a_template_changes_order_and_texts() {
     let toml = r#"
 [paper]

@@ -1,6 +1,6 @@
 //! The last sheet: the recordings, what was said and not listed, and what a list can be relied on for.
 
-use super::items::write;
+use super::items::{lines_of, write};
 use super::rows::Cell;
 use super::styles::Styles;
 use crate::export::TOOL;
@@ -11,7 +11,7 @@ use crate::export::wording::{heard_at, one_line};
 use rust_xlsxwriter::Worksheet;
 
 /// Width of the columns in characters.
-const WIDTHS: [f64; 4] = [34.0, 40.0, 14.0, 14.0];
+const WIDTHS: [f64; 4] = [34.0, 40.0, 18.0, 18.0];
 /// Characters of a paragraph that stand in one line across the columns, and a line's height in
 /// points.
 const LINE_CHARS: usize = 110;
@@ -75,9 +75,12 @@ fn table(
     let mut row = top;
     for cells in rows {
         row += 1;
-        for (cell, column) in cells.iter().zip(0..) {
+        let mut lines = 1;
+        for ((cell, width), column) in cells.iter().zip(WIDTHS).zip(0..) {
             write(sheet, row, column, cell, styles)?;
+            lines = lines.max(lines_of(cell, width));
         }
+        sheet.set_row_height(row, f64::from(lines) * LINE_HEIGHT)?;
     }
     Ok(row + 1)
 }

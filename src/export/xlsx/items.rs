@@ -143,7 +143,7 @@ const LETTERS: f64 = 1.12;
 
 /// Returns how many lines the cell's text takes, broken between words. Not all programs fit the rows
 /// to wrapped texts by themselves.
-fn lines_of(cell: &Cell, width: f64) -> u32 {
+pub(super) fn lines_of(cell: &Cell, width: f64) -> u32 {
     let Cell::Text(text) = cell else {
         return 1;
     };

@@ -57,6 +57,10 @@ const NO_FAULT: &[&str] = &[
     "drawn", "marked", "measured", "cut", "fed", "wired", "plumbed", "piped", "lit", "served",
     "accessed", "operated", "rendered", "roofed", "boarded", "felted", "slated", "planted",
     "turfed", "fenced", "gated", "paved", "edged", "primed", "varnished", "stained", "grouted",
+    "bedded", "rebedded", "patched", "touched", "glued", "screwed", "nailed", "bolted", "packed",
+    "shimmed", "planed", "greased", "oiled", "reset", "repositioned", "relaid", "repointed", "resealed",
+    "repainted", "refilled", "regrouted", "reglued", "topped", "dressed", "clipped", "strapped",
+    "secured", "rodded", "jetted", "flushed", "polished", "scrubbed", "wiped", "swept", "mended",
     "siliconed", "caulked", "masticked", "pointed", "ducted", "earthed", "labelled", "isolated",
 ];
 
