@@ -81,14 +81,7 @@ impl Scene<'_> {
             }
         });
         let subject = noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at);
-        let has_subject = subject.is_some()
-            || pronoun
-            || self.pieces(PieceKind::Element).into_iter().any(|i| {
-                let piece = &self.reading.pieces[i];
-                clause.contains(&piece.tokens.start)
-                    && piece.tokens.end <= at
-                    && !self.in_phrase(&self.noun(i))
-            });
+        let has_subject = subject.is_some() || pronoun || self.has_subject(&clause, defect);
         let own_topic = self
             .pieces(PieceKind::Element)
             .into_iter()

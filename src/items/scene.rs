@@ -146,6 +146,16 @@ impl Scene<'_> {
             && !SEES.contains(&word(1))
     }
 
+    /// True where the clause names an element before the fault that stands behind no preposition.
+    pub(super) fn has_subject(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        self.pieces(PieceKind::Element).into_iter().any(|i| {
+            let element = &self.reading.pieces[i].tokens;
+            clause.contains(&element.start)
+                && element.end <= defect.tokens.start
+                && !self.in_phrase(&self.noun(i))
+        })
+    }
+
     /// True where the preposition before the noun ties it to what stands before: *crack **in** the
     /// wall*, not *crack **by** the door*.
     pub(super) fn tied(&self, noun: &Noun) -> bool {

@@ -25,7 +25,8 @@ impl Walk<'_> {
         range: &Range<usize>,
         announced: bool,
     ) -> bool {
-        let opens = self.phrase_opens("correction", range)
+        let said_so = self.phrase_opens("correction", range);
+        let opens = said_so
             || (range.len() > 1
                 && self.word(range.start) == "no"
                 && self.reading.sentences[index].clauses.len() > 1
@@ -84,8 +85,7 @@ impl Walk<'_> {
         // "No, I tell a lie, that's got all its screws."
         let figures = !measures.is_empty() || !counts.is_empty() || !place.is_empty();
         let praised = self.phrase(range, "positive").is_some();
-        let takes_back = self.phrase_opens("correction", range);
-        let fine = takes_back && positions.is_none() && !figures && praised;
+        let fine = said_so && positions.is_none() && !figures && praised;
         if let Some(draft) = self.drafts.last_mut().filter(|_| fine) {
             draft.withdrawn = Some(TAKEN_BACK.into());
             return true;

@@ -287,13 +287,7 @@ impl Walk<'_> {
         clause: &Range<usize>,
         defect: &Piece,
     ) -> bool {
-        let own = scene.pieces(PieceKind::Element).into_iter().any(|i| {
-            let element = &self.reading.pieces[i].tokens;
-            clause.contains(&element.start)
-                && element.end <= defect.tokens.start
-                && !scene.in_phrase(&scene.noun(i))
-        });
-        !own && self.pronoun(clause).is_some()
+        !scene.has_subject(clause, defect) && self.pronoun(clause).is_some()
     }
 
     /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire

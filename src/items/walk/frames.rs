@@ -75,12 +75,7 @@ impl Walk<'_> {
         if !defect.text.ends_with("hazard") && !defect.text.ends_with("risk") {
             return false;
         }
-        let own_thing = scene.pieces(PieceKind::Element).into_iter().any(|i| {
-            let element = &self.reading.pieces[i].tokens;
-            clause.contains(&element.start)
-                && element.end <= defect.tokens.start
-                && !scene.in_phrase(&scene.noun(i))
-        });
+        let own_thing = scene.has_subject(clause, defect);
         let last = self.drafts.last_mut();
         match last.filter(|d| !own_thing && index - d.sentence <= REACH) {
             Some(draft) => {
