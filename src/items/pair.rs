@@ -231,7 +231,7 @@ impl Scene<'_> {
             );
         }
         let implied = defect.term.and_then(|t| self.lexicon.defect(t).implies);
-        for inner in self.reading.elements.iter().rev().filter(|e| {
+        for inner in self.reading.elements_within(&defect.tokens).iter().rev().filter(|e| {
             // "Running to the *door*": where to, not what.
             let lead = (defect.tokens.start..e.tokens.start)
                 .rev()
@@ -244,10 +244,7 @@ impl Scene<'_> {
                     .term
                     .zip(e.term)
                     .is_some_and(|(d, e)| self.lexicon.befalls(d, e) < 0.5);
-            !where_to
-                && !other
-                && defect.tokens.start <= e.tokens.start
-                && e.tokens.end <= defect.tokens.end
+            !where_to && !other
         }) {
             let element = Named {
                 text: inner.text.clone(),
