@@ -191,7 +191,7 @@ impl Lexicon {
     /// Returns the built-in lexicon without the elements and defects of whose kind and name `left_out`
     /// is true, for measuring how well things are understood that no lexicon lists. What refers to
     /// them does so no more. `None` where the rest makes no lexicon.
-    pub fn builtin_without(left_out: impl Fn(Kind, &str) -> bool) -> Option<Lexicon> {
+    pub fn builtin_without(mut left_out: impl FnMut(Kind, &str) -> bool) -> Option<Lexicon> {
         let mut entries = builtin::entries().0.clone();
         entries.retain(|entry| match entry.table {
             Table::Element => !left_out(Kind::Element, &entry.identity),

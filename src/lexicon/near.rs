@@ -44,7 +44,11 @@ impl Lexicon {
         let heard = self.pronounce(said);
         let (sounds, wordings) = (self.sounds(), self.spotter.wordings());
         let mut hits: Vec<Hit> = Vec::new();
-        for (distance, entry) in self.place_names().tree.near(&heard, &|longer| most * longer as f32) {
+        for (distance, entry) in self
+            .place_names()
+            .tree
+            .near(&heard, &|longer| most * longer as f32)
+        {
             let wording = &wordings[sounds.entry(entry).wording];
             if !hits.iter().any(|h| h.term == wording.term) {
                 hits.push(Hit {

@@ -38,8 +38,19 @@ struct Node {
     next: Vec<(Phoneme, u32)>,
     /// Pronunciations that end here, by their place in [`Sounds::every`].
     entries: Vec<u32>,
-    /// Sounds of the longest entry that ends here or below.
+    /// Sounds of the shortest and of the longest entry that end here or below.
+    shallowest: usize,
     deepest: usize,
+}
+
+impl Node {
+    fn reaches(&mut self, length: usize) {
+        self.deepest = self.deepest.max(length);
+        self.shallowest = match self.shallowest {
+            0 => length,
+            shallowest => shallowest.min(length),
+        };
+    }
 }
 
 /// What the edits between two rows of sounds may cost, the longer one having this many: one sound and a
@@ -56,7 +67,7 @@ impl Tree {
             let mut node = 0;
             let length = entry.phonemes.len();
             for &sound in &entry.phonemes {
-                nodes[node].deepest = nodes[node].deepest.max(length);
+                nodes[node].reaches(length);
                 let known = nodes[node].next.iter().find(|(s, _)| *s == sound);
                 node = match known {
                     Some((_, next)) => *next as usize,
@@ -69,7 +80,7 @@ impl Tree {
                 };
             }
             nodes[node].entries.push(index as u32);
-            nodes[node].deepest = nodes[node].deepest.max(length);
+            nodes[node].reaches(length);
         }
         Tree { nodes }
     }
@@ -136,14 +147,24 @@ impl Walk<'_> {
             let (costs, gap_here) = (&self.costs[sound as usize], gap(sound));
             let (above, here) = self.rows[row..].split_at_mut(length + 1);
             here[0] = above[0] + gap_here;
-            let mut least = here[0];
+            let under = &self.tree.nodes[next as usize];
+            if under.shallowest > self.longest {
+                continue;
+            }
+            let deepest = under.deepest.min(self.longest);
+            // What is left to hear and what is left to say, where they differ, costs gaps.
+            let (fewest, most) = (under.shallowest - depth - 1, deepest - depth - 1);
+            let gaps = |left: usize| {
+                let apart = fewest.saturating_sub(left) + left.saturating_sub(most);
+                CHEAPEST_GAP * apart as f32
+            };
+            let mut least = here[0] + gaps(length);
             for (j, &heard) in self.heard.iter().enumerate() {
                 here[j + 1] = (above[j] + costs[heard as usize])
                     .min(above[j + 1] + gap_here)
                     .min(here[j] + self.gaps[j]);
-                least = least.min(here[j + 1]);
+                least = least.min(here[j + 1] + gaps(length - j - 1));
             }
-            let deepest = self.tree.nodes[next as usize].deepest.min(self.longest);
             if least <= (self.most)(length.max(deepest)) {
                 self.go(next as usize, depth + 1);
                 self.rows.truncate(below + length + 1);
@@ -159,9 +180,7 @@ impl Lexicon {
         let heard = self.pronounce(tokens.iter().map(|token| &*token.norm));
         let wordings = self.spotter.wordings();
         let sounds = self.sounds();
-        let tree = self
-            .rival_tree
-            .get_or_init(|| Tree::new(sounds, |_| true));
+        let tree = self.rival_tree.get_or_init(|| Tree::new(sounds, |_| true));
         let mut seen: HashSet<TermId> = HashSet::new();
         let mut rivals: Vec<Rival> = Vec::new();
         for (distance, entry) in tree.near(&heard, &most) {

@@ -339,7 +339,11 @@ fn best_of_each(mut found: Vec<(f32, Range<usize>, usize)>, search: &Search<'_>)
         let overlaps = |hit: &Hit| {
             hit.term == wording.term && hit.tokens.start < range.end && range.start < hit.tokens.end
         };
-        if !kept.iter().chain(search.exact.iter().copied()).any(overlaps) {
+        if !kept
+            .iter()
+            .chain(search.exact.iter().copied())
+            .any(overlaps)
+        {
             kept.push(Hit {
                 term: wording.term,
                 kind: wording.kind,

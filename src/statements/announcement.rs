@@ -57,9 +57,14 @@ impl Suspect {
     /// Returns by how much it passes, given the logarithm of how much more likely what is spoken of
     /// next is there than here; `None` where it does not.
     pub fn passes(&self, evidence: f32) -> Option<f32> {
-        let margin = self.limit + (EVIDENCE * evidence).min(MOST_EVIDENCE) - self.distance;
+        let margin = self.limit + worth(evidence) - self.distance;
         (margin >= 0.0 && (evidence > 0.0 || !self.needs_evidence)).then_some(margin)
     }
+}
+
+/// Returns how much further in sound a name may be off for some evidence.
+fn worth(evidence: f32) -> f32 {
+    (EVIDENCE * evidence).min(MOST_EVIDENCE)
 }
 
 /// Returns the places that the opening of a sentence may announce, nearest first; `known` says of
@@ -69,6 +74,7 @@ pub fn misheard(
     reading: &Reading,
     sentence: &Sentence,
     known: &dyn Fn(TermId) -> bool,
+    evidence: &dyn Fn() -> f32,
 ) -> Vec<Suspect> {
     let Some(clause) = sentence.clauses.first() else {
         return Vec::new();
@@ -99,7 +105,11 @@ pub fn misheard(
             let Some((limit, needs_evidence)) = opening.limit(lexicon, said) else {
                 continue;
             };
-            let most = limit + MOST_EVIDENCE;
+            let evidence = evidence();
+            if needs_evidence && evidence <= 0.0 {
+                continue;
+            }
+            let most = limit + worth(evidence);
             for hit in lexicon.places_near(&reading.tokens, stretch.clone(), most) {
                 let entry = lexicon.place(hit.term);
                 // A room that was named outright is no change where the sentence speaks against it.
@@ -202,11 +212,11 @@ impl Opening {
         let plain = !doubted && said.iter().all(|t| lexicon.everyday(&t.norm));
         let bonus = |holds: bool, by: f32| if holds { by } else { 0.0 };
         let walked = self.paused || self.led;
-        if plain && !walked && !self.whole {
+        if plain && (!walked && !self.whole || said.iter().all(|t| opener(&t.norm))) {
             return None;
         }
-        let limit = BASE + bonus(self.whole, WHOLE) + bonus(doubted, DOUBT)
-            - bonus(!walked, UNPAUSED);
+        let limit =
+            BASE + bonus(self.whole, WHOLE) + bonus(doubted, DOUBT) - bonus(!walked, UNPAUSED);
         let said_alone = self.whole && doubted;
         Some((limit, plain && !self.led || !walked && !said_alone))
     }
@@ -227,7 +237,8 @@ fn understood(reading: &Reading, stretch: &Range<usize>, in_name: impl Fn(&str) 
         && !of_name(stretch.end - 1)
         && !matches!(class(&last.norm), Class::Open | Class::Number);
     let meant = || {
-        let near = reading.within(&(stretch.start..reading.tokens.len().min(stretch.end + LONGEST)));
+        let near =
+            reading.within(&(stretch.start..reading.tokens.len().min(stretch.end + LONGEST)));
         reading.pieces[near]
             .iter()
             .take_while(|p| p.tokens.start < stretch.end)

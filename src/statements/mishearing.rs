@@ -103,7 +103,14 @@ pub(super) fn mishearings(
             }
         };
         let best = lexicon
-            .sounds_like_beside(tokens, clause.tokens.clone(), hits, wanted, SOUND_LIMIT, &most)
+            .sounds_like_beside(
+                tokens,
+                clause.tokens.clone(),
+                hits,
+                wanted,
+                SOUND_LIMIT,
+                &most,
+            )
             .into_iter()
             .find(|h| free(&h.tokens, &h.wording));
         if let Some(hit) = best {

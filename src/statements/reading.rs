@@ -48,9 +48,7 @@ impl Reading {
         let from = self
             .elements
             .partition_point(|e| e.tokens.start < range.start);
-        let to = self
-            .elements
-            .partition_point(|e| e.tokens.end <= range.end);
+        let to = self.elements.partition_point(|e| e.tokens.end <= range.end);
         &self.elements[from..to.max(from)]
     }
 }
