@@ -4,7 +4,7 @@
 use super::draft::Named;
 use super::scene::Scene;
 use crate::lexicon::{How, Token};
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener, participle};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
@@ -43,6 +43,12 @@ const NOT_SUBJECT: f32 = 0.7;
 
 /// Lost by a thing that the speaker handles to see what another does.
 const HANDLED: f32 = 0.6;
+
+/// Lost by a thing of which another clause says that it is in order.
+const PRAISED: f32 = 0.6;
+
+/// Gained by a thing that is all that the first clause says, where a pronoun takes it up.
+const IN_FRONT: f32 = 0.25;
 
 /// Lost by what was spoken of last where the sentence brings in something new: *there's a crack over the
 /// door*.
@@ -122,6 +128,13 @@ impl Scene<'_> {
             }
             if before && self.handled(&noun) {
                 score -= HANDLED;
+            }
+            if before && boundaries > 0 && self.praised(piece.tokens.start) {
+                score -= PRAISED;
+            }
+            // "Extractor, isolator's on, and it's still dead": hung out in front.
+            if pronoun && boundaries > 0 && self.hangs_in_front(&noun) {
+                score += IN_FRONT;
             }
             // "One *loose* **tile** by the bath".
             let attributive = !before
@@ -314,6 +327,26 @@ impl Scene<'_> {
         best.map(|(_, choice)| choice)
     }
 
+    /// *fuse **is good**, and it's still dead*: the clause of the token says that all is well with it.
+    fn praised(&self, token: usize) -> bool {
+        let clause = self.clause(token);
+        let mut said = self.reading.pieces[self.reading.within(&clause)].iter();
+        said.any(|p| p.kind == PieceKind::Phrase && p.text == "positive")
+    }
+
+    fn hangs_in_front(&self, noun: &Noun) -> bool {
+        let first = self.sentence.clauses.iter().map(|c| &c.tokens);
+        let first = first.clone().find(|c| c.end > self.from);
+        first.is_some_and(|first| {
+            let start = first.start.max(self.from);
+            let start = (start..first.end).find(|&t| {
+                !opener(&self.tokens()[t].norm)
+                    && class(&self.tokens()[t].norm) != Class::Determiner
+            });
+            start == Some(noun.tokens.start) && noun.tokens.end == first.end
+        })
+    }
+
     /// *a dip in the **frobnicator***: own words after a preposition.
     fn object_of(&self, defect: &Piece, to: usize) -> Option<Noun> {
         let preposition = self
@@ -336,12 +369,30 @@ impl Scene<'_> {
     }
 }
 
-/// *no*, *without*, *lost its*: the element stands after the words of the defect.
+/// *no*, *without*, *lost its*, *the handle's dented the plasterboard*: the element stands after the
+/// words of the defect.
 pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
-    defect.text == crate::statements::faults::MISSING
-        && !defect.tokens.is_empty()
-        && matches!(
-            tokens[defect.tokens.end - 1].norm.as_str(),
-            "no" | "got" | "without" | "lacking" | "lacks" | "minus" | "a" | "its" | "have" | "had"
-        )
+    let word = |at: Option<usize>| at.and_then(|at| tokens.get(at)).map_or("", |t| &*t.norm);
+    let (first, next) = (defect.tokens.start, defect.tokens.end);
+    let has = matches!(word(first.checked_sub(1)), "'s" | "has" | "have" | "'ve");
+    let done_to = has
+        && defect.tokens.len() == 1
+        && participle(word(Some(first)))
+        && matches!(word(Some(next)), "the" | "my" | "this" | "that");
+    done_to
+        || defect.text == crate::statements::faults::MISSING
+            && !defect.tokens.is_empty()
+            && matches!(
+                tokens[defect.tokens.end - 1].norm.as_str(),
+                "no" | "got"
+                    | "without"
+                    | "lacking"
+                    | "lacks"
+                    | "minus"
+                    | "a"
+                    | "any"
+                    | "its"
+                    | "have"
+                    | "had"
+            )
 }

@@ -15,7 +15,7 @@ use super::grammar::{self, Class};
 use super::piece::Piece;
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, Kind, Token};
-use absent::{absent, none_there};
+use absent::{absent, gone, none_there, nothing_happens};
 use described::described;
 use failing::{full_of, out_of, too_much, will_not};
 use required::required;
@@ -41,6 +41,8 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
             let shapes = [
                 absent,
                 none_there,
+                gone,
+                nothing_happens,
                 not_done,
                 will_not,
                 too_much,

@@ -229,7 +229,13 @@ fn change(
     let run_on = inside
         && lead.clone().all(|at| opener(word(at)))
         && runs_on(lexicon, reading, sentence, place);
-    if !light || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
+    // "One I walked past in the kitchen": back there in thought.
+    let in_it = |back: usize| place.tokens.start.checked_sub(back).map_or("", word) == "in";
+    let recalled = place.tokens.end >= clause.end
+        && (in_it(1) || in_it(2) && word(place.tokens.start - 1) == "the")
+        && lead.clone().any(|at| RECALLED.contains(&word(at)));
+    let led = light || recalled;
+    if !led || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
         return None;
     }
     let bare = lead
@@ -294,7 +300,8 @@ fn change(
         (false, false) => after != "of" && (gone && !thing || going),
     } && !(elevation_from_inside && !alone && !sentence.paused())
         || numbered
-        || run_on;
+        || run_on
+        || recalled;
     let also_thing =
         covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
     let subject = !ends && bare && !also_thing && kind.indoors() && class(after) == Class::Verb;
@@ -320,6 +327,16 @@ pub(crate) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange 
         going: false,
     }
 }
+
+/// Words for what was passed over and is told later.
+const RECALLED: &[&str] = &[
+    "missed",
+    "forgot",
+    "forgotten",
+    "skipped",
+    "past",
+    "overlooked",
+];
 
 /// Words that recognisers write for a number after a numbered place: *bedroom to*, *bedroom tube*.
 const NUMBER_SOUNDS: &[(&str, &str)] = &[

@@ -184,6 +184,11 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             continue;
         };
         let start = chosen[at].tokens.start;
+        // "Good and deep", "nice and tight": praise.
+        let before = |back: usize| start.checked_sub(back).map_or("", |t| &*tokens[t].norm);
+        if before(1) == "and" && matches!(before(2), "good" | "nice" | "lovely") {
+            chosen[at].negated = true;
+        }
         let from = clause
             .tokens
             .start

@@ -11,6 +11,9 @@ use std::ops::Range;
 /// How well a fault must befall an element to count before any place was named.
 const LEAST_FIT: f32 = 0.5;
 
+/// Words that alone say that what was said before them is as it should be.
+const VERDICTS: &[&str] = &["good", "fine", "okay", "ok", "correct", "passes"];
+
 impl Walk<'_> {
     /// Before any place is named, most of what is said is introduction: only a known element with a
     /// fault that befalls it counts.
@@ -41,8 +44,23 @@ impl Walk<'_> {
                 .phrase(clause, "hypothetical")
                 .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
         let asked = scene.sentence.question && self.phrase_opens("question", clause);
-        let fine = self.phrase(clause, "positive").is_some();
+        let fine = self.phrase(clause, "positive").is_some() || self.approved(scene, clause);
         supposed || asked || fine || self.foretold(clause) || self.past(clause, defect)
+    }
+
+    /// *The gaps are three mil, **good***: the verdict stands alone behind it. Warmer words are often
+    /// meant otherwise (*scratched right across, lovely*).
+    fn approved(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
+        let mut after = scene.sentence.clauses.iter().map(|c| &c.tokens);
+        let next = after.find(|next| next.start >= clause.end);
+        next.is_some_and(|next| {
+            let mut said = next
+                .clone()
+                .map(|at| self.word(at))
+                .filter(|w| *w != "that");
+            let verdict = said.next().is_some_and(|word| VERDICTS.contains(&word));
+            verdict && said.next().is_none()
+        })
     }
 
     /// *That**'s going to** run water behind the cladding*: not so yet.

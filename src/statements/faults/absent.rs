@@ -2,7 +2,7 @@
 
 use super::super::grammar::{Class, class, participle};
 use super::super::piece::{Piece, PieceKind};
-use super::{MISSING, starts_with, word};
+use super::{MISSING, PARTICLES, starts_with, word};
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
@@ -85,8 +85,18 @@ const NOT_MISSED: &[&str] = &[
     "great",
     "bad",
     "big",
-    "worse",
+    "clue",
+    "notion",
+    "thing",
+    "soul",
+    "word",
 ];
+
+/// How many tokens before it are looked at for what was tried.
+const MOST_BEFORE: usize = 5;
+
+/// The lexicon name of the fault of what does nothing when it is tried.
+const NOT_WORKING: &str = "not working";
 
 /// *no closer*, *without a guard*, *not got its trim*: the cue alone is the piece, what is missing
 /// follows it and is read as an element.
@@ -119,6 +129,17 @@ pub(super) fn absent(
         &["missing", "a"],
         &["lost", "a"],
         &["lost", "its"],
+        &["there", "is", "not", "a"],
+        &["there", "is", "not", "any"],
+        &["there", "are", "not", "any"],
+        &["has", "not", "a"],
+        &["has", "not", "any"],
+        &["have", "not", "a"],
+        &["have", "not", "any"],
+        &["not", "find", "a"],
+        &["not", "find", "any"],
+        &["not", "see", "a"],
+        &["not", "see", "any"],
         &["no"],
     ];
     let cue = CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
@@ -194,4 +215,70 @@ pub(super) fn none_there(
         at..at + cue.len(),
         MISSING.into(),
     ))
+}
+
+/// *one slate **gone***, *four soffit vents **wanting***: the thing was named before. Not *the squeak's
+/// gone*, which is good news, and not *gone hard*.
+pub(super) fn gone(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let ends = at + 1 == clause.end
+        || matches!(
+            class(word(tokens, at + 1)),
+            Class::Preposition | Class::Position | Class::Pronoun
+        ) && !PARTICLES.contains(&word(tokens, at + 1));
+    let within = |kind: Kind| {
+        hits.iter()
+            .any(|h| h.kind == kind && clause.start <= h.tokens.start && h.tokens.end <= at)
+    };
+    let counted = (clause.start..at).any(|t| class(word(tokens, t)) == Class::Number);
+    let missing = match word(tokens, at) {
+        "gone" => within(Kind::Element),
+        "wanting" => within(Kind::Element) || counted,
+        _ => false,
+    };
+    (missing && ends && !within(Kind::Defect))
+        .then(|| Piece::own_words(PieceKind::Defect, at..at + 1, MISSING.into()).worth(2.0))
+}
+
+/// *I'm pressing the test, **and nothing***: what was tried does not work.
+pub(super) fn nothing_happens(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    const TRIED: &[&str] = &[
+        "press",
+        "pressing",
+        "pressed",
+        "push",
+        "pushing",
+        "pushed",
+        "turn",
+        "turning",
+        "flick",
+        "flicking",
+        "try",
+        "trying",
+        "tried",
+        "switch",
+        "switching",
+        "pull",
+        "pulling",
+        "run",
+        "running",
+        "hit",
+        "hitting",
+        "test",
+        "testing",
+    ];
+    let alone = word(tokens, at) == "nothing" && at + 1 == clause.end && at == clause.start;
+    let from = clause.start.saturating_sub(MOST_BEFORE);
+    let tried = (from..clause.start).any(|t| TRIED.contains(&word(tokens, t)));
+    (alone && tried)
+        .then(|| Piece::own_words(PieceKind::Defect, at..at + 1, NOT_WORKING.into()).worth(3.0))
 }
