@@ -60,6 +60,9 @@ pub(crate) fn run(arguments: &Photos) -> Result<(), CliError> {
         list: &job.list()?,
         places: &places,
     }));
+    if by_hand.offset_ms.is_some() && by_hand.taken_at.is_none() {
+        tell::say_unused_offset(&clocks, &transcript);
+    }
     tell::say_unclear(&clocks, &photos, &transcript, &job);
     pictures::make_ready(job.dir(), &new.photos);
     outcome(&found, new.failed)

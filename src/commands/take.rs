@@ -25,7 +25,7 @@ use crate::export::write::{Destination, prepare};
 use crate::export::{Document, Options};
 use crate::hexadecimal::hexadecimal;
 use crate::items::{self, Proposal, Understood};
-use crate::job::{DETAIL_REGION, DETAIL_TITLE, FIRST_VISIT, Job};
+use crate::job::{DETAIL_PROPOSAL, DETAIL_REGION, DETAIL_TITLE, FIRST_VISIT, Job};
 use crate::lexicon::Lexicon;
 use sha2::{Digest, Sha256};
 use std::path::{Path, PathBuf};
@@ -38,8 +38,6 @@ const JOB_ENDING: &str = "job";
 const AMERICAN: &str = "en-US";
 /// Key of the job's detail that tells when the proposal was made.
 const DETAIL_CREATED: &str = "created";
-/// Key of the job's detail by which an unchanged proposal is known.
-const DETAIL_PROPOSAL: &str = "proposal_sha256";
 
 /// Takes in the files and proposes the list.
 ///

@@ -78,11 +78,9 @@ pub(super) fn remedy(document: &Document, item: &Item) -> String {
     }
 }
 
-/// Returns what is to be done, as a sentence without its stop where it is the usual remedy, else in
-/// the inspector's words; empty where that is not known.
+/// Returns what is to be done, as a sentence without its stop; empty where that is not known.
 pub(super) fn work(document: &Document, item: &Item) -> String {
-    let usual = document.reader.works.get(&item.number);
-    let usual = usual.filter(|_| item.remedy_source == Some(RemedySource::Suggested));
-    let work = usual.or(item.remedy.as_ref());
+    let told = document.reader.works.get(&item.number);
+    let work = told.or(item.remedy.as_ref());
     capitalised(&one_line(work.map_or("", String::as_str)))
 }

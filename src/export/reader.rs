@@ -8,7 +8,7 @@ use super::american;
 use super::document::Document;
 use super::glossary::{Gloss, glossary};
 use crate::cautions::{self, Region};
-use crate::items::{Item, RemedySource, Severity};
+use crate::items::{Item, Severity};
 use crate::lexicon::Lexicon;
 use crate::plain;
 use std::collections::BTreeMap;
@@ -103,14 +103,12 @@ impl Document {
 
 fn works(document: &Document, lexicon: &Lexicon) -> BTreeMap<u32, String> {
     let plural = |name: &str| lexicon.plural(name);
-    let usual = |item: &&Item| item.remedy_source == Some(RemedySource::Suggested);
     let work = |item: &Item| {
         let remedy = item.remedy.as_deref()?;
         let work = plain::work(remedy, &item.element, item.count, &plural);
         Some((item.number, work))
     };
-    let items = document.items.iter().filter(usual);
-    items.filter_map(work).collect()
+    document.items.iter().filter_map(work).collect()
 }
 
 fn warnings(document: &Document, lexicon: &Lexicon, region: Region) -> Vec<Warning> {

@@ -22,6 +22,8 @@ pub const EXPORTS_FOLDER: &str = "exports";
 pub const DETAIL_TITLE: &str = "title";
 /// Key of the region whose limits and usual practice apply.
 pub const DETAIL_REGION: &str = "region";
+/// Key of the mark by which an unchanged proposal is known.
+pub const DETAIL_PROPOSAL: &str = "proposal_sha256";
 
 /// How long to wait for another program's commit. Commits take some 20 ms; five seconds also
 /// covers a slow memory stick, and a person still waits that long.

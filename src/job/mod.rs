@@ -30,7 +30,8 @@ pub use error::JobError;
 pub use examine::{Examination, Trouble, examine};
 pub use field::{Field, FieldError, LONGEST_TEXT, severity_word};
 pub use folder::{
-    DETAIL_REGION, DETAIL_TITLE, EXPORTS_FOLDER, JOB_FILE, Job, PHOTOS_FOLDER, RECORDINGS_FOLDER,
+    DETAIL_PROPOSAL, DETAIL_REGION, DETAIL_TITLE, EXPORTS_FOLDER, JOB_FILE, Job, PHOTOS_FOLDER,
+    RECORDINGS_FOLDER,
 };
 pub(crate) use measured::one_to_text as measurement_text;
 pub use photos::{Certainty, KeptPhoto, Moment, PhotoFormat, is_plain_name};

@@ -5,7 +5,7 @@
 //! so that one torn page costs the rows on it and no others. Where the first page itself is torn,
 //! on which the file says what tables it has, that of a new, empty job file is put in its place.
 
-use super::folder::{connect, sync_folder};
+use super::folder::{DETAIL_PROPOSAL, connect, sync_folder};
 use super::log::from_columns;
 use super::{JOB_FILE, Job, JobError};
 use crate::items::{Item, Unplaced, VisitedPlace};
@@ -32,6 +32,7 @@ struct Table {
     name: &'static str,
     /// What a row is called, for people.
     rows: &'static str,
+    /// Those that later formats added stand last.
     columns: &'static str,
     /// The key that rows are read in the order of.
     key: &'static str,
@@ -86,7 +87,7 @@ static TABLES: [Table; 8] = [
     Table {
         name: "photos",
         rows: "photos",
-        columns: "name, sha256, format, original_path, taken, recording, at_ms, certainty, attached",
+        columns: "name, sha256, format, original_path, taken, recording, at_ms, certainty, attached, camera",
         key: "name",
         is_dense: false,
     },
@@ -166,6 +167,8 @@ pub fn salvage(dir: &Path) -> Result<Salvaged, JobError> {
 /// What was read of one table.
 #[derive(Debug, Default)]
 struct Read {
+    /// The columns that the file has: fewer where it is of an older format.
+    columns: String,
     rows: Rows,
     lost: Vec<String>,
 }
@@ -180,16 +183,19 @@ fn read_all(copy: &Path) -> Vec<(&'static Table, Read)> {
     let read = |table: &'static Table| match &connection {
         Ok(connection) => read_table(connection, table),
         Err(error) => Read {
-            rows: Rows::new(),
             lost: vec![format!("all {}: {error}", table.rows)],
+            ..Read::default()
         },
     };
     TABLES.iter().map(|table| (table, read(table))).collect()
 }
 
 fn read_table(connection: &Connection, table: &Table) -> Read {
-    let mut read = Read::default();
-    let (name, columns, key) = (table.name, table.columns, table.key);
+    let mut read = Read {
+        columns: columns_of(connection, table),
+        ..Read::default()
+    };
+    let (name, columns, key) = (table.name, &read.columns, table.key);
     let select = format!("SELECT {columns} FROM {name}");
     let mut scan = |rest: &str| {
         scan(
@@ -232,10 +238,27 @@ fn read_table(connection: &Connection, table: &Table) -> Read {
     }
     read.lost = gaps(table, &read.rows, last);
     if read.lost.is_empty() {
-        read.lost
-            .push(format!("perhaps the last {}: {why}", table.rows));
+        read.lost.push(format!(
+            "perhaps {} after those that were read: {why}",
+            table.rows
+        ));
     }
     read
+}
+
+/// Returns the columns of the table that the file has, all where it does not tell.
+fn columns_of(connection: &Connection, table: &Table) -> String {
+    let tell = || -> rusqlite::Result<Vec<String>> {
+        let mut statement = connection.prepare("SELECT name FROM pragma_table_info(?1)")?;
+        let names = statement.query_map([table.name], |row| row.get(0))?;
+        names.collect()
+    };
+    let known = tell().unwrap_or_default();
+    let columns = table.columns.split(", ");
+    let columns: Vec<&str> = columns
+        .filter(|name| known.is_empty() || known.iter().any(|other| other == name))
+        .collect();
+    columns.join(", ")
 }
 
 /// Reads rows until the end or the first error.
@@ -315,13 +338,16 @@ fn write_all(job: &mut Job, read: Vec<(&'static Table, Read)>) -> Result<Salvage
     let (mut saved, mut lost) = (Vec::new(), Vec::new());
     let transaction = job.begin("keep what was saved")?;
     for (table, read) in read {
-        let marks: Vec<String> = (1..=table.columns.split(',').count())
+        let columns = match read.columns.as_str() {
+            "" => table.columns,
+            columns => columns,
+        };
+        let marks: Vec<String> = (1..=columns.split(',').count())
             .map(|n| format!("?{n}"))
             .collect();
         let insert = format!(
-            "INSERT INTO {} ({}) VALUES ({})",
+            "INSERT INTO {} ({columns}) VALUES ({})",
             table.name,
-            table.columns,
             marks.join(", ")
         );
         let mut count = 0;
@@ -342,6 +368,12 @@ fn write_all(job: &mut Job, read: Vec<(&'static Table, Read)>) -> Result<Salvage
         }
         lost.extend(read.lost);
         saved.push((table.rows, count));
+    }
+    if !lost.is_empty() {
+        // The list is no longer what the mark says: taking the recordings again makes it anew.
+        transaction
+            .execute("DELETE FROM details WHERE key = ?1", [DETAIL_PROPOSAL])
+            .map_err(|source| JobError::sqlite("forget the mark of the list", &path, source))?;
     }
     transaction
         .commit()

@@ -122,7 +122,11 @@ pub(crate) fn facts(
         .collect();
     let said: Option<Vec<String>> = parts
         .iter()
-        .map(|part| predicate(part, own(part).as_deref(), subject.plural))
+        .map(|part| {
+            let part = without_itself(part, element, own, plural);
+            let said = predicate(&part, own(&part).as_deref(), subject.plural)?;
+            Some(missing_itself(said, element, subject.plural, plural))
+        })
         .collect();
     match said {
         Some(said) if !said.is_empty() => {
@@ -133,6 +137,54 @@ pub(crate) fn facts(
         _ if defect.trim().is_empty() => sentence(&subject.text),
         _ => sentence(&format!("{}: {}", subject.text, tidy(defect))),
     }
+}
+
+/// Returns a fault without the element's own name, where the rest says as much: *missing* for *screws
+/// missing* of a screw.
+fn without_itself(
+    defect: &str,
+    element: &str,
+    own: &dyn Fn(&str) -> Option<String>,
+    plural: &dyn Fn(&str) -> String,
+) -> String {
+    let says = |rest: &str| predicate(rest, own(rest).as_deref(), false).is_some();
+    let front = defect.split_once(' ');
+    let back = defect.rsplit_once(' ');
+    let rest = match (front, back) {
+        (Some((name, rest)), _) if is_name(name, element, plural) && says(rest) => rest,
+        // *Missing screw*; in *loose at the joint* the name is no subject.
+        (_, Some((rest, name)))
+            if !rest.contains(' ') && is_name(name, element, plural) && says(rest) =>
+        {
+            rest
+        }
+        _ => defect,
+    };
+    rest.to_owned()
+}
+
+/// Nothing has itself missing: returns *is missing* for *has missing fixings*, said of a fixing.
+fn missing_itself(
+    said: String,
+    element: &str,
+    several: bool,
+    plural: &dyn Fn(&str) -> String,
+) -> String {
+    let mut words = said.split(' ');
+    let has = matches!(words.next(), Some("has" | "have")) && said.contains("missing");
+    match has && words.any(|word| is_name(word, element, plural)) {
+        true if several => "are missing".into(),
+        true => "is missing".into(),
+        false => said,
+    }
+}
+
+/// Returns true where the word is the last of the element's name, in whatever number.
+fn is_name(word: &str, element: &str, plural: &dyn Fn(&str) -> String) -> bool {
+    let element = element.to_lowercase();
+    let head = element.rsplit(' ').next().unwrap_or_default();
+    let word = word.to_lowercase();
+    !head.is_empty() && (word == head || word == plural(head) || plural(&word) == head)
 }
 
 /// Joins predicates: a verb that they share is said once.

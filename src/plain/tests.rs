@@ -104,10 +104,49 @@ fn facts_make_a_sentence() {
         "gap" => Some("has a gap".to_owned()),
         "does not turn" => Some("does not turn".to_owned()),
         "with the dust cover left on" => Some("still has its dust cover on".to_owned()),
+        "missing fixings" => Some("has missing fixings".to_owned()),
         _ => None,
     };
     let plural = |name: &str| format!("{name}s");
     for (element, position, defect, count, expected) in [
+        // A fault that names the element itself.
+        (
+            "screw",
+            "last",
+            "screws missing",
+            1,
+            "The last screw is missing.",
+        ),
+        (
+            "hinge screw",
+            "",
+            "missing screw",
+            2,
+            "Two hinge screws are missing.",
+        ),
+        ("fixing", "", "missing fixings", 1, "The fixing is missing."),
+        (
+            "hinge",
+            "",
+            "screws missing",
+            1,
+            "The hinge has screws missing.",
+        ),
+        ("hinge", "", "hinge loose", 1, "The hinge is loose."),
+        (
+            "joint",
+            "",
+            "loose at the joint",
+            1,
+            "The joint is loose at the joint.",
+        ),
+        (
+            "door",
+            "",
+            "door handle loose",
+            1,
+            "The door: door handle loose.",
+        ),
         (
             "newel post",
             "",

@@ -225,13 +225,54 @@ const SOME: &[&str] = &["glass", "protection", "restraint", "course", "restraint
 /// Words with which no thing begins.
 const NO_THING: &[&str] = &["the", "a", "an", "with", "in", "or", "and", "away"];
 
-/// Returns what is to be done, with a capital and without a stop. `plural` gives the plural of a name.
+/// How a remedy begins that was said of the element: *needs easing*; with what is said of one, and of
+/// several.
+const SAID_OF_IT: &[(&str, &str, &str)] = &[
+    ("needs", "needs", "need"),
+    ("need", "needs", "need"),
+    ("wants", "wants", "want"),
+    ("want", "wants", "want"),
+    ("requires", "requires", "require"),
+    ("require", "requires", "require"),
+    ("should", "should", "should"),
+    ("must", "must", "must"),
+];
+
+/// Between two remedies of one item.
+const BETWEEN: &str = "; ";
+
+/// Returns what is to be done, with a capital and without a stop: usual remedies as sentences about the
+/// element, those that only say what it needs with a subject, other words as they are. `plural` gives
+/// the plural of a name.
 pub(crate) fn work(
     remedy: &str,
     element: &str,
     count: u32,
     plural: &dyn Fn(&str) -> String,
 ) -> String {
+    let parts = remedy.split(BETWEEN).map(|part| {
+        said_of_it(part.trim(), element, count)
+            .unwrap_or_else(|| named_work(part, element, count, plural))
+    });
+    let text = capitals(&parts.collect::<Vec<_>>().join(BETWEEN));
+    let mut letters = text.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().collect());
+    first.map_or_else(String::new, |first: String| first + letters.as_str())
+}
+
+/// Returns *it needs easing* for *needs easing*; `None` for what begins otherwise.
+fn said_of_it(remedy: &str, element: &str, count: u32) -> Option<String> {
+    let (verb, rest) = remedy.split_once(' ')?;
+    let verb = verb.to_lowercase();
+    let (_, one, several) = SAID_OF_IT.iter().find(|(said, _, _)| *said == verb)?;
+    Some(match count > 1 || is_plural(&element.to_lowercase()) {
+        true => format!("they {several} {rest}"),
+        false => format!("it {one} {rest}"),
+    })
+}
+
+/// Returns a remedy of the vocabulary as a sentence about the element, other words as they are.
+fn named_work(remedy: &str, element: &str, count: u32, plural: &dyn Fn(&str) -> String) -> String {
     let named = remedy.trim().to_lowercase();
     let lower = element.to_lowercase();
     let is_itself = |begins: &str| lower.split([' ', '-']).any(|word| word.starts_with(begins));
@@ -244,17 +285,13 @@ pub(crate) fn work(
             .find(|(name, _)| *name == named)
             .map(|(_, asked)| *asked)
     });
-    let text = match asked {
+    match asked {
         Some(asked) if element.trim().is_empty() && asked.contains("{}") => {
             remedy.trim().to_owned()
         }
         Some(asked) => asked.replace("{}", &thing(&lower_first(element.trim()), count, plural)),
         None => with_article(&named, remedy.trim(), count, plural),
-    };
-    let text = capitals(&text);
-    let mut letters = text.chars();
-    let first = letters.next().map(|letter| letter.to_uppercase().collect());
-    first.map_or_else(String::new, |first: String| first + letters.as_str())
+    }
 }
 
 /// Returns *replace the tile* for *replace tile*, and other texts as they are.
@@ -358,6 +395,23 @@ mod tests {
                 "Replace the door with a fire door",
             ),
             ("fit RCD protection", "socket", 1, "Fit RCD protection"),
+            // Said of it, not named.
+            (
+                "needs bedding properly",
+                "front doorstep",
+                1,
+                "It needs bedding properly",
+            ),
+            ("want refixing", "bracket", 1, "It wants refixing"),
+            ("wants easing", "french doors", 1, "They want easing"),
+            ("should be re-hung", "door", 2, "They should be re-hung"),
+            ("needs", "door", 1, "Needs"),
+            (
+                "fill; touch in",
+                "ceiling",
+                1,
+                "Fill and make good the ceiling; touch in the ceiling",
+            ),
             // What nobody has a rule for stays.
             ("give it a wipe", "window", 1, "Give it a wipe"),
         ] {

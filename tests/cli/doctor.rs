@@ -91,6 +91,7 @@ fn missing_and_changed_files_are_named_and_found_again_by_their_content() {
     wrong          the photo photos/a.jpg has other content than the one that was taken
     --- stderr
     error: walk.job: one thing is wrong
+    hint: give the folder that holds what is missing, under whatever name: `callover doctor walk.job --repair --recordings FOLDER`
     --- exit code 3
     "#);
     let run = sandbox.run(&["doctor", "walk.job", "--repair", "--recordings", "other"]);
@@ -151,6 +152,58 @@ fn a_damaged_job_file_is_saved_row_by_row_and_kept() {
 }
 
 #[test]
+fn what_was_lost_of_the_list_comes_back_with_its_decisions_by_taking_again() {
+    let sandbox = job();
+    sandbox
+        .run_with(&["confirm", "walk.job", "--plain"], "a\n")
+        .fine();
+    let path = sandbox.path("walk.job/job.db");
+    let mut bytes = fs::read(&path).unwrap();
+    // Spoils the item's row, not the table.
+    let field = b"\"element\":\"";
+    let places = bytes.windows(field.len()).zip(0..);
+    let places: Vec<usize> = places
+        .filter(|(part, _)| part == field)
+        .map(|(_, place)| place)
+        .collect();
+    assert!(!places.is_empty());
+    for place in places {
+        bytes[place + 1] = b'E';
+    }
+    fs::write(&path, &bytes).unwrap();
+    insta::assert_snapshot!(sandbox.run(&["doctor", "walk.job", "--repair"]).shown(), @"
+    job            walk.job
+    saved          decisions: 3, places: 1, recordings: 1, details: 5, photos: 1
+    damaged        kept as walk.job/job-damaged.db
+    lost           items: number 1: missing field `element` at line 1 column 852
+    format         4
+    tables         whole
+    items          0 (3 decisions and proposals)
+    recordings     1, 1 of them here as they were taken
+    photos         1, 1 of them here as they were taken
+    wrong          decision 2 was left out: there is no item with the id 3db9c6d32e5adb3d
+    wrong          decision 3 was left out: there is no item with the id 3db9c6d32e5adb3d
+    --- stderr
+    error: walk.job: 2 things are wrong
+    error: walk.job: something was lost; it is listed above
+    hint: what was lost of the list is made again by taking the recordings of the first visit once more, `callover take RECORDINGS --job walk.job` (walk.job/recordings holds them): the decisions that were saved then count again, and items that were lost get new numbers
+    --- exit code 3
+    ");
+    sandbox
+        .run(&[
+            "take",
+            "walk.job/recordings/walk.txt",
+            "--job",
+            "walk.job",
+            "--quiet",
+        ])
+        .fine();
+    sandbox.run(&["doctor", "walk.job"]).fine();
+    let list = sandbox.run(&["export", "walk.job", "--out=-.csv"]).fine();
+    assert!(list.stdout.contains("confirmed"), "{}", list.stdout);
+}
+
+#[test]
 fn what_is_no_job_is_said() {
     let sandbox = job();
     sandbox.write("damaged/job.db", "no tables\n");
@@ -181,6 +234,7 @@ fn what_is_no_job_is_said() {
     job            damaged
     --- stderr
     error: damaged/job.db is not a Callover job file (not one row of it can be read): choose the folder that `callover take` made
+    hint: nothing can be saved of it. Put it elsewhere and take the recordings anew (`callover take RECORDINGS --job damaged`); recordings and photos are as they were
     --- exit code 1
     "#);
     assert_eq!(sandbox.run(&["doctor", "--repair"]).code, 2);

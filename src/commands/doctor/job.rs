@@ -4,7 +4,7 @@ use crate::audio::sha256_of_file;
 use crate::commands::error::{CliError, Exit};
 use crate::commands::keep_file::{Given, failed, keep_file};
 use crate::commands::shared;
-use crate::job::{PHOTOS_FOLDER, RECORDINGS_FOLDER, Trouble, examine, salvage};
+use crate::job::{JobError, PHOTOS_FOLDER, RECORDINGS_FOLDER, Trouble, examine, salvage};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -51,9 +51,7 @@ fn result(
     lost: usize,
     repair: bool,
 ) -> Result<(), CliError> {
-    for trouble in troubles {
-        super::line("wrong", &trouble.to_string());
-    }
+    print_troubles(troubles);
     let shown = dir.display();
     if troubles.is_empty() && lost == 0 {
         super::line(
@@ -77,19 +75,78 @@ fn result(
     }
     let error = CliError::input(said.join("\n"));
     let folder = shared::quoted(dir);
-    Err(match (repair, mended > 0) {
-        (false, _) => error.hint(format!(
+    if !repair {
+        return Err(error.hint(format!(
             "`callover doctor {folder} --repair` mends what can be mended; missing recordings and \
              photos are looked for where they were, and in the folder given with --recordings"
-        )),
-        (true, true) => error.exit(Exit::Partly),
-        (true, false) => error,
+        )));
+    }
+    let error = match next_step(troubles, lost, &folder) {
+        Some(hint) => error.hint(hint),
+        None => error,
+    };
+    Err(match mended > 0 {
+        true => error.exit(Exit::Partly),
+        false => error,
     })
+}
+
+/// Returns what the inspector can do about what was not mended, where anything.
+fn next_step(troubles: &[Trouble], lost: usize, folder: &str) -> Option<String> {
+    let of_list = troubles
+        .iter()
+        .any(|trouble| matches!(trouble, Trouble::Decisions(_)));
+    if lost > 0 || of_list {
+        return Some(format!(
+            "what was lost of the list is made again by taking the recordings of the first visit once \
+             more, `callover take RECORDINGS --job {folder}` ({folder}/{RECORDINGS_FOLDER} holds them): \
+             the decisions that were saved then count again, and items that were lost get new numbers"
+        ));
+    }
+    let missing = |trouble: &Trouble| match trouble {
+        Trouble::Recording { .. } => true,
+        Trouble::Photo { sha256, .. } => sha256.is_some(),
+        _ => false,
+    };
+    troubles.iter().any(missing).then(|| {
+        format!(
+            "give the folder that holds what is missing, under whatever name: \
+             `callover doctor {folder} --repair --recordings FOLDER`"
+        )
+    })
+}
+
+/// At most so many decisions that could not be applied are shown: after damage they are alike.
+const MOST_DECISIONS: usize = 5;
+
+/// Prints what is wrong, one line each.
+fn print_troubles(troubles: &[Trouble]) {
+    let mut decisions = 0;
+    for trouble in troubles {
+        if matches!(trouble, Trouble::Decisions(_)) {
+            decisions += 1;
+            if decisions > MOST_DECISIONS {
+                continue;
+            }
+        }
+        super::line("wrong", &trouble.to_string());
+    }
+    if decisions > MOST_DECISIONS {
+        let more = decisions - MOST_DECISIONS;
+        super::line("wrong", &format!("{more} more decisions of this kind"));
+    }
 }
 
 /// Saves the rows of a damaged job file; prints and counts what was lost.
 fn save_rows(dir: &Path) -> Result<usize, CliError> {
-    let salvaged = salvage(dir)?;
+    let salvaged = salvage(dir).map_err(|error| match error {
+        JobError::NotAJobFile { .. } => CliError::from(error).hint(format!(
+            "nothing can be saved of it. Put it elsewhere and take the recordings anew \
+             (`callover take RECORDINGS --job {}`); {RECORDINGS_FOLDER} and {PHOTOS_FOLDER} are as they were",
+            shared::quoted(dir)
+        )),
+        error => error.into(),
+    })?;
     let saved: Vec<String> = salvaged
         .saved
         .iter()

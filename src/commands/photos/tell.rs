@@ -175,6 +175,26 @@ fn file(transcript: &Transcript, recording: u32) -> &str {
     found.map_or("the recording", |recording| recording.file.as_str())
 }
 
+fn files(clock: &Clock, transcript: &Transcript) -> String {
+    let recordings = clock.recordings.iter();
+    let names: Vec<&str> = recordings.map(|&(r, _)| file(transcript, r)).collect();
+    names.join(", ")
+}
+
+/// Says for which recordings the offset that was given counts for nothing.
+pub(super) fn say_unused_offset(clocks: &[Clock], transcript: &Transcript) {
+    let unused = clocks
+        .iter()
+        .filter(|clock| clock.ground != Some(Ground::Hand));
+    for clock in unused {
+        shared::say(format_args!(
+            "note: --offset could not be used for {}: the file does not tell when it began, or no photo \
+             lies in it by that clock",
+            files(clock, transcript)
+        ));
+    }
+}
+
 /// Says what the inspector has to give, or should know.
 pub(super) fn say_unclear(
     clocks: &[Clock],
@@ -192,12 +212,7 @@ pub(super) fn say_unclear(
         .iter()
         .filter(|clock| clock.ground.is_none() && loose)
     {
-        let recordings: Vec<&str> = clock
-            .recordings
-            .iter()
-            .map(|&(r, _)| file(transcript, r))
-            .collect();
-        let recordings = recordings.join(", ");
+        let recordings = files(clock, transcript);
         let why = match clock.finding {
             Finding::Ambiguous {
                 rivals: [best, rival],

@@ -2,7 +2,7 @@
 
 use crate::items::{Severity, Status};
 use crate::job::schema::{APPLICATION_ID, MIGRATIONS};
-use crate::job::{Field, Job, JobError};
+use crate::job::{Field, Job, JobError, salvage};
 use rusqlite::Connection;
 use std::path::Path;
 
@@ -101,5 +101,32 @@ fn every_older_format_opens_with_all_that_was_in_it() {
             version < MIGRATIONS.len(),
             "format {version}"
         );
+    }
+}
+
+#[test]
+fn a_file_of_every_format_can_be_saved_row_by_row() {
+    for version in 1..=MIGRATIONS.len() {
+        let home = tempfile::tempdir().unwrap();
+        write_format(&home.path().join("job.db"), version);
+        if version == MIGRATIONS.len() {
+            let connection = Connection::open(home.path().join("job.db")).unwrap();
+            connection
+                .execute_batch("UPDATE photos SET camera = 'Invented One'")
+                .unwrap();
+        }
+        let salvaged = salvage(home.path()).unwrap();
+        assert_eq!(salvaged.lost, [""; 0], "format {version}");
+        let job = Job::open(home.path()).unwrap();
+        assert_eq!(job.list().unwrap().items[0].status, Status::Confirmed);
+        assert_eq!(job.transcript().unwrap().words.len(), 1);
+        let photos = job.photos().unwrap();
+        let cameras: Vec<Option<&str>> = photos.iter().map(|p| p.camera.as_deref()).collect();
+        let want: &[Option<&str>] = match version {
+            1 => &[],
+            4.. => &[Some("Invented One")],
+            _ => &[None],
+        };
+        assert_eq!(cameras, want, "format {version}");
     }
 }
