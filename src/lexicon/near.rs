@@ -6,6 +6,7 @@
 //! little off.
 
 use super::Lexicon;
+use super::fit::SOUNDS;
 use super::phonemes::Phoneme::{self, *};
 use super::sounds::{Entry, Sounds};
 use super::term::{Hit, How, Kind, Token};
@@ -108,9 +109,6 @@ pub(super) static SUBSTITUTION: LazyLock<[[f32; SOUNDS]; SOUNDS]> = LazyLock::ne
     }
     costs
 });
-
-/// Number of sounds.
-const SOUNDS: usize = Phoneme::ALL.len();
 
 pub(super) fn gap(sound: Phoneme) -> f32 {
     match sound {
