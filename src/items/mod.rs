@@ -25,7 +25,6 @@ use crate::lexicon::Lexicon;
 use crate::limits::{self, Yardstick};
 use crate::speech::Transcript;
 use crate::statements::reading;
-use std::ops::Range;
 
 /// Returns the list that a transcript makes, held against the usual limits: items in spoken order,
 /// places in walking order, and what was said that made no item.
@@ -56,8 +55,7 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
         let Some(names): Option<&mut Vec<String>> = mentioned.get_mut(*place) else {
             continue;
         };
-        let within = |tokens: &Range<usize>| range.start <= tokens.start && tokens.end <= range.end;
-        let elements = reading.elements.iter().filter(|e| within(&e.tokens));
+        let elements = reading.elements_within(range).iter();
         names.extend(
             elements
                 .filter_map(|e| e.term)

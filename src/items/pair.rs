@@ -231,24 +231,27 @@ impl Scene<'_> {
             );
         }
         let implied = defect.term.and_then(|t| self.lexicon.defect(t).implies);
-        for inner in self.reading.elements.iter().rev().filter(|e| {
-            // "Running to the *door*": where to, not what.
-            let lead = (defect.tokens.start..e.tokens.start)
-                .rev()
-                .map(|at| self.tokens()[at].norm.as_str())
-                .find(|word| class(word) != Class::Determiner);
-            let where_to = matches!(lead, Some("to" | "towards" | "toward" | "into" | "from"));
-            // "*Nail* pops" are the board's, not the nail's.
-            let other = implied.is_some()
-                && defect
-                    .term
-                    .zip(e.term)
-                    .is_some_and(|(d, e)| self.lexicon.befalls(d, e) < 0.5);
-            !where_to
-                && !other
-                && defect.tokens.start <= e.tokens.start
-                && e.tokens.end <= defect.tokens.end
-        }) {
+        for inner in self
+            .reading
+            .elements_within(&defect.tokens)
+            .iter()
+            .rev()
+            .filter(|e| {
+                // "Running to the *door*": where to, not what.
+                let lead = (defect.tokens.start..e.tokens.start)
+                    .rev()
+                    .map(|at| self.tokens()[at].norm.as_str())
+                    .find(|word| class(word) != Class::Determiner);
+                let where_to = matches!(lead, Some("to" | "towards" | "toward" | "into" | "from"));
+                // "*Nail* pops" are the board's, not the nail's.
+                let other = implied.is_some()
+                    && defect
+                        .term
+                        .zip(e.term)
+                        .is_some_and(|(d, e)| self.lexicon.befalls(d, e) < 0.5);
+                !where_to && !other
+            })
+        {
             let element = Named {
                 text: inner.text.clone(),
                 term: inner.term,

@@ -113,13 +113,11 @@ fn short_enough(reading: &Reading, at: usize, end: usize) -> bool {
 }
 
 fn covered(reading: &Reading, at: usize) -> bool {
-    reading.pieces.iter().any(|p| {
-        p.tokens.contains(&at)
-            && matches!(
-                p.kind,
-                PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure
-            )
-            || p.tokens.contains(&at) && matches!(p.text.as_str(), "hedge" | "same-again")
+    reading.piece_at(at).is_some_and(|p| {
+        matches!(
+            p.kind,
+            PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure
+        ) || matches!(p.text.as_str(), "hedge" | "same-again")
     })
 }
 

@@ -127,9 +127,10 @@ impl Scene<'_> {
     /// ***damp meter on** the wall*: what an instrument is held to is no mere place.
     pub(crate) fn measured_on(&self, noun: &Noun) -> bool {
         let preposition = self.phrase_start(noun).saturating_sub(1);
-        self.reading.pieces.iter().any(|p| {
-            p.kind == PieceKind::Phrase && p.text == "instrument" && p.tokens.end == preposition
-        })
+        let before = preposition.checked_sub(1);
+        before
+            .and_then(|last| self.reading.piece_at(last))
+            .is_some_and(|p| p.text == "instrument" && p.tokens.end == preposition)
     }
 
     /// *you pull the **plug** and it drains slowly*: what the speaker handles to see what happens.
@@ -207,7 +208,7 @@ impl Scene<'_> {
             .find(|c| c.tokens.end > self.from)?;
         let start = first.tokens.start.max(self.from);
         let start = (start..first.tokens.end).find(|&t| !opener(&self.tokens()[t].norm))?;
-        if self.reading.pieces.iter().any(|p| {
+        if self.reading.piece_at(start).is_some_and(|p| {
             p.tokens.start == start && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
         }) {
             return None;

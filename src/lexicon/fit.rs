@@ -1,11 +1,8 @@
 //! One row of sounds fitted into a longer one, sound by sound, with costs that a speaker may change.
 
-use super::near::{SUBSTITUTION, gap};
+use super::near::{SOUNDS, SUBSTITUTION, gap};
 use super::phonemes::{Phoneme, parse};
 use std::ops::Range;
-
-/// Number of sounds.
-pub(super) const SOUNDS: usize = Phoneme::ALL.len();
 
 /// The *'s* between a thing and its fault.
 const LINK: Phoneme = Phoneme::Z;

@@ -131,6 +131,7 @@ pub struct Lexicon {
     /// Made when first needed: most commands never look for sounds.
     sounds: Arc<OnceLock<Sounds>>,
     rival_tree: Arc<OnceLock<rivals::Tree>>,
+    place_names: Arc<OnceLock<near::PlaceNames>>,
     /// Every word of every wording.
     words: Arc<OnceLock<HashSet<String>>>,
     everyday: Arc<Everyday>,
@@ -194,7 +195,7 @@ impl Lexicon {
     /// Returns the built-in lexicon without the elements and defects of whose kind and name `left_out`
     /// is true, for measuring how well things are understood that no lexicon lists. What refers to
     /// them does so no more. `None` where the rest makes no lexicon.
-    pub fn builtin_without(left_out: impl Fn(Kind, &str) -> bool) -> Option<Lexicon> {
+    pub fn builtin_without(mut left_out: impl FnMut(Kind, &str) -> bool) -> Option<Lexicon> {
         let mut entries = builtin::entries().0.clone();
         entries.retain(|entry| match entry.table {
             Table::Element => !left_out(Kind::Element, &entry.identity),
@@ -271,6 +272,7 @@ impl Lexicon {
             pronouncer: Arc::new(Pronouncer::new(sounds)),
             sounds: Arc::new(OnceLock::new()),
             rival_tree: Arc::new(OnceLock::new()),
+            place_names: Arc::new(OnceLock::new()),
             words: Arc::new(OnceLock::new()),
             everyday: Arc::new(Everyday::new()),
             trial: Arc::new(Mishearings::default()),
@@ -325,13 +327,33 @@ impl Lexicon {
     ) -> Vec<Hit> {
         let end = within.end.min(tokens.len());
         let within = within.start.min(end)..end;
-        let exact = self.exact_around(tokens, &within);
+        let hits = self.hits_around(tokens, &within);
+        self.sounds_like_beside(tokens, within, &hits, kinds, limit, &|_| limit)
+    }
+
+    /// Returns the same where the `hits` of the spotter in and around `within` are known, each hit no
+    /// further in sound than `most` allows for its tokens, beside what everyday words are held to.
+    pub(crate) fn sounds_like_beside(
+        &self,
+        tokens: &[Token],
+        within: Range<usize>,
+        hits: &[Hit],
+        kinds: &[Kind],
+        limit: f32,
+        most: &dyn Fn(&Range<usize>) -> f32,
+    ) -> Vec<Hit> {
+        // A phrase of one word (*fine*) protects too little sense to stand in the way.
+        let stands = |hit: &&Hit| {
+            hit.how == How::Exact && (hit.kind != Kind::Phrase || hit.tokens.len() > 1)
+        };
+        let exact: Vec<&Hit> = hits.iter().filter(stands).collect();
         let search = Search {
             tokens,
             within,
             exact: &exact,
             kinds,
             limit,
+            most,
             wordings: self.spotter.wordings(),
             pronouncer: &self.pronouncer,
             everyday: &self.everyday,
@@ -344,15 +366,11 @@ impl Lexicon {
             .get_or_init(|| Sounds::new(self.spotter.wordings(), &self.pronouncer))
     }
 
-    /// Returns the exact hits in and around `within`.
-    fn exact_around(&self, tokens: &[Token], within: &Range<usize>) -> Vec<Hit> {
+    /// Returns the spotter's hits in and around `within`.
+    fn hits_around(&self, tokens: &[Token], within: &Range<usize>) -> Vec<Hit> {
         let start = within.start.saturating_sub(HIT_REACH);
         let end = tokens.len().min(within.end + HIT_REACH);
         let mut hits = self.spot(&tokens[start..end]);
-        // A phrase of one word (*fine*) protects too little sense to stand in the way.
-        hits.retain(|hit| {
-            hit.how == How::Exact && (hit.kind != Kind::Phrase || hit.tokens.len() > 1)
-        });
         for hit in &mut hits {
             hit.tokens = hit.tokens.start + start..hit.tokens.end + start;
         }

@@ -1,21 +1,18 @@
-//! Wordings near in sound to doubtful words, with how near they are.
+//! Names of places near in sound to doubtful words, with how near they are.
 //!
-//! Where [`super::sounds`] decides by a limit, this only gathers and measures: whether a wording is
+//! Where [`super::sounds`] decides by a limit, this only gathers and measures: whether a place is
 //! meant is decided where the sentence and what follows it are known. The edits are weighted, since
 //! whole announcements are compared (*right dapal*, *right gable*), whose every sound may be a
 //! little off.
 
 use super::Lexicon;
-use super::fit::SOUNDS;
 use super::phonemes::Phoneme::{self, *};
-use super::sounds::{Entry, Sounds};
+use super::rivals::Tree;
+use super::sounds::FEWEST_PHONEMES;
 use super::term::{Hit, How, Kind, Token};
+use std::collections::HashSet;
 use std::ops::Range;
 use std::sync::LazyLock;
-
-/// Share of the longer side's sounds that the weighted edits may come to. Beyond it chance decides:
-/// of any two short words, every second sound is a vowel for a vowel.
-const MOST_COST: f32 = 0.5;
 
 /// How many terms are returned for a stretch: rivals beyond them are never the right one.
 const KEPT: usize = 4;
@@ -39,20 +36,24 @@ const FAINT: f32 = 0.5;
 const SWALLOWED: f32 = 0.8;
 
 impl Lexicon {
-    /// Returns the terms of a kind whose wordings are nearest in sound to the words of a stretch,
-    /// nearest first, at most four. [`How::SoundsLike`] holds the weighted edits over the sounds of
-    /// the longer side, 0 to 0.5.
-    pub fn near(&self, tokens: &[Token], stretch: Range<usize>, kind: Kind) -> Vec<Hit> {
+    /// Returns the places whose names are nearest in sound to the words of a stretch, nearest first,
+    /// at most four. [`How::SoundsLike`] holds the weighted edits over the sounds of the longer side,
+    /// from 0 to `most`.
+    pub fn places_near(&self, tokens: &[Token], stretch: Range<usize>, most: f32) -> Vec<Hit> {
         let said = tokens[stretch.clone()].iter().map(|token| &*token.norm);
         let heard = self.pronounce(said);
-        let wordings = self.spotter.wordings();
+        let (sounds, wordings) = (self.sounds(), self.spotter.wordings());
         let mut hits: Vec<Hit> = Vec::new();
-        for (distance, entry) in nearest(self.sounds(), &heard, kind) {
-            let wording = &wordings[entry.wording];
+        for (distance, entry) in self
+            .place_names()
+            .tree
+            .near(&heard, &|longer| most * longer as f32)
+        {
+            let wording = &wordings[sounds.entry(entry).wording];
             if !hits.iter().any(|h| h.term == wording.term) {
                 hits.push(Hit {
                     term: wording.term,
-                    kind,
+                    kind: Kind::Place,
                     tokens: stretch.clone(),
                     wording: wording.text.clone(),
                     how: How::SoundsLike { distance },
@@ -65,36 +66,37 @@ impl Lexicon {
         }
         hits
     }
-}
 
-fn nearest<'a>(sounds: &'a Sounds, heard: &[Phoneme], kind: Kind) -> Vec<(f32, &'a Entry)> {
-    // Each sound of a wording costs at least this, whichever sound that was heard it is held against.
-    let mut least = [0.0; SOUNDS];
-    for (sound, _) in Phoneme::ALL {
-        let costs = &SUBSTITUTION[sound as usize];
-        let against = heard.iter().map(|&heard| costs[heard as usize]);
-        least[sound as usize] = against.fold(gap(sound), f32::min);
+    /// Returns true for a word that the name of some place has.
+    pub fn in_place_name(&self, word: &str) -> bool {
+        self.place_names().words.contains(word)
     }
-    let mut found: Vec<(f32, &Entry)> = sounds
-        .of_kind(kind)
-        .filter_map(|entry| {
-            let longer = heard.len().max(entry.phonemes.len()) as f32;
-            // A little more than the bound, so that rounding cannot decide before the division does.
-            let most = MOST_COST * longer + 0.01;
-            let sounds = entry.phonemes.iter();
-            if sounds.map(|&sound| least[sound as usize]).sum::<f32>() > most {
-                return None;
+
+    fn place_names(&self) -> &PlaceNames {
+        self.place_names.get_or_init(|| {
+            let places = self.spotter.wordings().iter();
+            let places = places.filter(|wording| wording.kind == Kind::Place);
+            let words = places.flat_map(|wording| wording.text.split(' ').map(str::to_owned));
+            PlaceNames {
+                words: words.collect(),
+                tree: Tree::new(self.sounds(), |entry| {
+                    entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES
+                }),
             }
-            let cost = weighted_edits(heard, &entry.phonemes, most)? / longer;
-            (cost <= MOST_COST).then_some((cost, entry))
         })
-        .collect();
-    found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.wording.cmp(&b.1.wording)));
-    found
+    }
 }
 
-/// Cost of each sound for each other. Every sentence is held against all wordings of places, so this
-/// is read some million times a minute of speech.
+/// The names of all places.
+#[derive(Debug)]
+pub(super) struct PlaceNames {
+    words: HashSet<String>,
+    /// By sound.
+    tree: Tree,
+}
+
+/// Cost of each sound for each other. This is read at every
+/// step through a tree of pronunciations.
 pub(super) static SUBSTITUTION: LazyLock<[[f32; SOUNDS]; SOUNDS]> = LazyLock::new(|| {
     let sounds = Phoneme::ALL.map(|(sound, _)| sound);
     let mut costs = [[1.0; SOUNDS]; SOUNDS];
@@ -110,6 +112,13 @@ pub(super) static SUBSTITUTION: LazyLock<[[f32; SOUNDS]; SOUNDS]> = LazyLock::ne
     costs
 });
 
+/// Number of sounds.
+pub(super) const SOUNDS: usize = Phoneme::ALL.len();
+
+/// The least that a sound costs that the other side has not.
+pub(super) const CHEAPEST_GAP: f32 = FAINT;
+
+/// What a sound costs that the other side has not.
 pub(super) fn gap(sound: Phoneme) -> f32 {
     match sound {
         AH | IH | HH | Y | R => FAINT,
@@ -119,35 +128,25 @@ pub(super) fn gap(sound: Phoneme) -> f32 {
 }
 
 /// Returns the cost of the cheapest edits that turn one row of sounds into the other (Wagner and
-/// Fischer 1974, with costs), or `None` where it is more than `most`: no later row can then be
-/// cheaper than the cheapest of one.
-pub(super) fn weighted_edits(a: &[Phoneme], b: &[Phoneme], most: f32) -> Option<f32> {
-    let costs = &*SUBSTITUTION;
-    let mut row: Vec<f32> = std::iter::once(0.0)
-        .chain(b.iter().scan(0.0, |sum, &sound| {
-            *sum += gap(sound);
-            Some(*sum)
-        }))
-        .collect();
+/// Fischer 1974, with costs): what the trees of pronunciations are held against.
+#[cfg(test)]
+pub(super) fn weighted_edits(a: &[Phoneme], b: &[Phoneme]) -> f32 {
+    let mut row = vec![0.0];
+    for &right in b {
+        row.push(row[row.len() - 1] + gap(right));
+    }
     for &left in a {
-        let (costs, gap_left) = (&costs[left as usize], gap(left));
         let mut diagonal = row[0];
-        row[0] += gap_left;
-        let mut cheapest = row[0];
+        row[0] += gap(left);
         for (j, &right) in b.iter().enumerate() {
-            let substituted = diagonal + costs[right as usize];
+            let substituted = diagonal + SUBSTITUTION[left as usize][right as usize];
             diagonal = row[j + 1];
-            let cost = substituted
+            row[j + 1] = substituted
                 .min(row[j] + gap(right))
-                .min(diagonal + gap_left);
-            row[j + 1] = cost;
-            cheapest = cheapest.min(cost);
-        }
-        if cheapest > most {
-            return None;
+                .min(diagonal + gap(left));
         }
     }
-    Some(row[b.len()]).filter(|cost| *cost <= most)
+    row[b.len()]
 }
 
 #[cfg(test)]
@@ -169,7 +168,7 @@ mod tests {
         ];
         for (heard, meant) in table {
             let tokens = lexicon.tokens_of(heard);
-            let hits = lexicon.near(&tokens, 0..tokens.len(), Kind::Place);
+            let hits = lexicon.places_near(&tokens, 0..tokens.len(), 0.5);
             assert!(hits.iter().any(|h| h.wording == meant), "{heard}: {hits:?}");
         }
     }
@@ -184,12 +183,10 @@ mod tests {
     proptest! {
         #[test]
         fn weights_only_make_edits_cheaper(a in sounds(), b in sounds()) {
-            let cost = weighted_edits(&a, &b, f32::INFINITY).unwrap();
+            let cost = weighted_edits(&a, &b);
             prop_assert!(cost <= edits(&a, &b) as f32 + 1e-4);
-            prop_assert!((cost - weighted_edits(&b, &a, f32::INFINITY).unwrap()).abs() < 1e-4);
+            prop_assert!((cost - weighted_edits(&b, &a)).abs() < 1e-4);
             prop_assert_eq!(cost == 0.0, a == b);
-            prop_assert_eq!(weighted_edits(&a, &b, cost), Some(cost));
-            prop_assert!(cost == 0.0 || weighted_edits(&a, &b, cost * 0.99).is_none());
         }
     }
 }

@@ -6,9 +6,9 @@
 //! Linguistics 22(1), 1996).
 
 use super::Lexicon;
-use super::near::{SUBSTITUTION, gap};
+use super::near::{CHEAPEST_GAP, SOUNDS, SUBSTITUTION, gap};
 use super::phonemes::Phoneme;
-use super::sounds::Sounds;
+use super::sounds::{Entry, Sounds};
 use super::term::{Kind, TermId, Token};
 use std::collections::HashSet;
 
@@ -36,10 +36,21 @@ pub(super) struct Tree {
 #[derive(Debug, Default)]
 struct Node {
     next: Vec<(Phoneme, u32)>,
-    /// Entries of [`Sounds`] that end here.
+    /// Pronunciations that end here, by their place in [`Sounds::every`].
     entries: Vec<u32>,
-    /// Sounds of the longest entry that ends here or below.
+    /// Sounds of the shortest and of the longest entry that end here or below.
+    shallowest: usize,
     deepest: usize,
+}
+
+impl Node {
+    fn reaches(&mut self, length: usize) {
+        self.deepest = self.deepest.max(length);
+        self.shallowest = match self.shallowest {
+            0 => length,
+            shallowest => shallowest.min(length),
+        };
+    }
 }
 
 /// What the edits between two rows of sounds may cost, the longer one having this many: one sound and a
@@ -49,13 +60,14 @@ fn most(longer: usize) -> f32 {
 }
 
 impl Tree {
-    pub(super) fn new(sounds: &Sounds) -> Tree {
+    /// Returns the tree of those pronunciations that are asked for.
+    pub(super) fn new(sounds: &Sounds, asked: impl Fn(&Entry) -> bool) -> Tree {
         let mut nodes = vec![Node::default()];
-        for (index, entry) in sounds.every().enumerate() {
+        for (index, entry) in sounds.every().enumerate().filter(|(_, entry)| asked(entry)) {
             let mut node = 0;
             let length = entry.phonemes.len();
             for &sound in &entry.phonemes {
-                nodes[node].deepest = nodes[node].deepest.max(length);
+                nodes[node].reaches(length);
                 let known = nodes[node].next.iter().find(|(s, _)| *s == sound);
                 node = match known {
                     Some((_, next)) => *next as usize,
@@ -68,9 +80,35 @@ impl Tree {
                 };
             }
             nodes[node].entries.push(index as u32);
-            nodes[node].deepest = nodes[node].deepest.max(length);
+            nodes[node].reaches(length);
         }
         Tree { nodes }
+    }
+
+    /// Returns the pronunciations that are near to the heard sounds, nearest first, each as the
+    /// weighted edits over the sounds of the longer side and its place in [`Sounds::every`]; `most`
+    /// tells from the number of the longer side's sounds what the edits may cost.
+    pub(super) fn near(&self, heard: &[Phoneme], most: &dyn Fn(usize) -> f32) -> Vec<(f32, usize)> {
+        // A wording that is longer by more sounds than this costs too much whatever they are.
+        let (shortest, longest) = (heard.len(), self.nodes[0].deepest.max(heard.len()));
+        let fits = |length: &usize| CHEAPEST_GAP * (length - shortest) as f32 <= most(*length);
+        let mut walk = Walk {
+            tree: self,
+            heard,
+            longest: (shortest..=longest).rev().find(fits).unwrap_or(shortest),
+            costs: &SUBSTITUTION,
+            gaps: heard.iter().map(|&sound| gap(sound)).collect(),
+            most,
+            rows: vec![0.0],
+            found: Vec::new(),
+        };
+        for at in 0..heard.len() {
+            walk.rows.push(walk.rows[at] + walk.gaps[at]);
+        }
+        walk.go(0, 0);
+        walk.found
+            .sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        walk.found
     }
 }
 
@@ -78,33 +116,58 @@ impl Tree {
 struct Walk<'a> {
     tree: &'a Tree,
     heard: &'a [Phoneme],
-    found: Vec<(f32, u32)>,
+    costs: &'a [[f32; SOUNDS]; SOUNDS],
+    /// What each of them costs where it stands for nothing.
+    gaps: Vec<f32>,
+    most: &'a dyn Fn(usize) -> f32,
+    /// How many sounds a wording has at most.
+    longest: usize,
+    /// The rows on the way to the node, one after the other: the cost of each prefix of the heard
+    /// sounds against the sounds on the way.
+    rows: Vec<f32>,
+    found: Vec<(f32, usize)>,
 }
 
 impl Walk<'_> {
-    /// Goes on from a node at some depth, `row` holding the cost of each prefix of the heard sounds
-    /// against the sounds on the way there.
-    fn go(&mut self, node: usize, depth: usize, row: &[f32]) {
-        let longer = self.heard.len().max(depth);
-        let cost = row[self.heard.len()];
-        if cost <= most(longer) {
-            let here = self.tree.nodes[node].entries.iter();
+    /// Goes on from a node at some depth.
+    fn go(&mut self, node: usize, depth: usize) {
+        let (length, node) = (self.heard.len(), &self.tree.nodes[node]);
+        let (row, below) = (depth * (length + 1), (depth + 1) * (length + 1));
+        let (longer, cost) = (length.max(depth), self.rows[row + length]);
+        if !node.entries.is_empty() && cost <= (self.most)(longer) {
+            let here = node.entries.iter();
             self.found
-                .extend(here.map(|&entry| (cost / longer as f32, entry)));
+                .extend(here.map(|&entry| (cost / longer as f32, entry as usize)));
         }
-        let mut below = vec![0.0; row.len()];
-        for &(sound, next) in &self.tree.nodes[node].next {
-            let (costs, gap_here) = (&SUBSTITUTION[sound as usize], gap(sound));
-            below[0] = row[0] + gap_here;
-            let mut least = below[0];
-            for (j, &heard) in self.heard.iter().enumerate() {
-                below[j + 1] = (row[j] + costs[heard as usize])
-                    .min(row[j + 1] + gap_here)
-                    .min(below[j] + gap(heard));
-                least = least.min(below[j + 1]);
+        if depth == self.longest {
+            return;
+        }
+        self.rows.resize(below + length + 1, 0.0);
+        for &(sound, next) in &node.next {
+            let (costs, gap_here) = (&self.costs[sound as usize], gap(sound));
+            let (above, here) = self.rows[row..].split_at_mut(length + 1);
+            here[0] = above[0] + gap_here;
+            let under = &self.tree.nodes[next as usize];
+            if under.shallowest > self.longest {
+                continue;
             }
-            if least <= most(self.heard.len().max(self.tree.nodes[next as usize].deepest)) {
-                self.go(next as usize, depth + 1, &below);
+            let deepest = under.deepest.min(self.longest);
+            // What is left to hear and what is left to say, where they differ, costs gaps.
+            let (fewest, most) = (under.shallowest - depth - 1, deepest - depth - 1);
+            let gaps = |left: usize| {
+                let apart = fewest.saturating_sub(left) + left.saturating_sub(most);
+                CHEAPEST_GAP * apart as f32
+            };
+            let mut least = here[0] + gaps(length);
+            for (j, &heard) in self.heard.iter().enumerate() {
+                here[j + 1] = (above[j] + costs[heard as usize])
+                    .min(above[j + 1] + gap_here)
+                    .min(here[j] + self.gaps[j]);
+                least = least.min(here[j + 1] + gaps(length - j - 1));
+            }
+            if least <= (self.most)(length.max(deepest)) {
+                self.go(next as usize, depth + 1);
+                self.rows.truncate(below + length + 1);
             }
         }
     }
@@ -117,23 +180,11 @@ impl Lexicon {
         let heard = self.pronounce(tokens.iter().map(|token| &*token.norm));
         let wordings = self.spotter.wordings();
         let sounds = self.sounds();
-        let tree = self.rival_tree.get_or_init(|| Tree::new(sounds));
-        let mut row = vec![0.0];
-        for &sound in &heard {
-            row.push(row[row.len() - 1] + gap(sound));
-        }
-        let mut walk = Walk {
-            tree,
-            heard: &heard,
-            found: Vec::new(),
-        };
-        walk.go(0, 0, &row);
-        let mut found = walk.found;
-        found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let tree = self.rival_tree.get_or_init(|| Tree::new(sounds, |_| true));
         let mut seen: HashSet<TermId> = HashSet::new();
         let mut rivals: Vec<Rival> = Vec::new();
-        for (distance, entry) in found {
-            let entry = sounds.entry(entry as usize);
+        for (distance, entry) in tree.near(&heard, &most) {
+            let entry = sounds.entry(entry);
             let wording = &wordings[entry.wording];
             if kinds.contains(&entry.kind) && seen.insert(wording.term) {
                 rivals.push(Rival {
@@ -178,7 +229,7 @@ mod tests {
                 .filter(|e| kinds.contains(&e.kind))
             {
                 let longer = phonemes.len().max(entry.phonemes.len());
-                let cost = weighted_edits(&phonemes, &entry.phonemes, f32::INFINITY).unwrap();
+                let cost = weighted_edits(&phonemes, &entry.phonemes);
                 let term = lexicon().spotter.wordings()[entry.wording].term;
                 if cost <= most(longer) {
                     let share = cost / longer as f32;

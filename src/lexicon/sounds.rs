@@ -18,7 +18,7 @@ use std::ops::Range;
 
 /// Wordings with fewer phonemes are never told by sound alone: one wrong sound would make another word
 /// of them.
-const FEWEST_PHONEMES: usize = 4;
+pub(super) const FEWEST_PHONEMES: usize = 4;
 
 /// Wordings with fewer phonemes take no part at all.
 const FEWEST_AT_ALL: usize = 3;
@@ -86,14 +86,16 @@ pub(super) struct Sounds {
 }
 
 /// What to look for and where.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub(super) struct Search<'a> {
     pub(super) tokens: &'a [Token],
     pub(super) within: Range<usize>,
     /// Exact hits in and around `within`.
-    pub(super) exact: &'a [Hit],
+    pub(super) exact: &'a [&'a Hit],
     pub(super) kinds: &'a [Kind],
     pub(super) limit: f32,
+    /// The distance beyond which nothing counts for some tokens, however strange their words.
+    pub(super) most: &'a dyn Fn(&Range<usize>) -> f32,
     pub(super) wordings: &'a [Wording],
     pub(super) pronouncer: &'a Pronouncer,
     pub(super) everyday: &'a Everyday,
@@ -146,12 +148,6 @@ impl Sounds {
         }
     }
 
-    /// Returns the pronunciations of the wordings of a kind, shortest first.
-    pub(super) fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Entry> {
-        self.every()
-            .filter(move |entry| entry.kind == kind && entry.phonemes.len() >= FEWEST_PHONEMES)
-    }
-
     /// Returns one of them by its place in [`Self::every`].
     pub(super) fn entry(&self, index: usize) -> &Entry {
         &self.entries[index]
@@ -194,9 +190,11 @@ impl Sounds {
                 let Some(limit) = stretch.limit(search.limit) else {
                     continue;
                 };
+                let range = start + first..start + last + 1;
+                let limit = limit.min((search.most)(&range));
                 self.nearest(&heard, limit, search.kinds, |entry, distance| {
                     if stretch.may_stand_for(entry) {
-                        found.push((distance, start + first..start + last + 1, entry.wording));
+                        found.push((distance, range.clone(), entry.wording));
                     }
                 });
             }
@@ -213,6 +211,9 @@ impl Sounds {
         mut each: impl FnMut(&Entry, f32),
     ) {
         let length = heard.len();
+        if limit <= 0.0 {
+            return;
+        }
         let bag = bag(heard);
         let pattern = Pattern::new(heard);
         // Lengths apart by more than the limit allows cannot be near: the longer side counts.
@@ -338,7 +339,11 @@ fn best_of_each(mut found: Vec<(f32, Range<usize>, usize)>, search: &Search<'_>)
         let overlaps = |hit: &Hit| {
             hit.term == wording.term && hit.tokens.start < range.end && range.start < hit.tokens.end
         };
-        if !kept.iter().chain(search.exact).any(overlaps) {
+        if !kept
+            .iter()
+            .chain(search.exact.iter().copied())
+            .any(overlaps)
+        {
             kept.push(Hit {
                 term: wording.term,
                 kind: wording.kind,

@@ -5,7 +5,8 @@
 //! *lack*: *slack*). Held against what this speaker is known to say, beside a fault or a thing that was
 //! heard right, the sounds still tell.
 
-use super::fit::{self, Costs, SOUNDS, Step};
+use super::fit::{self, Costs, Step};
+use super::near::SOUNDS;
 use super::phonemes::Phoneme;
 use super::{Hit, How, Kind, Lexicon, TermId, Token};
 use std::ops::Range;

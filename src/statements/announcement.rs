@@ -12,7 +12,7 @@ use super::piece::PieceKind;
 use super::place::{self, GOING, PlaceChange, TO_A_PLACE};
 use super::reading::Reading;
 use super::sentence::Sentence;
-use crate::lexicon::{Hit, How, Kind, Lexicon, TermId};
+use crate::lexicon::{Hit, How, Kind, Lexicon, TermId, Token};
 use std::ops::Range;
 
 /// The most words that an announcement is taken to have.
@@ -33,6 +33,9 @@ const DOUBT: f32 = 0.05;
 const UNPAUSED: f32 = 0.05;
 /// How much further or less far for what is spoken of next, for each unit of [`Suspect`]'s evidence.
 const EVIDENCE: f32 = 0.04;
+/// The most that evidence adds: however well a place fits what is spoken of next, its name must have
+/// been said.
+const MOST_EVIDENCE: f32 = 0.12;
 
 /// A place that may have been announced.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,9 +57,14 @@ impl Suspect {
     /// Returns by how much it passes, given the logarithm of how much more likely what is spoken of
     /// next is there than here; `None` where it does not.
     pub fn passes(&self, evidence: f32) -> Option<f32> {
-        let margin = self.limit + EVIDENCE * evidence - self.distance;
+        let margin = self.limit + worth(evidence) - self.distance;
         (margin >= 0.0 && (evidence > 0.0 || !self.needs_evidence)).then_some(margin)
     }
+}
+
+/// Returns how much further in sound a name may be off for some evidence.
+fn worth(evidence: f32) -> f32 {
+    (EVIDENCE * evidence).min(MOST_EVIDENCE)
 }
 
 /// Returns the places that the opening of a sentence may announce, nearest first; `known` says of
@@ -66,6 +74,7 @@ pub fn misheard(
     reading: &Reading,
     sentence: &Sentence,
     known: &dyn Fn(TermId) -> bool,
+    evidence: &dyn Fn() -> f32,
 ) -> Vec<Suspect> {
     let Some(clause) = sentence.clauses.first() else {
         return Vec::new();
@@ -80,26 +89,46 @@ pub fn misheard(
         .unwrap_or(clause.start);
     let mut out: Vec<Suspect> = Vec::new();
     for start in clause.start..=opens {
-        let opening = Opening {
-            clause,
-            whole: false,
-            paused: sentence.paused(),
-            led: (clause.start..start).any(|at| goes(word(at))),
-        };
+        let led = (clause.start..start).any(|at| goes(word(at)));
         for end in start + 1..=clause.end.min(start + LONGEST) {
             let stretch = start..end;
+            if understood(reading, &stretch, |word| lexicon.in_place_name(word)) {
+                continue;
+            }
             let whole = (end..clause.end).all(|at| GOING.contains(&word(at)) || opener(word(at)));
-            for hit in lexicon.near(&reading.tokens, stretch.clone(), Kind::Place) {
+            let opening = Opening {
+                whole,
+                paused: sentence.paused(),
+                led,
+            };
+            let said = &reading.tokens[stretch.clone()];
+            let Some((limit, needs_evidence)) = opening.limit(lexicon, said) else {
+                continue;
+            };
+            let evidence = evidence();
+            if needs_evidence && evidence <= 0.0 {
+                continue;
+            }
+            let most = limit + worth(evidence);
+            for hit in lexicon.places_near(&reading.tokens, stretch.clone(), most) {
                 let entry = lexicon.place(hit.term);
                 // A room that was named outright is no change where the sentence speaks against it.
-                let said = reading.tokens[stretch.clone()]
-                    .iter()
-                    .map(|t| t.norm.as_str());
-                let exact = entry.kind.indoors() && said.eq(hit.wording.split(' '));
+                let words = said.iter().map(|t| t.norm.as_str());
+                let exact = entry.kind.indoors() && words.eq(hit.wording.split(' '));
                 let likely = (entry.usual || known(hit.term)) && (!entry.weak || whole);
-                if likely && !exact && !understood(reading, &stretch, &hit) {
-                    let opening = Opening { whole, ..opening };
-                    out.extend(suspect(lexicon, reading, &opening, hit));
+                if let How::SoundsLike { distance } = hit.how
+                    && likely
+                    && !exact
+                    && !understood(reading, &stretch, in_name(&hit))
+                {
+                    let (term, place) = (hit.term, piece(lexicon, &reading.tokens, hit));
+                    out.push(Suspect {
+                        change: place::to(lexicon, &place, clause.start),
+                        term,
+                        distance,
+                        limit,
+                        needs_evidence,
+                    });
                 }
             }
         }
@@ -146,7 +175,7 @@ fn by_number(
     };
     let doubted =
         reading.tokens[start].probability < DOUBTED && class(word(start)) != Class::Number;
-    if !sentence.paused() || !doubted || understood(reading, &name, &hit) {
+    if !sentence.paused() || !doubted || understood(reading, &name, in_name(&hit)) {
         return None;
     }
     let (term, place) = (hit.term, piece(lexicon, &reading.tokens, hit));
@@ -164,62 +193,60 @@ fn goes(word: &str) -> bool {
     GOING.contains(&word) || TO_A_PLACE.contains(&word)
 }
 
-/// How a sentence opens.
-#[derive(Clone, Copy)]
-struct Opening<'a> {
-    clause: &'a Range<usize>,
-    /// The words are all of the clause.
+/// How some words stand in the opening of a sentence.
+struct Opening {
+    /// They are all that is said before a pause or comma.
     whole: bool,
-    /// The speaker paused before it.
+    /// The speaker paused before the sentence.
     paused: bool,
     /// Words of going lead to them.
     led: bool,
 }
 
-fn suspect(
-    lexicon: &Lexicon,
-    reading: &Reading,
-    opening: &Opening<'_>,
-    hit: Hit,
-) -> Option<Suspect> {
-    let How::SoundsLike { distance } = hit.how else {
-        return None;
-    };
-    let said = &reading.tokens[hit.tokens.clone()];
-    let doubted = said.iter().any(|t| t.probability < DOUBTED);
-    let plain = !doubted && said.iter().all(|t| lexicon.everyday(&t.norm));
-    let bonus = |holds: bool, by: f32| if holds { by } else { 0.0 };
-    let term = hit.term;
-    let place = piece(lexicon, &reading.tokens, hit);
-    let walked = opening.paused || opening.led;
-    let said_alone = opening.whole && doubted;
-    Some(Suspect {
-        change: place::to(lexicon, &place, opening.clause.start),
-        term,
-        distance,
-        limit: BASE + bonus(opening.whole, WHOLE) + bonus(doubted, DOUBT)
-            - bonus(!walked, UNPAUSED),
-        needs_evidence: plain && !opening.led || !walked && !said_alone,
-    })
+impl Opening {
+    /// Returns how far in sound from the words a place may be without evidence, and whether it needs
+    /// evidence all the same; `None` for everyday words heard well of which nothing says that they
+    /// are a name.
+    fn limit(&self, lexicon: &Lexicon, said: &[Token]) -> Option<(f32, bool)> {
+        let doubted = said.iter().any(|t| t.probability < DOUBTED);
+        let plain = !doubted && said.iter().all(|t| lexicon.everyday(&t.norm));
+        let bonus = |holds: bool, by: f32| if holds { by } else { 0.0 };
+        let walked = self.paused || self.led;
+        if plain && (!walked && !self.whole || said.iter().all(|t| opener(&t.norm))) {
+            return None;
+        }
+        let limit =
+            BASE + bonus(self.whole, WHOLE) + bonus(doubted, DOUBT) - bonus(!walked, UNPAUSED);
+        let said_alone = self.whole && doubted;
+        Some((limit, plain && !self.led || !walked && !said_alone))
+    }
 }
 
-/// True where words of the stretch mean something as they are that the name does not have, or where
-/// the stretch ends in a word that belongs to what follows.
-fn understood(reading: &Reading, stretch: &Range<usize>, hit: &Hit) -> bool {
-    let of_name = |at: usize| hit.wording.split(' ').any(|w| w == reading.tokens[at].norm);
-    let meant = reading
-        .within(&(stretch.start..reading.tokens.len().min(stretch.end + LONGEST)))
-        .map(|i| &reading.pieces[i])
-        .take_while(|p| p.tokens.start < stretch.end)
-        .any(|p| {
-            !matches!(p.kind, PieceKind::Phrase | PieceKind::Place)
-                && p.how == How::Exact
-                && !p.tokens.clone().all(of_name)
-        });
+/// Tells whether a word is one of the name of a place.
+fn in_name(hit: &Hit) -> impl Fn(&str) -> bool {
+    |word| hit.wording.split(' ').any(|w| w == word)
+}
+
+/// True where words of the stretch mean something as they are that no name has, or where the stretch
+/// ends in a word that belongs to what follows.
+fn understood(reading: &Reading, stretch: &Range<usize>, in_name: impl Fn(&str) -> bool) -> bool {
+    let of_name = |at: usize| in_name(&reading.tokens[at].norm);
     let last = &reading.tokens[stretch.end - 1];
     let hangs = stretch.len() > 1
         && last.probability >= DOUBTED
         && !of_name(stretch.end - 1)
         && !matches!(class(&last.norm), Class::Open | Class::Number);
-    meant || hangs
+    let meant = || {
+        let near =
+            reading.within(&(stretch.start..reading.tokens.len().min(stretch.end + LONGEST)));
+        reading.pieces[near]
+            .iter()
+            .take_while(|p| p.tokens.start < stretch.end)
+            .any(|p| {
+                !matches!(p.kind, PieceKind::Phrase | PieceKind::Place)
+                    && p.how == How::Exact
+                    && !p.tokens.clone().all(of_name)
+            })
+    };
+    hangs || meant()
 }

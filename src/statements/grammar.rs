@@ -4,6 +4,9 @@
 //! Closed classes are listed in full (they are short and do not grow); every other word is open.
 //! The lists follow the usual school grammars of English; common knowledge, no single source.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 /// A word's class.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Class {
@@ -251,32 +254,36 @@ const NUMBERS: &[&str] = &[
     "many",
 ];
 
+/// The closed classes; of a word in several lists the first counts.
+const LISTS: [(Class, &[&str]); 10] = [
+    (Class::Number, NUMBERS),
+    (Class::Negation, NEGATIONS),
+    (Class::Position, POSITIONS),
+    (Class::Determiner, DETERMINERS),
+    (Class::Pronoun, PRONOUNS),
+    (Class::Verb, VERBS),
+    (Class::Preposition, PREPOSITIONS),
+    (Class::Conjunction, CONJUNCTIONS),
+    (Class::Adverb, ADVERBS),
+    (Class::Filler, FILLERS),
+];
+
+/// The class of each word of the lists, asked for several times for each word spoken.
+static CLASSES: LazyLock<HashMap<&str, Class>> = LazyLock::new(|| {
+    let listed = LISTS
+        .iter()
+        .rev()
+        .flat_map(|(class, words)| words.iter().map(|word| (*word, *class)));
+    listed.collect()
+});
+
 /// Returns the class of a normalised word. A word of several classes gets the one that ends a noun
 /// phrase, except that [`Class::Position`] words are told from verbs by the caller's context.
 pub fn class(word: &str) -> Class {
-    if word.starts_with(|c: char| c.is_ascii_digit()) || NUMBERS.contains(&word) {
-        Class::Number
-    } else if NEGATIONS.contains(&word) {
-        Class::Negation
-    } else if POSITIONS.contains(&word) {
-        Class::Position
-    } else if DETERMINERS.contains(&word) {
-        Class::Determiner
-    } else if PRONOUNS.contains(&word) {
-        Class::Pronoun
-    } else if VERBS.contains(&word) {
-        Class::Verb
-    } else if PREPOSITIONS.contains(&word) {
-        Class::Preposition
-    } else if CONJUNCTIONS.contains(&word) {
-        Class::Conjunction
-    } else if ADVERBS.contains(&word) {
-        Class::Adverb
-    } else if FILLERS.contains(&word) {
-        Class::Filler
-    } else {
-        Class::Open
+    if word.starts_with(|c: char| c.is_ascii_digit()) {
+        return Class::Number;
     }
+    CLASSES.get(word).copied().unwrap_or(Class::Open)
 }
 
 /// Tells whether `word` can open a sentence without saying anything: *right*, *so*, *um*.

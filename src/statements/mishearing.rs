@@ -78,47 +78,41 @@ pub(super) fn mishearings(
                         && kept(&h.tokens, wording))
             })
         };
-        let limit = |range: &Range<usize>| {
-            let sure = tokens[range.clone()]
-                .iter()
-                .all(|t| t.probability >= UNSURE);
-            if sure { SURE_SOUND_LIMIT } else { SOUND_LIMIT }
-        };
-        // A pronoun or a joining word belongs to the sentence, not to a name.
-        let joins = |range: &Range<usize>| {
-            range.len() > 1
-                && tokens[range.clone()].iter().any(|t| {
+        let faults = wanted == [Kind::Defect];
+        // How far off the words may be; 0 where they mean what they say.
+        let most = |range: &Range<usize>| {
+            let said = &tokens[range.clone()];
+            let below = |probability: f32| said.iter().any(|t| t.probability < probability);
+            // A pronoun or a joining word belongs to the sentence, not to a name.
+            let joins = said.len() > 1
+                && said.iter().any(|t| {
                     matches!(
                         class(&t.norm),
                         Class::Pronoun | Class::Conjunction | Class::Negation
                     )
-                })
-        };
-        let distance = |h: &Hit| {
-            if let How::SoundsLike { distance } = h.how {
-                distance
-            } else {
+                });
+            let everyday = || said.iter().all(|t| lexicon.everyday(&t.norm));
+            if faults && !below(DOUBTED) || joins || everyday() {
                 0.0
+            } else if !below(UNSURE) {
+                SURE_SOUND_LIMIT
+            } else if faults {
+                DEFECT_SOUND_LIMIT
+            } else {
+                SOUND_LIMIT
             }
         };
         let best = lexicon
-            .sounds_like(tokens, clause.tokens.clone(), wanted, SOUND_LIMIT)
+            .sounds_like_beside(
+                tokens,
+                clause.tokens.clone(),
+                hits,
+                wanted,
+                SOUND_LIMIT,
+                &most,
+            )
             .into_iter()
-            .filter(|h| {
-                distance(h) <= limit(&h.tokens)
-                    && (h.kind != Kind::Defect
-                        || distance(h) <= DEFECT_SOUND_LIMIT
-                            && tokens[h.tokens.clone()]
-                                .iter()
-                                .any(|t| t.probability < DOUBTED))
-            })
-            .find(|h| {
-                free(&h.tokens, &h.wording)
-                    && !joins(&h.tokens)
-                    && tokens[h.tokens.clone()]
-                        .iter()
-                        .any(|t| !lexicon.everyday(&t.norm))
-            });
+            .find(|h| free(&h.tokens, &h.wording));
         if let Some(hit) = best {
             chosen.retain(|p| p.tokens.end <= hit.tokens.start || hit.tokens.end <= p.tokens.start);
             let at = chosen.partition_point(|p| p.tokens.start < hit.tokens.start);

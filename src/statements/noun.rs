@@ -2,7 +2,7 @@
 //! words where the lexicon has none.
 
 use super::grammar::{Class, class, hesitation};
-use super::piece::{Piece, PieceKind};
+use super::piece::{Piece, PieceKind, piece_at};
 use crate::lexicon::{TermId, Token};
 use std::ops::Range;
 
@@ -143,7 +143,7 @@ pub fn around(tokens: &[Token], pieces: &[Piece], index: usize, from: usize) -> 
     let mut start = piece.tokens.start;
     while start > from {
         let before = start - 1;
-        let covering = pieces.iter().find(|p| p.tokens.contains(&before));
+        let covering = piece_at(pieces, before);
         let word = tokens[before].norm.as_str();
         match covering {
             Some(p)

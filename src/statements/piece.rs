@@ -49,6 +49,12 @@ pub struct Piece {
     pub guessed: bool,
 }
 
+/// Returns the piece that covers a token, of pieces in order and without overlaps.
+pub fn piece_at(pieces: &[Piece], token: usize) -> Option<&Piece> {
+    let next = pieces.partition_point(|p| p.tokens.end <= token);
+    pieces.get(next).filter(|p| p.tokens.start <= token)
+}
+
 impl Piece {
     /// Returns the piece for a lexicon hit.
     pub fn from_hit(hit: Hit, weak: bool) -> Piece {

@@ -5,7 +5,7 @@ use super::familiar::familiar;
 use super::grammar::{Class, class};
 use super::measurements;
 use super::mishearing::{announced, mishearings, sure};
-use super::piece::{Piece, PieceKind, choose};
+use super::piece::{Piece, PieceKind, choose, piece_at};
 use super::sentence::{Sentence, sentences};
 use crate::items::Measurement;
 use crate::lexicon::{Lexicon, Token};
@@ -37,6 +37,20 @@ impl Reading {
             .partition_point(|p| p.tokens.start < range.start);
         let to = self.pieces.partition_point(|p| p.tokens.end <= range.end);
         from..to.max(from)
+    }
+
+    /// Returns the piece that covers a token.
+    pub fn piece_at(&self, token: usize) -> Option<&Piece> {
+        piece_at(&self.pieces, token)
+    }
+
+    /// Returns the elements named within `range`.
+    pub fn elements_within(&self, range: &Range<usize>) -> &[Piece] {
+        let from = self
+            .elements
+            .partition_point(|e| e.tokens.start < range.start);
+        let to = self.elements.partition_point(|e| e.tokens.end <= range.end);
+        &self.elements[from..to.max(from)]
     }
 }
 

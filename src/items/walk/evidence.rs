@@ -6,6 +6,7 @@ use crate::statements::announcement::misheard;
 use crate::statements::piece::PieceKind;
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::sentence::Sentence;
+use std::cell::LazyCell;
 
 /// How many sentences are looked at for what is spoken of in a place: enough for two or three
 /// elements, and soon enough that the inspector is mostly still there.
@@ -19,34 +20,42 @@ impl Walk<'_> {
             self.identities.iter().any(|i| i == name)
         };
         let here = self.terms.get(self.place).copied().flatten();
-        misheard(self.lexicon, self.reading, sentence, &known)
-            .into_iter()
-            .filter(|suspect| Some(suspect.term) != here)
-            .filter_map(|suspect| {
-                let margin = suspect.passes(self.evidence(index, suspect.term, here))?;
-                Some((margin, suspect.change))
-            })
-            .max_by(|a, b| a.0.total_cmp(&b.0))
-            .map(|(_, change)| change)
+        let spoken_of = LazyCell::new(|| here.map_or(Vec::new(), |_| self.spoken_of(index)));
+        // How much likelier the elements are in some place than here, and at most in any place.
+        let likelier = |there: Option<TermId>| -> f32 {
+            let Some(here) = here else { return 0.0 };
+            let one = |&element: &TermId| {
+                let there = there.map_or(1.0, |there| self.lexicon.likely_in(element, there));
+                there.ln() - self.lexicon.likely_in(element, here).ln()
+            };
+            spoken_of.iter().map(one).sum()
+        };
+        misheard(self.lexicon, self.reading, sentence, &known, &|| {
+            likelier(None)
+        })
+        .into_iter()
+        .filter(|suspect| Some(suspect.term) != here)
+        .filter_map(|suspect| {
+            let margin = suspect.passes(likelier(Some(suspect.term)))?;
+            Some((margin, suspect.change))
+        })
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, change)| change)
     }
 
-    /// Returns the logarithm of how much likelier the elements of this sentence and the next ones are
-    /// in a place than here, up to the next place that is named.
-    fn evidence(&self, index: usize, there: TermId, here: Option<TermId>) -> f32 {
-        let Some(here) = here else { return 0.0 };
+    /// Returns the elements of this sentence and the next ones, up to the next place that is named.
+    fn spoken_of(&self, index: usize) -> Vec<TermId> {
         let sentences = &self.reading.sentences[index..];
-        let mut seen: Vec<TermId> = Vec::new();
+        let mut elements: Vec<TermId> = Vec::new();
         for (ahead, sentence) in sentences.iter().take(LOOK_AHEAD).enumerate() {
             if ahead > 0 && !place::changes(self.lexicon, self.reading, sentence, true).is_empty() {
                 break;
             }
             for piece in self.kinds_in(&sentence.tokens, PieceKind::Element) {
                 let term = self.reading.pieces[piece].term;
-                seen.extend(term.filter(|t| !seen.contains(t)));
+                elements.extend(term.filter(|t| !elements.contains(t)));
             }
         }
-        seen.iter()
-            .map(|&e| self.lexicon.likely_in(e, there).ln() - self.lexicon.likely_in(e, here).ln())
-            .sum()
+        elements
     }
 }
