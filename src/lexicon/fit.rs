@@ -182,3 +182,58 @@ pub(super) fn read(text: &str) -> Result<(Step, f32), String> {
         false => Err(wrong()),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sounds(text: &str) -> Vec<Phoneme> {
+        parse(text).unwrap()
+    }
+
+    /// Needleman and Wunsch's method on a worked example of textbooks (Wikipedia, *Needleman-Wunsch
+    /// algorithm*, GCATGCG and GATTACA: cited from memory: its best
+    /// alignments have four matches and four edits), with four sounds for the letters.
+    #[test]
+    fn the_cheapest_way_of_a_worked_example_is_found() {
+        let mut costs = Costs {
+            heard: [[1.0; SOUNDS]; SOUNDS],
+            lost: [1.0; SOUNDS],
+            added: [1.0; SOUNDS],
+        };
+        for (sound, _) in Phoneme::ALL {
+            costs.set((Some(sound), Some(sound)), 0.0);
+        }
+        let (said, heard) = (sounds("G K AA T G K G"), sounds("G AA T T AA K AA"));
+        assert_eq!(costs.whole(&said, &heard, false), 4.0);
+        let fitted = costs.fit(&said, &heard, true);
+        let edits = fitted.steps.iter().filter(|(said, heard)| said != heard);
+        assert_eq!((fitted.cost, edits.count(), fitted.at), (4.0, 4, 0..7));
+    }
+
+    /// By hand: *slack* heard as *sack* loses an l; only the stretch that fits is paid for.
+    #[test]
+    fn a_speakers_costs_replace_the_usual_ones() {
+        let (slack, sack) = (sounds("S L AE K"), sounds("S AE K"));
+        let mut costs = Costs::default();
+        assert_eq!(costs.whole(&slack, &sack, false), 0.8);
+        let (step, cost) = read("L>- 20").unwrap();
+        costs.set(step, cost);
+        assert_eq!(costs.whole(&slack, &sack, false), 0.2);
+        let linked = sounds("S L AE K Z");
+        assert_eq!(costs.whole(&slack, &linked, true), 0.0);
+        let within = costs.fit(&slack, &sounds("M AH S AE K"), false);
+        assert_eq!((within.cost, within.at), (0.2, 2..5));
+    }
+
+    #[test]
+    fn a_confusion_is_written_as_it_is_read() {
+        for text in ["R>L", "HH>-", "->L"] {
+            let (step, cost) = read(&format!("{text} 40")).unwrap();
+            assert_eq!((&*written(step), cost), (text, 0.4));
+        }
+        for wrong in ["", "R>L", "R>Q 40", "R>L 101", "->- 10", "R L>M 40"] {
+            assert!(read(wrong).is_err(), "{wrong}");
+        }
+    }
+}

@@ -112,7 +112,9 @@ impl Lexicon {
             for last in first..within.end.min(first + MOST_TOKENS) {
                 heard.extend(self.pronouncer.pronounce(&tokens[last].norm));
                 for spoken in &all {
-                    let cost = voice.costs.whole(&spoken.sounds, &heard, kind == Kind::Element);
+                    let cost = voice
+                        .costs
+                        .whole(&spoken.sounds, &heard, kind == Kind::Element);
                     let distance = cost / spoken.sounds.len().max(heard.len()) as f32;
                     if distance <= limit && best.as_ref().is_none_or(|b| distance < b.0) {
                         best = Some((distance, spoken, first..last + 1));

@@ -66,5 +66,8 @@ fn missing(
     };
     let hit = lexicon.familiar(tokens, within, kind, beside, LIMIT)?;
     let doubted = |t: &Token| t.probability < DOUBTED;
-    tokens[hit.tokens.clone()].iter().any(doubted).then_some(hit)
+    tokens[hit.tokens.clone()]
+        .iter()
+        .any(doubted)
+        .then_some(hit)
 }
