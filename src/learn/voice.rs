@@ -35,7 +35,10 @@ pub(super) fn sought(study: &Study<'_>, job: usize, item: &Item) -> Option<Range
         .map(|words| in_tokens(tokens, &words))
         .collect();
     taken.sort_by_key(|range| (range.start, range.end));
-    for range in taken.into_iter().chain([tokens.len()..tokens.len()]) {
+    for range in taken
+        .into_iter()
+        .chain(std::iter::once(tokens.len()..tokens.len()))
+    {
         if at < range.start {
             free.push(at..range.start);
         }

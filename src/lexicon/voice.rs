@@ -109,8 +109,9 @@ impl Lexicon {
         let mut best: Option<(f32, &Spoken, Range<usize>)> = None;
         for first in within.clone() {
             let mut heard: Vec<Phoneme> = Vec::new();
-            for last in first..within.end.min(first + MOST_TOKENS) {
-                heard.extend(self.pronouncer.pronounce(&tokens[last].norm));
+            let stretch = &tokens[first..within.end.min(first + MOST_TOKENS)];
+            for (last, token) in (first..).zip(stretch) {
+                heard.extend(self.pronouncer.pronounce(&token.norm));
                 for spoken in &all {
                     let cost = voice
                         .costs
