@@ -1,6 +1,7 @@
 //! Items while they are being made: what the sentences so far say of one defect.
 
 use crate::lexicon::{How, TermId};
+use crate::statements::piece::Piece;
 use std::ops::Range;
 
 /// A thing spoken of, as an item keeps it.
@@ -14,6 +15,18 @@ pub(crate) struct Named {
     pub(crate) how: How,
     /// Where it was said; an earlier statement for carried ones.
     pub(crate) tokens: Range<usize>,
+}
+
+impl Named {
+    /// Returns what a piece names, as the piece has it.
+    pub(crate) fn of(piece: &Piece) -> Named {
+        Named {
+            text: piece.text.clone(),
+            term: piece.term,
+            how: piece.how,
+            tokens: piece.tokens.clone(),
+        }
+    }
 }
 
 /// An item in the making.

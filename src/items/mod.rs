@@ -9,6 +9,7 @@ mod listed;
 mod pair;
 mod position;
 mod scene;
+mod talk;
 mod trade;
 mod usual;
 mod walk;
@@ -25,6 +26,9 @@ use crate::lexicon::Lexicon;
 use crate::limits::{self, Yardstick};
 use crate::speech::Transcript;
 use crate::statements::reading;
+
+/// Why a statement in the middle of other talk makes no item.
+const OTHER_TALK: &str = "the talk around it is not about the home";
 
 /// Returns the list that a transcript makes, held against the usual limits: items in spoken order,
 /// places in walking order, and what was said that made no item.
@@ -46,7 +50,13 @@ pub struct Understood {
 /// Returns the same, held against the limits of `yardstick`, with the elements that were named.
 pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardstick) -> Understood {
     let reading = reading::read(lexicon, transcript);
-    let walked = walk::walk(lexicon, &reading, transcript, yardstick);
+    let mut walked = walk::walk(lexicon, &reading, transcript, yardstick);
+    let talk = talk::Talk::new(lexicon, &reading);
+    for draft in &mut walked.drafts {
+        if draft.withdrawn.is_none() && !talk.about_a_home(&draft.tokens) {
+            draft.withdrawn = Some(OTHER_TALK.into());
+        }
+    }
     let finished = finish::items(lexicon, &reading, transcript, &walked);
     let (mut items, features): (Vec<Item>, Vec<Features>) = finished.into_iter().unzip();
     limits::refresh(&mut items, yardstick);

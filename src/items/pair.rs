@@ -252,12 +252,7 @@ impl Scene<'_> {
                 !where_to && !other
             })
         {
-            let element = Named {
-                text: inner.text.clone(),
-                term: inner.term,
-                how: inner.how,
-                tokens: inner.tokens.clone(),
-            };
+            let element = Named::of(inner);
             offer(
                 INSIDE,
                 Choice {

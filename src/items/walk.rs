@@ -35,6 +35,9 @@ const FRONT: &str = "front elevation";
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
 
+/// From this likelihood on a fault is one that a thing has: the lexicon names its group for it.
+const LIKELY: f32 = 0.9;
+
 /// Places named like a fitting that other rooms have.
 const FITTING_OR_ROOM: &[&str] = &["toilet"];
 
@@ -239,7 +242,7 @@ impl Walk<'_> {
             if change.outright {
                 from = change.tokens.end;
             }
-            self.go_to(&change, sentence);
+            self.go_to(&change, index, sentence);
         }
         if self.place != usize::MAX
             && let Some(visit) = self.places[self.place].visits.last_mut()
@@ -261,7 +264,7 @@ impl Walk<'_> {
         bare && named(change.term, FITTING_OR_ROOM) && named(here, HAS_A_TOILET)
     }
 
-    fn go_to(&mut self, change: &PlaceChange, sentence: &Sentence) {
+    fn go_to(&mut self, change: &PlaceChange, index: usize, sentence: &Sentence) {
         let recording = self.recording(change.tokens.start);
         self.place = self.known_or_new(change);
         let mut visit = Visit {
@@ -275,7 +278,27 @@ impl Walk<'_> {
             &(change.tokens.start..sentence.tokens.end),
         );
         self.places[self.place].visits.push(visit);
-        self.last = None;
+        self.last = self
+            .place_at_fault(change, sentence)
+            .map(|thing| (thing, index));
+    }
+
+    /// *Stairs, creaking*: a place that is a thing as well, with nothing named behind it but a fault
+    /// that such a thing has.
+    fn place_at_fault(&self, change: &PlaceChange, sentence: &Sentence) -> Option<Named> {
+        let rest = change.tokens.end..sentence.tokens.end;
+        if !self.kinds_in(&rest, PieceKind::Element).is_empty() {
+            return None;
+        }
+        let &fault = self.kinds_in(&rest, PieceKind::Defect).first()?;
+        let fault = self.reading.pieces[fault].term?;
+        let mut things = self.reading.elements_within(&change.tokens).iter();
+        let thing = things.rfind(|thing| {
+            let mut places = self.reading.places.iter();
+            let has = |element| self.lexicon.befalls(fault, element) >= LIKELY;
+            places.any(|place| place.tokens == thing.tokens) && thing.term.is_some_and(has)
+        });
+        thing.map(Named::of)
     }
 
     /// Returns the place that is gone to, added where it was not visited before.

@@ -23,7 +23,7 @@ impl Walk<'_> {
         choice: &Choice,
         clause: &Range<usize>,
     ) {
-        let mut named = fault(defect);
+        let mut named = Named::of(defect);
         let cause = self.supposes(clause, defect);
         let draft = &mut self.drafts[draft];
         if wants_object(&self.reading.tokens, defect) {
@@ -50,7 +50,7 @@ impl Walk<'_> {
         clause: &Range<usize>,
     ) {
         let mut element = choice.element;
-        let mut main = fault(defect);
+        let mut main = Named::of(defect);
         let mut reasons = Vec::new();
         match host {
             // "Extract valve, there's no airflow": what is missing is no part that could be fitted.
@@ -193,13 +193,4 @@ fn comes_through(element: &str) -> bool {
     COMES_THROUGH
         .iter()
         .any(|what| element.split(' ').next_back() == Some(what))
-}
-
-fn fault(defect: &Piece) -> Named {
-    Named {
-        text: defect.text.clone(),
-        term: defect.term,
-        how: defect.how,
-        tokens: defect.tokens.clone(),
-    }
 }
