@@ -75,8 +75,8 @@ impl Learnt {
             }
             if one.verdict == Verdict::Passes {
                 accepted += 1;
-                self.text += &overlay::accepted(&one.lesson, "2026-03-02", "passed the guard");
-                self.text += "\n";
+                self.text =
+                    overlay::with(&self.text, &one.lesson, "2026-03-02", "passed the guard");
             }
         }
         Ok(accepted)

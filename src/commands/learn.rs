@@ -14,7 +14,7 @@ use super::error::CliError;
 use super::shared;
 use crate::items::Item;
 use crate::job::{FIRST_VISIT, Job};
-use crate::learn::{Judged, Lesson, Lived, Study, Verdict, contradict, judge, lessons, overlay};
+use crate::learn::{Judged, Lesson, Lived, Study, Verdict, contradict, judge, lessons};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -169,11 +169,10 @@ fn numbers(given: &[usize], count: usize) -> Result<Vec<usize>, CliError> {
     }
 }
 
-/// Returns the text of a lesson as the overlay has it.
-fn entry(judged: &Judged, date: &str, insisted: bool) -> String {
-    let reason = match (judged.verdict == Verdict::Passes, insisted) {
+/// Returns why a lesson is accepted, as the overlay has it.
+fn reason(judged: &Judged, insisted: bool) -> String {
+    match (judged.verdict == Verdict::Passes, insisted) {
         (false, true) => format!("insisted on, although: {}", tell::verdict(judged)),
         _ => tell::verdict(judged),
-    };
-    overlay::accepted(&judged.lesson, date, &reason)
+    }
 }

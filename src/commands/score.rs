@@ -5,7 +5,9 @@ use super::arguments::Score;
 use super::error::CliError;
 use super::{learn, shared};
 use crate::job::{Decision, Job};
-use crate::learn::{Reading, Row, read_again, without};
+use crate::learn::{
+    Lived, Reading, Row, Study, Teaching, entries, lessons, overlay, read_again, without,
+};
 use crate::lexicon::{Lexicon, Problem};
 use serde::Serialize;
 use std::fmt::Write;
@@ -29,13 +31,13 @@ pub(crate) fn run(arguments: &Score) -> Result<(), CliError> {
     let overlays = shared::read_texts(&shared::user_lexicon())?;
     let mut lines = Vec::new();
     let mut all = Row::default();
-    for (job, folder) in jobs.iter().zip(&arguments.jobs) {
-        let row = read_again(&base, &own(&overlays, &job.name)?, job);
+    for (at, folder) in arguments.jobs.iter().enumerate() {
+        let row = read_again(&base, &own(&overlays, &jobs, at)?, &jobs[at]);
         all = Row {
             base: all.base.with(row.base),
             own: all.own.with(row.own),
         };
-        lines.push(Line::of(&job.name, &row, Some(decisions(folder)?)));
+        lines.push(Line::of(&jobs[at].name, &row, Some(decisions(folder)?)));
     }
     let all = Line::of("all", &all, None);
     match arguments.json {
@@ -50,10 +52,24 @@ pub(crate) fn run(arguments: &Score) -> Result<(), CliError> {
     Ok(())
 }
 
-/// Returns the user's lexicon but for what only this job taught.
-fn own(overlays: &[(PathBuf, String)], job: &str) -> Result<Lexicon, CliError> {
-    let rest = |(path, text): &(PathBuf, String)| (path.clone(), without(text, job));
-    load(&overlays.iter().map(rest).collect::<Vec<_>>())
+/// Returns the user's lexicon but for what only this job taught. What is known of the voice rests on all
+/// jobs and is drawn anew from the others.
+fn own(overlays: &[(PathBuf, String)], jobs: &[Lived], at: usize) -> Result<Lexicon, CliError> {
+    let name = &jobs[at].name;
+    let rest = |(path, text): &(PathBuf, String)| (path.clone(), without(text, name));
+    let mut files: Vec<(PathBuf, String)> = overlays.iter().map(rest).collect();
+    let voice = |teaching: &Teaching| matches!(teaching, Teaching::Voice(_));
+    let mut known = overlays.iter().flat_map(|(_, text)| entries(text).1);
+    if known.any(|entry| entry.teaching.as_ref().is_some_and(voice)) {
+        let others: Vec<Lived> = jobs.iter().filter(|j| j.name != *name).cloned().collect();
+        let lexicon = load(&files)?;
+        let drawn = lessons(&Study::new(&lexicon, &others));
+        if let Some(voice) = drawn.iter().find(|lesson| voice(&lesson.teaching)) {
+            let text = overlay::accepted(voice, "", "");
+            files.push((PathBuf::from("the voice in other jobs"), text));
+        }
+    }
+    load(&files)
 }
 
 fn load(files: &[(PathBuf, String)]) -> Result<Lexicon, CliError> {

@@ -5,6 +5,7 @@ use super::lesson::{Called, Sighting, Teaching};
 use super::name::{Facts, Name};
 use super::stretch::{REACH, find, in_tokens, limit, names_something, spot, within, words_of};
 use super::study::Study;
+use super::voice::sought;
 use crate::items::Item;
 use crate::lexicon::{Hit, How, Kind, Lexicon, Token};
 use crate::statements::grammar::{Class, class};
@@ -22,7 +23,7 @@ pub(super) struct Corner<'a> {
     pub(super) chosen: Facts,
     /// What is proposed for it today.
     proposed: Option<&'a Item>,
-    /// The tokens that it rests on; `None` where it was written by hand.
+    /// The tokens that it rests on; `None` where it was written by hand and nothing sounds like it.
     pub(super) said: Option<Range<usize>>,
     /// What today's lexicon finds in and before them.
     hits: Vec<Hit>,
@@ -38,7 +39,8 @@ impl<'a> Corner<'a> {
         let said = words
             .filter_map(|item| lived.words_of(item))
             .reduce(|a, b| a.start.min(b.start)..a.end.max(b.end))
-            .map(|words| in_tokens(tokens, &words));
+            .map(|words| in_tokens(tokens, &words))
+            .or_else(|| sought(study, job, item));
         let hits = said.as_ref().map(|said| spot(&study.lexicon, tokens, said));
         Corner {
             chosen: Facts::of(&study.lexicon, item),

@@ -3,7 +3,7 @@
 
 use super::lesson::{Called, Teaching};
 use crate::items::Severity;
-use crate::lexicon::Kind;
+use crate::lexicon::{Kind, VoiceData};
 use std::collections::BTreeSet;
 use toml::{Table, Value};
 
@@ -76,6 +76,13 @@ fn teaching(table: &str, keys: &Table) -> Option<Teaching> {
         return chat.then(|| Teaching::NoDefect {
             words: words.clone(),
         });
+    }
+    if table == "voice" {
+        return Some(Teaching::Voice(VoiceData {
+            elements: texts(keys, "elements"),
+            defects: texts(keys, "defects"),
+            confusions: texts(keys, "confusions"),
+        }));
     }
     let term = Called {
         kind: kind(table)?,
@@ -180,6 +187,7 @@ pub fn contradict(a: &Teaching, b: &Teaching) -> bool {
                 severity: s,
             },
         ) => defect == d && severity != s,
+        (Teaching::Voice(one), Teaching::Voice(other)) => one != other,
         (Teaching::Term { term, of, .. }, Teaching::Term { term: t, of: o, .. }) => {
             term == t && of != o
         }

@@ -86,10 +86,12 @@ pub fn judge(
     Ok(judged)
 }
 
-/// Sort key of lessons, best first: most mended, most occasions, nearest in sound.
-fn rank(judged: &Judged) -> (isize, isize, u32, &Teaching) {
+/// Sort key of lessons, best first: most mended, most occasions, nearest in sound. What holds for every
+/// word of a voice comes after what is known of single ones.
+fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
     let lesson = &judged.lesson;
     (
+        matches!(lesson.teaching, Teaching::Voice(_)),
         -(judged.effect.mended.len() as isize),
         -(lesson.sightings.len() as isize),
         lesson.distance,
@@ -105,6 +107,9 @@ struct Guard<'a> {
 impl Guard<'_> {
     /// Returns the study's lexicon with these lessons, quickly where they teach certain words only.
     fn lexicon(&self, teachings: &[&Teaching]) -> Option<Lexicon> {
+        if let [Teaching::Voice(voice)] = teachings {
+            return Some(self.study.lexicon.with_voice(voice));
+        }
         let quick: Option<Vec<Mishearing>> = teachings
             .iter()
             .map(|teaching| overlay::as_mishearing(&self.study.lexicon, teaching))
@@ -119,6 +124,11 @@ impl Guard<'_> {
     fn loaded(&self, teachings: &[&Teaching]) -> Result<Lexicon, Vec<Problem>> {
         let entries: Vec<String> = teachings.iter().map(|t| overlay::on_trial(t)).collect();
         let mut files = self.overlays.to_vec();
+        if teachings.iter().any(|t| matches!(t, Teaching::Voice(_))) {
+            for (_, text) in &mut files {
+                *text = overlay::without_voice(text);
+            }
+        }
         files.push((PathBuf::from("lessons on trial"), entries.join("\n")));
         Lexicon::load(&files)
     }

@@ -1,7 +1,7 @@
 //! Lessons as plain data.
 
 use crate::items::Severity;
-use crate::lexicon::{Kind, kind_word};
+use crate::lexicon::{Kind, VoiceData, kind_word};
 use crate::time::Millis;
 use std::collections::BTreeSet;
 
@@ -62,6 +62,8 @@ pub enum Teaching {
         /// The words.
         words: String,
     },
+    /// How this inspector sounds: words that he uses, and which of his sounds are heard as others.
+    Voice(VoiceData),
 }
 
 /// A term by kind and name.
@@ -135,6 +137,12 @@ impl Teaching {
                 )
             }
             Teaching::NoDefect { words } => format!("\"{words}\" names no defect"),
+            Teaching::Voice(voice) => format!(
+                "your voice: {} words for things, {} for faults, {} sounds heard as others",
+                voice.elements.len(),
+                voice.defects.len(),
+                voice.confusions.len()
+            ),
         }
     }
 

@@ -26,6 +26,7 @@ mod place;
 mod score;
 mod stretch;
 mod study;
+mod voice;
 
 #[cfg(test)]
 mod tests;

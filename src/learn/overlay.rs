@@ -3,6 +3,7 @@
 //! Each lesson is one entry of an ordinary lexicon file with three more keys: `learnt` (the date on
 //! which it was accepted), `reason` and `evidence`. Taking an entry out undoes the lesson.
 
+use super::entries::{Entry, entries};
 use super::lesson::{Lesson, Teaching};
 use crate::lexicon::{Kind, Lexicon, Mishearing, kind_word};
 use std::collections::BTreeMap;
@@ -39,6 +40,24 @@ pub fn accepted(lesson: &Lesson, date: &str, reason: &str) -> String {
         .map(told)
         .collect();
     entry(&lesson.teaching, date, reason, &evidence)
+}
+
+/// Returns an overlay with one lesson more. What is learnt of the voice takes the place of what was
+/// known of it.
+pub fn with(text: &str, lesson: &Lesson, date: &str, reason: &str) -> String {
+    let text = match lesson.teaching {
+        Teaching::Voice(_) => without_voice(text),
+        _ => text.to_owned(),
+    };
+    format!("{text}\n{}", accepted(lesson, date, reason))
+}
+
+/// Returns an overlay without what it says of the voice.
+pub(super) fn without_voice(text: &str) -> String {
+    let (head, entries) = entries(text);
+    let stays = |entry: &Entry| !matches!(entry.teaching, Some(Teaching::Voice(_)));
+    let rest = entries.into_iter().filter(stays).map(|entry| entry.lines);
+    head + &rest.collect::<String>()
 }
 
 fn entry(teaching: &Teaching, date: &str, reason: &str, evidence: &[String]) -> String {
@@ -100,6 +119,13 @@ fn entry(teaching: &Teaching, date: &str, reason: &str, evidence: &[String]) -> 
             put("kind", text("chat"));
             put("wordings", texts([words]));
             "phrase"
+        }
+        Teaching::Voice(voice) => {
+            put("name", text("mine"));
+            put("elements", texts(&voice.elements));
+            put("defects", texts(&voice.defects));
+            put("confusions", texts(&voice.confusions));
+            "voice"
         }
     };
     put("learnt", text(date));

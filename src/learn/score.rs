@@ -109,13 +109,15 @@ fn reading(lexicon: &Lexicon, job: &Lived, proposal: &Proposal, corrected: &[usi
     }
 }
 
-/// Returns an overlay without the lessons whose evidence is of this job alone. What a person wrote
-/// without evidence stays.
+/// Returns an overlay without the lessons whose evidence is of this job alone, and without what it says
+/// of the voice, which rests on every job. What a person wrote without evidence stays.
 pub fn without(text: &str, job: &str) -> String {
     let (head, entries) = entries(text);
     let of_job = format!("{job}, item ");
     let stays = |entry: &super::Entry| {
-        entry.evidence.is_empty() || entry.evidence.iter().any(|one| !one.starts_with(&of_job))
+        !matches!(entry.teaching, Some(super::Teaching::Voice(_)))
+            && (entry.evidence.is_empty()
+                || entry.evidence.iter().any(|one| !one.starts_with(&of_job)))
     };
     let rest = entries.into_iter().filter(stays).map(|entry| entry.lines);
     head + &rest.collect::<String>()

@@ -3,7 +3,7 @@
 use super::*;
 use crate::items::{Item, Severity, Status, propose};
 use crate::job::samples;
-use crate::lexicon::{Kind, Lexicon};
+use crate::lexicon::{Kind, Lexicon, VoiceData};
 use crate::speech::formats::{Format, Source, read};
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -209,6 +209,11 @@ fn some_of_each_kind() -> Vec<Teaching> {
         Teaching::NoDefect {
             words: "a bit cracked up".into(),
         },
+        Teaching::Voice(VoiceData {
+            elements: vec!["handrail".into()],
+            defects: vec!["slack".into()],
+            confusions: vec!["L>R 40".into(), "HH>- 20".into(), "->L 30".into()],
+        }),
     ]
 }
 
@@ -313,4 +318,56 @@ fn shares_of_right_items_follow_the_definition() {
     let f1 = super::study::f1(3, 4, 5);
     assert!((f1 - 2.0 / 3.0).abs() < 1e-12);
     assert_eq!(super::study::f1(0, 0, 0), 1.0);
+}
+
+#[test]
+fn what_is_known_of_a_voice_counts_for_doubted_words_beside_what_was_heard_right() {
+    let voice = VoiceData {
+        defects: vec!["slack".into()],
+        ..VoiceData::default()
+    };
+    let knowing = lexicon().with_voice(&voice);
+    let table = [
+        // Doubted, with the thing heard right.
+        ("Handrail sack.", 0.7, true),
+        // Heard for sure.
+        ("Handrail sack.", 1.0, false),
+        // Nothing beside it, and nothing like it.
+        ("The sack.", 0.7, false),
+        ("Handrail polished.", 0.7, false),
+        ("Is the handrail sack?", 0.7, false),
+    ];
+    for (said, probability, expected) in table {
+        let mut lived = hallway("one", said, "handrail", "slack");
+        for word in &mut lived.transcript.words {
+            word.probability = probability;
+        }
+        let is = |lexicon: &Lexicon| {
+            let items = propose(lexicon, &lived.transcript).items;
+            items.iter().any(|item| item.element == "handrail")
+        };
+        assert_eq!(is(&knowing), expected, "{said} at {probability}");
+        assert!(!is(lexicon()), "{said} with nothing learnt");
+    }
+}
+
+#[test]
+fn what_is_learnt_of_a_voice_takes_the_place_of_what_was_known() {
+    let lesson = |word: &str| {
+        Lesson::of(Teaching::Voice(VoiceData {
+            defects: vec![word.into()],
+            ..VoiceData::default()
+        }))
+    };
+    let once = overlay::with(overlay::HEAD, &lesson("slack"), "2026-03-02", "");
+    let other = overlay::with(
+        &once,
+        &Lesson::of(some_of_each_kind().remove(0)),
+        "2026-03-02",
+        "",
+    );
+    let twice = overlay::with(&other, &lesson("squint"), "2026-03-09", "");
+    let left: Vec<_> = entries(&twice).1.into_iter().map(|e| e.teaching).collect();
+    let expected = [some_of_each_kind().remove(0), lesson("squint").teaching];
+    assert_eq!(left, expected.map(Some));
 }

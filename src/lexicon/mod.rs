@@ -17,6 +17,7 @@ mod dictionary;
 mod distance;
 mod entry;
 mod everyday;
+mod fit;
 mod form_index;
 mod inflect;
 mod irregular;
@@ -42,6 +43,7 @@ mod spellings;
 mod spot;
 mod term;
 mod tokens;
+mod voice;
 mod wordings;
 
 #[cfg(test)]
@@ -64,6 +66,7 @@ pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
 pub use rivals::Rival;
 pub use term::{Hit, How, Kind, TermId, Token};
+pub use voice::{Occasion, VoiceData};
 
 use crate::speech::{Expected, Word};
 use american::American;
@@ -134,6 +137,7 @@ pub struct Lexicon {
     everyday: Arc<Everyday>,
     /// Mishearings on trial, beside those of the files.
     trial: Arc<Mishearings>,
+    voice: Arc<voice::Voice>,
     american: Arc<American>,
 }
 
@@ -252,12 +256,13 @@ impl Lexicon {
             heard,
             sounds,
             cautions,
+            voice,
         } = resolved;
         let ids = terms.iter().enumerate();
         let wordings = ids
             .flat_map(|(id, term)| wordings::wordings(TermId(id as u32), term, &spellings))
             .collect();
-        Ok(Lexicon {
+        let lexicon = Lexicon {
             terms: Arc::new(terms),
             groups: Arc::new(groups),
             cautions: Arc::new(cautions),
@@ -271,7 +276,12 @@ impl Lexicon {
             words: Arc::new(OnceLock::new()),
             everyday: Arc::new(Everyday::new()),
             trial: Arc::new(Mishearings::default()),
+            voice: Arc::default(),
             american: Arc::new(american),
+        };
+        Ok(match voice == VoiceData::default() {
+            true => lexicon,
+            false => lexicon.with_voice(&voice),
         })
     }
 

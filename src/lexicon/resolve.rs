@@ -12,7 +12,7 @@ use super::schema::Table;
 use super::spellings::Spellings;
 use super::spot::{HeardAs, Near};
 use super::term::{Kind, TermId};
-use super::{Data, Term, phonemes, tokens};
+use super::{Data, Term, VoiceData, fit, phonemes, tokens};
 use crate::items::Severity;
 use std::collections::{BTreeMap, HashMap};
 
@@ -38,6 +38,7 @@ pub(super) struct Resolved {
     /// Pronunciations by normal word.
     pub(super) sounds: BTreeMap<String, Vec<Phoneme>>,
     pub(super) cautions: Vec<Caution>,
+    pub(super) voice: VoiceData,
 }
 
 /// Returns the terms, groups, spellings, mishearings and sounds of the entries, adding what is
@@ -89,6 +90,17 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
     for entry in of(Table::Caution) {
         let caution = ids.caution(entry, &resolved.spellings);
         resolved.cautions.push(caution);
+    }
+    for entry in of(Table::Voice) {
+        for confusion in entry.texts("confusions") {
+            if let Err(message) = fit::read(&confusion.text) {
+                ids.problems.push(confusion.at.error(message));
+            }
+        }
+        let voice = &mut resolved.voice;
+        voice.elements.extend(entry.words("elements"));
+        voice.defects.extend(entry.words("defects"));
+        voice.confusions.extend(entry.words("confusions"));
     }
     for entry in of(Table::Sound) {
         let (Some(word), Some(say)) = (entry.text("word"), entry.text("say")) else {

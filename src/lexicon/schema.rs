@@ -14,6 +14,7 @@ pub(super) enum Table {
     Heard,
     Spelling,
     Caution,
+    Voice,
 }
 
 /// What a key holds.
@@ -87,7 +88,7 @@ const HEARD_KINDS: &[&str] = &["place", "element", "defect", "remedy", "trade", 
 
 impl Table {
     /// All tables with the names they have in the files.
-    pub(super) const ALL: [(Table, &'static str); 11] = [
+    pub(super) const ALL: [(Table, &'static str); 12] = [
         (Table::Place, "place"),
         (Table::Element, "element"),
         (Table::Defect, "defect"),
@@ -99,6 +100,7 @@ impl Table {
         (Table::Heard, "heard"),
         (Table::Spelling, "spelling"),
         (Table::Caution, "caution"),
+        (Table::Voice, "voice"),
     ];
 
     /// Returns the table of that name, or `None`.
@@ -248,6 +250,16 @@ impl Table {
                     &[
                         required("british", Form::Wording),
                         required("american", Form::Wording),
+                    ]
+                }
+            }
+            Table::Voice => {
+                const {
+                    &[
+                        required("name", Form::Text),
+                        optional("elements", Form::Wordings),
+                        optional("defects", Form::Wordings),
+                        optional("confusions", Form::Names),
                     ]
                 }
             }

@@ -4,6 +4,7 @@ pub mod announcement;
 mod candidates;
 mod counts;
 pub mod doubts;
+mod familiar;
 pub mod faults;
 pub mod grammar;
 mod measures;

@@ -1,6 +1,7 @@
 //! A transcript read: tokens, sentences, and the pieces in them.
 
 use super::candidates::{candidates, numbers};
+use super::familiar::familiar;
 use super::grammar::{Class, class};
 use super::measurements;
 use super::mishearing::{announced, mishearings, sure};
@@ -95,6 +96,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         ));
         let mut chosen = choose(candidates);
         chosen.retain(|p| !dimension(lexicon, &tokens, p));
+        familiar(lexicon, &tokens, sentence, &mut chosen);
         mishearings(lexicon, &tokens, sentence, own, &mut chosen);
         negate(&tokens, sentence, &mut chosen);
         pieces.extend(chosen);

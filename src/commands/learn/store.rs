@@ -117,9 +117,8 @@ impl Store {
     ) -> Result<(), CliError> {
         let mut acts = Vec::new();
         for one in judged {
-            self.overlay_text.push('\n');
-            self.overlay_text
-                .push_str(&super::entry(one, date, insisted));
+            let reason = super::reason(one, insisted);
+            self.overlay_text = overlay::with(&self.overlay_text, &one.lesson, date, &reason);
             acts.push(Act {
                 date: date.to_owned(),
                 did: Did::Accepted,
