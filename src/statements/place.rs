@@ -257,6 +257,7 @@ fn change(
         && (matches!(after, "one" | "ones")
             || next_kind == Some(PieceKind::Element)
             || class(after) == Class::Open
+                && !after.ends_with("ly")
                 && matches!(next_kind, None | Some(PieceKind::Defect))
                 && !GOING.contains(&after));
     // "Bedroom one door handle's on upside down" after a walk: the number names the room.
@@ -270,7 +271,7 @@ fn change(
     let short = place
         .term
         .is_some_and(|t| lexicon.place(t).alone_also.contains(&place.text));
-    if short && !(going || bare && ends) {
+    if short && !(going || (bare || gone) && ends) {
         return None;
     }
     let alone =
