@@ -87,6 +87,8 @@ pub(crate) struct Walk<'a> {
     pub(super) last: Option<(Named, usize)>,
     /// Rooms that go by number, as they were first named.
     rooms: Vec<(String, PlaceChange)>,
+    /// A number that was told and whose room the next sentence names.
+    room_number: Option<String>,
     /// A sentence that only announced a correction (*No, right.*).
     pub(super) correcting: bool,
 }
@@ -112,6 +114,7 @@ pub(crate) fn walk(
         stays: Vec::new(),
         last: None,
         rooms: Vec::new(),
+        room_number: None,
         correcting: false,
     };
     for (index, sentence) in reading.sentences.iter().enumerate() {
@@ -240,16 +243,19 @@ impl Walk<'_> {
             .get(self.place)
             .is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
         let mut changes = place::changes(self.lexicon, self.reading, sentence, inside);
-        if let Some((number, at)) = self.numbered_room(sentence) {
-            let known = self.rooms.iter().find(|(n, _)| *n == number);
-            match (changes.first(), known) {
-                (Some(place), _) => self.rooms.push((number, place.clone())),
-                (None, Some((_, place))) => changes.push(PlaceChange {
+        let announced = self.room_number.take();
+        let numbered = self.numbered_room(sentence);
+        let number = numbered.as_ref().map(|(n, _)| n.clone()).or(announced);
+        if let (Some(number), Some(place)) = (number, changes.first()) {
+            self.rooms.push((number, place.clone()));
+        } else if let Some((number, at)) = numbered {
+            match self.rooms.iter().find(|(n, _)| *n == number) {
+                Some((_, place)) => changes.push(PlaceChange {
                     tokens: sentence.tokens.start..at,
                     outright: true,
                     ..place.clone()
                 }),
-                (None, None) => {}
+                None => self.room_number = Some(number),
             }
         }
         if changes.is_empty() {
@@ -277,7 +283,10 @@ impl Walk<'_> {
             .tokens
             .clone()
             .take(LONGEST_WAY_TO_A_ROOM)
-            .find(|&at| self.word(at) == "room" && self.reading.piece_at(at).is_none())?;
+            .find(|&at| {
+                let other = self.reading.piece_at(at);
+                self.word(at) == "room" && other.is_none_or(|p| p.kind != PieceKind::Place)
+            })?;
         let number = self.reading.tokens.get(at + 1)?.norm.as_str();
         let counts = class(number) == Class::Number || number == "one";
         (counts && sentence.tokens.contains(&(at + 1))).then(|| (number.to_owned(), at + 2))

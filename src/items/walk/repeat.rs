@@ -8,7 +8,7 @@ use crate::lexicon::Kind;
 use crate::score::{Costs, distance};
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
-use crate::statements::piece::PieceKind;
+use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place;
 use std::ops::Range;
 
@@ -61,19 +61,27 @@ impl Walk<'_> {
             .within(&rest)
             .find(|&i| self.reading.pieces[i].kind == PieceKind::Place)
             .map(|i| place::identity(self.lexicon, &self.reading.pieces[i]));
-        let going = self
-            .reading
-            .places
-            .iter()
-            .find(|p| {
-                rest.start <= p.tokens.start
-                    && p.tokens.end <= rest.end
-                    && p.tokens.start > 0
-                    && self.word(p.tokens.start - 1) == "the"
-                    && p.tokens.start > 1
-                    && self.word(p.tokens.start - 2) == "in"
-            })
-            .map(|p| (p.clone(), place::identity(self.lexicon, p)));
+        // "Same again in the lounge", "in bedroom two and bedroom three": where nothing is listed yet,
+        // that is where it is.
+        let mut going: Vec<Piece> = Vec::new();
+        for place in &self.reading.places {
+            let at = place.tokens.start;
+            let word = |back: usize| at.checked_sub(back).map_or("", |at| self.word(at));
+            let within = rest.start <= at && place.tokens.end <= rest.end;
+            let inside =
+                word(1) == "the" && word(2) == "in" || word(1) == "in" && place.number.is_some();
+            let joined = word(1) == "and" && going.last().is_some_and(|p| p.tokens.end + 1 == at);
+            if within && (inside || joined) {
+                going.push(place.clone());
+            }
+        }
+        going.retain(|place| {
+            let identity = place::identity(self.lexicon, place);
+            !self
+                .drafts
+                .iter()
+                .any(|d| self.identities[d.place] == identity)
+        });
         let said_defects = self.kinds_in(&scene.sentence.tokens, PieceKind::Defect);
         // "Ditto the beard": an unknown word may be the misheard name of an earlier item's element.
         let unknown = element
@@ -214,18 +222,22 @@ impl Walk<'_> {
             Some(text) => Named { text, ..element },
             None => element,
         };
-        // "Same again in the lounge": nothing is listed there yet, so that is where it is.
-        if let Some(there) =
-            going.filter(|g| !self.drafts.iter().any(|d| self.identities[d.place] == g.1))
-        {
-            self.go_there(&there.0);
+        let mut places: Vec<usize> = Vec::new();
+        for there in &going {
+            self.go_there(there);
+            places.push(self.here());
         }
-        let place = self.here();
-        if carried && !renamed && positions.is_empty() && place == earlier.place {
-            return;
+        if places.is_empty() {
+            places.push(self.here());
+            if carried && !renamed && positions.is_empty() && places[0] == earlier.place {
+                return;
+            }
         }
-        self.drafts.push(Draft {
-            place,
+        // Where it is has become the place.
+        let mut positions = positions;
+        positions.retain(|position| going.is_empty() || !position.starts_with("in "));
+        let draft = Draft {
+            place: places[0],
             element,
             element_carried: carried,
             defects: earlier.defects[..1].to_vec(),
@@ -246,7 +258,12 @@ impl Walk<'_> {
             sentence: index,
             withdrawn: None,
             reasons: vec!["said to be the same as an earlier item".into()],
-        });
+        };
+        let of = |place| Draft {
+            place,
+            ..draft.clone()
+        };
+        self.drafts.extend(places.into_iter().map(of));
     }
 }
 
