@@ -13,7 +13,7 @@ mod tell;
 use super::arguments::{Photos, TakenAt};
 use super::error::{CliError, Exit};
 use super::{pictures, shared};
-use crate::job::{Decision, Job, KeptPhoto, Moment, PHOTOS_FOLDER, RECORDINGS_FOLDER};
+use crate::job::{Certainty, Decision, Job, KeptPhoto, Moment, PHOTOS_FOLDER, RECORDINGS_FOLDER};
 use crate::photos::{
     ByHand, Shot, Taken, Tape, decide, photo_cues, place, read_facts, read_started,
 };
@@ -32,7 +32,7 @@ pub(crate) fn run(arguments: &Photos) -> Result<(), CliError> {
     let known = job.photos()?;
     let mut photos: Vec<KeptPhoto> = known.iter().chain(&new.photos).cloned().collect();
     let transcript = job.transcript()?;
-    let by_hand = by_hand(arguments, &photos, &transcript)?;
+    let by_hand = by_hand(arguments, &photos, &known, &transcript)?;
     let list = job.list()?;
     let events = job.events()?;
     let cues = photo_cues(&transcript.words, &list.items);
@@ -40,7 +40,7 @@ pub(crate) fn run(arguments: &Photos) -> Result<(), CliError> {
     let shots = shots(&job, &photos);
     let (placed, clocks) = place(&shots, &tapes, &cues, &by_hand);
     let places = job.proposal()?.places;
-    let may_move = by_hand != ByHand::default();
+    let may_move = by_hand.offset_ms.is_some() || by_hand.taken_at.is_some();
     let decided = decide(&photos, &placed, &list, &places, &events, may_move);
     // A new photo is kept also where nothing is decided about it.
     let mut rows = decided.photos.clone();
@@ -124,19 +124,26 @@ fn tapes(job: &Job, transcript: &Transcript) -> Vec<Tape> {
     tapes.collect()
 }
 
-/// Checks what was given about the clocks.
+/// Checks what was given about the clocks; `known` are the photos of earlier runs.
 fn by_hand(
     arguments: &Photos,
     photos: &[KeptPhoto],
+    known: &[KeptPhoto],
     transcript: &Transcript,
 ) -> Result<ByHand, CliError> {
     let taken_at = match &arguments.taken_at {
         Some(given) => Some(anchor(given, photos, transcript)?),
         None => None,
     };
+    // By the clocks alone a photo is at most a guess.
+    let rests_on_more = |photo: &&KeptPhoto| photo.certainty >= Some(Certainty::Likely);
+    let placed = known.iter().filter(rests_on_more);
     Ok(ByHand {
         offset_ms: arguments.offset,
         taken_at,
+        before: placed
+            .filter_map(|photo| Some((photo.name.clone(), photo.moment?)))
+            .collect(),
     })
 }
 

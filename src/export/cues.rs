@@ -7,7 +7,7 @@ use super::Options;
 use super::document::Document;
 use super::error::ExportError;
 use super::facts::mark;
-use super::wording::{one_line, place_heading};
+use super::wording::{one_line, place_heading, shortened};
 use crate::items::Item;
 use crate::speech::Recording;
 use crate::speech::formats::clock;
@@ -21,6 +21,10 @@ pub(super) enum Form {
     /// SubRip, which has no standard.
     Srt,
 }
+
+/// Longest description of a cue, in characters: some six lines of a player, more than anybody reads
+/// while it is shown. The number leads to the whole of it in the other documents.
+const LONGEST: usize = 240;
 
 /// A cue must last, or no player shows it; a word takes some 300 ms (common practice, no source).
 const SHORTEST_CUE_MS: u64 = 300;
@@ -123,7 +127,7 @@ fn lines(item: &Item) -> Vec<String> {
         "{}. {}: {}{mark}",
         item.number,
         place_heading(&item.place),
-        item.description
+        shortened(&one_line(&item.description), LONGEST)
     );
     let caution = item.caution.as_deref().map(|c| format!("Caution: {c}"));
     let all = std::iter::once(first).chain(caution);

@@ -121,7 +121,8 @@ fn head(document: &Document, items: &[&Item], made: &str) -> Markup {
         p.kind { "List of defects from a visual inspection" }
         h1 { (document.title) }
         dl.head {
-            @for detail in &document.details {
+            // How far the list is checked is told below, for the items that are shown.
+            @for detail in document.details.iter().filter(|detail| detail.key != "items") {
                 div { dt { (detail.label) } dd { (detail.value) } }
             }
             div { dt { "List made" } dd { time datetime=(document.created) { (made) } } }

@@ -47,6 +47,17 @@ pub(super) fn one_line(text: &str) -> String {
     clean.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Returns at most so many characters of a text and a sign that something is left out; cut between
+/// words where there are any.
+pub(super) fn shortened(text: &str, most: usize) -> String {
+    let Some((end, _)) = text.char_indices().nth(most) else {
+        return text.to_string();
+    };
+    let start = &text[..end];
+    let whole = start.rfind(' ').map_or(start, |space| &start[..space]);
+    format!("{}\u{2026}", whole.trim_end())
+}
+
 /// Words that open a request to whoever takes notes: about the list, not about the home.
 const REQUESTS: [&str; 6] = ["take", "get", "grab", "snap", "photograph", "note"];
 
@@ -323,5 +334,8 @@ mod tests {
         assert_eq!(place_heading("éntry"), "Éntry");
         assert_eq!(one_line(" a\r\n\tb\u{0}c  "), "a b c");
         assert_eq!(counted(1, "item", "items"), "1 item");
+        assert_eq!(shortened("a bé", 4), "a bé");
+        assert_eq!(shortened("one two three", 9), "one two\u{2026}");
+        assert_eq!(shortened("ééé", 2), "éé\u{2026}");
     }
 }

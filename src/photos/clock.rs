@@ -2,7 +2,8 @@
 //!
 //! Each camera has a clock of its own, and so has whatever each group of recordings was made with.
 //! For every pair of camera and group one offset is looked for: the one given by hand, else the one
-//! at which shots were taken when a photo was spoken of, else the one that the clocks tell.
+//! at which shots were taken when a photo was spoken of, else the one that the clocks tell. An offset
+//! by which an earlier run placed photos stays until another is given by hand.
 
 use super::offset::{Finding, LAG_MS, REACH_MS, Walk, by_clocks, find_offset, weigh};
 use super::started::Started;
@@ -40,6 +41,9 @@ pub struct ByHand {
     pub offset_ms: Option<i64>,
     /// A photo, by [`Shot::name`], and the moment at which it was taken.
     pub taken_at: Option<(String, Moment)>,
+    /// Where an earlier run placed photos, by [`Shot::name`], by more than the clocks alone: what was
+    /// given by hand then holds for photos that the same camera took and that come later.
+    pub before: BTreeMap<String, Moment>,
 }
 
 /// What an offset rests on, from the weakest.
@@ -51,6 +55,8 @@ pub enum Ground {
     Clocks,
     /// Shots at the moments at which a photo was spoken of.
     Cues,
+    /// The places that an earlier run gave to photos of the camera.
+    Before,
     /// What the inspector gave.
     Hand,
 }
@@ -103,7 +109,10 @@ pub fn place(
     for (camera, shots) in by_camera(shots) {
         for group in groups(tapes) {
             let roll = Roll::new(camera, &shots);
-            let clock = roll.against(&group, cues, by_hand);
+            let found = roll.against(&group, cues, by_hand);
+            let clock = roll
+                .as_before(&group, cues, &by_hand.before, &found)
+                .unwrap_or(found);
             for (name, place) in roll.places(&clock, tapes, cues) {
                 // A place on firmer ground wins; the earlier recording wins over a later one.
                 if placed
@@ -257,6 +266,53 @@ impl<'a> Roll<'a> {
         }
     }
 
+    /// Returns the clock by which an earlier run placed shots, where what is found now is another and
+    /// was not given by hand: items already have the photos that go by it.
+    fn as_before(
+        &self,
+        group: &[Tape],
+        cues: &[Moment],
+        before: &BTreeMap<String, Moment>,
+        found: &Clock,
+    ) -> Option<Clock> {
+        if found.ground == Some(Ground::Hand) {
+            return None;
+        }
+        // A start told may have been read as the end then; all shots agree on which it was.
+        let (bases, millis) = [false, true].into_iter().find_map(|told_is_end| {
+            let bases = bases(group, told_is_end);
+            let millis = self.offset_before(group, &bases, before)?;
+            Some((bases, millis))
+        })?;
+        let (_, began) = found.recordings.first()?;
+        let began_then = bases.first()? + millis;
+        if began.is_some_and(|now| (now.local_ms - began_then).abs() <= SAME_MS) {
+            return None;
+        }
+        let walk = walk(group, &bases, cues);
+        let kept = Finding::Found(weigh(&walk, &self.times, millis));
+        Some(self.clock(group, &bases, &walk, kept, Some(Ground::Before)))
+    }
+
+    /// Returns the offset by which an earlier run placed shots in the group; `None` where there are
+    /// none, or where they do not agree.
+    fn offset_before(
+        &self,
+        group: &[Tape],
+        bases: &[i64],
+        before: &BTreeMap<String, Moment>,
+    ) -> Option<i64> {
+        let mut offsets = self.shots.iter().filter_map(|&(at, name)| {
+            let moment = before.get(name)?;
+            let place = group.iter().position(|t| t.recording == moment.recording)?;
+            Some(at - bases.get(place)? - ms(moment.at))
+        });
+        let first = offsets.next()?;
+        offsets
+            .all(|offset| (offset - first).abs() <= SAME_MS)
+            .then_some(first)
+    }
+
     /// Returns the offsets that the clocks make likely, `ahead` being what the camera's clock is
     /// ahead of a right one.
     fn expected(&self, group: &[Tape], ahead: i64) -> Vec<i64> {
@@ -336,6 +392,9 @@ impl<'a> Roll<'a> {
         places
     }
 }
+
+/// Two offsets this near are one: many files tell their time in whole seconds.
+const SAME_MS: i64 = 1_000;
 
 /// With this many cues and no shot at any of them the clocks are not trusted.
 const CUES_THAT_SPEAK: usize = 3;

@@ -176,6 +176,18 @@ fn where_it_is_not_clear_when_photos_were_taken_one_moment_is_asked_for() {
     1 photo: 1 attached (1 likely), 0 loose
     --- exit code 0
     "#);
+    // A photo that comes later needs no moment of its own.
+    sandbox.write(
+        "later/b.jpg",
+        jpeg(&quarters(9, 8), &told("2026:03:02 11:11:19")),
+    );
+    let run = sandbox.run(&["photos", "walk.job", "later"]);
+    insta::assert_snapshot!(run.shown(), @r#"
+    walk.txt began at 2026-03-02T11:10:38 by the clock of the Invented 7: as for the earlier photos; no photo was spoken of
+    attached  b.jpg     0:41  likely  item 2, hallway: ceiling, cracked
+    2 photos: 2 attached (2 likely, 1 of them now), 0 loose
+    --- exit code 0
+    "#);
 }
 
 #[test]

@@ -152,6 +152,7 @@ fn clock_lines(clock: &Clock, transcript: &Transcript) -> Vec<String> {
     };
     let why = match ground {
         Ground::Hand => format!("as given; {spoken}"),
+        Ground::Before => format!("as for the earlier photos; {spoken}"),
         Ground::Cues => spoken,
         Ground::Clocks => format!("by what the files tell; {spoken}"),
         Ground::Changed => format!("a guess by the recording file's own time; {spoken}"),

@@ -9,6 +9,8 @@ import { acceptsPhotos } from "./photos.js";
 const rows = new Map(); // element by id
 const sections = new Map(); // element by place
 const signs = { safety: "▲", repair: "■", finish: "◐", clean: "○", watch: "◉" };
+// Longer sentences are hard to read in bold, as in the documents.
+const LONGEST_BOLD = 160;
 const states = { proposed: "undecided", confirmed: "confirmed", rejected: "rejected" };
 
 export function startLedger() {
@@ -83,7 +85,7 @@ function line(item, isOpen) {
       {},
       make(
         "button",
-        { type: "button", class: "opener", "data-focus": "opener", "aria-expanded": String(isOpen), onclick: () => choose(item.id) },
+        { type: "button", class: sentence.length > LONGEST_BOLD ? "opener long" : "opener", "data-focus": "opener", "aria-expanded": String(isOpen), onclick: () => choose(item.id) },
         make("span", { class: "unseen" }, `Item ${item.number}: `),
         plain(sentence),
       ),

@@ -159,6 +159,21 @@ fn cautions_and_rejections_show() {
     assert!(!written(&document, Format::Vtt, 1).contains("loose on the wall"));
 }
 
+/// A description of 1,000 characters would cover the picture and be gone before it is read.
+#[test]
+fn a_long_description_is_cut_short() {
+    let mut document = sample::document();
+    document.items[0].description = "The plaster is bellied. ".repeat(42);
+    let text = written(&document, Format::Srt, 1);
+    let cue = text.lines().nth(2).unwrap();
+    assert!(
+        cue.starts_with("1. Front elevation: The plaster is bellied."),
+        "{cue}"
+    );
+    assert!(cue.ends_with("bellied.\u{2026}"), "{cue}");
+    assert!(cue.chars().count() < 280, "{cue}");
+}
+
 proptest! {
     /// Whatever an item says, the number of cues, their times and their words stay.
     #[test]

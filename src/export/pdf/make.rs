@@ -40,12 +40,7 @@ pub(super) fn item_anchor(number: u32) -> String {
 /// the format has a limit for strings.
 pub(super) fn short(text: &str) -> String {
     const LONGEST: usize = 160;
-    let text = cleaned(text);
-    if text.chars().count() <= LONGEST {
-        return text;
-    }
-    let start: String = text.chars().take(LONGEST).collect();
-    format!("{}…", start.trim_end())
+    wording::shortened(&cleaned(text), LONGEST)
 }
 
 /// Returns the text with numbers and their units kept on one line.

@@ -193,8 +193,8 @@ fn what_is_given_by_hand_counts_above_all() {
         at: Millis(100_000),
     };
     let by_hand = ByHand {
-        offset_ms: None,
         taken_at: Some(("phone-1".into(), moment)),
+        ..ByHand::default()
     };
     insta::assert_snapshot!(told(&phone, &[tape(1, 15, None)], &cues, &by_hand), @r#"
     phone: 1 began 2026-03-02T09:58:56 Some(Hand)
@@ -207,7 +207,7 @@ fn what_is_given_by_hand_counts_above_all() {
     "#);
     let by_hand = ByHand {
         offset_ms: Some(-30_000),
-        taken_at: None,
+        ..ByHand::default()
     };
     let tapes = [tape(1, 15, Some(Started::Local(TEN)))];
     insta::assert_snapshot!(told(&phone[..1], &tapes, &[], &by_hand), @r#"
@@ -225,5 +225,45 @@ fn a_file_that_was_last_changed_at_the_end_gives_a_guess() {
     phone-1 1/1:00 Changed
     phone-2 1/10:00 Changed
     phone-3 1/14:40 Changed
+    "#);
+}
+
+/// One moment was given once, for the first photo; the second came later.
+#[test]
+fn a_clock_given_once_holds_for_photos_that_come_later() {
+    let shots = shots("phone", &[36, 98], None);
+    let other = shot("camera-1", 50, None);
+    let all: Vec<Shot> = shots.into_iter().chain([other]).collect();
+    let moment = Moment {
+        recording: 1,
+        at: Millis(100_000),
+    };
+    let before = ByHand {
+        before: [("phone-1".to_owned(), moment)].into(),
+        ..ByHand::default()
+    };
+    insta::assert_snapshot!(told(&all, &[tape(1, 15, None)], &[], &before), @r#"
+    camera: 1 began ? None
+    phone: 1 began 2026-03-02T09:58:56 Some(Before)
+    phone-1 1/1:40 Before
+    phone-2 1/2:42 Before
+    "#);
+    // Neither what the files tell nor shots at cues move what has its place.
+    let tapes = [tape(1, 15, Some(Started::Local(TEN)))];
+    let cues = cues(1, &[31, 95]);
+    insta::assert_snapshot!(told(&all[..2], &tapes, &cues, &before), @r#"
+    phone: 1 began 2026-03-02T09:58:56 Some(Before)
+    phone-1 1/1:40 cue 1:35 Before
+    phone-2 1/2:42 Before
+    "#);
+    // What is given anew does.
+    let anew = ByHand {
+        offset_ms: Some(0),
+        ..before
+    };
+    insta::assert_snapshot!(told(&all[..2], &tapes, &[], &anew), @r#"
+    phone: 1 began 2026-03-02T10:00:00 Some(Hand)
+    phone-1 1/0:36 Hand
+    phone-2 1/1:38 Hand
     "#);
 }

@@ -148,7 +148,8 @@ fn text(
         stack.then(gloss(make, section, word, width), 2.0, true);
     }
     let evidence = evidence(make, section, item, width);
-    stack.then(evidence, 4.0, true);
+    // Never alone on the next page: there nobody would know what it belongs to.
+    stack.then(evidence, 4.0, false);
     stack
 }
 
