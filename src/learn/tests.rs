@@ -371,3 +371,77 @@ fn what_is_learnt_of_a_voice_takes_the_place_of_what_was_known() {
     let expected = [some_of_each_kind().remove(0), lesson("squint").teaching];
     assert_eq!(left, expected.map(Some));
 }
+
+/// Two jobs that were confirmed as proposed.
+fn confirmed_as_proposed() -> Vec<Lived> {
+    let texts = [
+        "Hallway. The skirting board is scratched. Kitchen. The worktop is chipped.",
+        "Landing. The skirting board is loose. Bathroom. The tile is scratched.",
+    ];
+    let lived = |(text, name): (&str, &str)| {
+        let transcript = job(name, text, &[]).transcript;
+        let mut items = propose(lexicon(), &transcript).items;
+        for item in &mut items {
+            item.status = Status::Confirmed;
+        }
+        Lived::new(name, transcript, &items)
+    };
+    texts.into_iter().zip(["one", "two"]).map(lived).collect()
+}
+
+#[test]
+fn a_colleagues_wrong_lessons_are_refused() {
+    let jobs = confirmed_as_proposed();
+    let study = Study::new(lexicon(), &jobs);
+    let hear = |heard: &str, kind, name: &str| Teaching::HeardAs {
+        heard: heard.into(),
+        term: called(kind, name),
+        near: BTreeSet::new(),
+    };
+    let also = |wording: &str, kind, name: &str| Teaching::Wording {
+        wording: wording.into(),
+        term: called(kind, name),
+    };
+    let table = [
+        (
+            also("board is scratched", Kind::Defect, "loose"),
+            Verdict::Breaks,
+        ),
+        (
+            Teaching::NoDefect {
+                words: "board is scratched".into(),
+            },
+            Verdict::Breaks,
+        ),
+        // Words that are known stay what they are.
+        (
+            hear("skirting board", Kind::Element, "worktop"),
+            Verdict::MendsNothing,
+        ),
+        (
+            hear("gully", Kind::Element, "worktop"),
+            Verdict::MendsNothing,
+        ),
+    ];
+    for (teaching, expected) in table {
+        let lesson = Lesson::of(teaching);
+        let judged = judge(&study, &[], vec![lesson]).unwrap();
+        assert_eq!(judged[0].verdict, expected, "{:?}", judged[0]);
+    }
+}
+
+#[test]
+fn corrections_that_contradict_what_was_confirmed_teach_nothing() {
+    let mut jobs = confirmed_as_proposed();
+    // The same words, called something else: the skirting board a worktop, scratched loose.
+    for name in ["three", "four"] {
+        let mut again = jobs[0].clone();
+        again.name = name.to_owned();
+        again.confirmed[0].element = "worktop".into();
+        again.confirmed[0].defect = "loose".into();
+        jobs.push(again);
+    }
+    let study = Study::new(lexicon(), &jobs);
+    assert!(!lessons(&study).is_empty(), "nothing to refuse");
+    assert_eq!(told(&jobs, Verdict::Passes), [""; 0]);
+}
