@@ -35,6 +35,10 @@ const FRONT: &str = "front elevation";
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
 
+/// The number of a room stands within so many tokens of the start: *right then, up to the next floor,
+/// room four*.
+const LONGEST_WAY_TO_A_ROOM: usize = 10;
+
 /// From this likelihood on a fault is one that a thing has: the lexicon names its group for it.
 const LIKELY: f32 = 0.9;
 
@@ -81,6 +85,8 @@ pub(crate) struct Walk<'a> {
     pub(super) stays: Vec<(usize, Range<usize>)>,
     /// What was spoken of last, and in which sentence.
     pub(super) last: Option<(Named, usize)>,
+    /// Rooms that go by number, as they were first named.
+    rooms: Vec<(String, PlaceChange)>,
     /// A sentence that only announced a correction (*No, right.*).
     pub(super) correcting: bool,
 }
@@ -105,6 +111,7 @@ pub(crate) fn walk(
         unused: Vec::new(),
         stays: Vec::new(),
         last: None,
+        rooms: Vec::new(),
         correcting: false,
     };
     for (index, sentence) in reading.sentences.iter().enumerate() {
@@ -233,6 +240,18 @@ impl Walk<'_> {
             .get(self.place)
             .is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
         let mut changes = place::changes(self.lexicon, self.reading, sentence, inside);
+        if let Some((number, at)) = self.numbered_room(sentence) {
+            let known = self.rooms.iter().find(|(n, _)| *n == number);
+            match (changes.first(), known) {
+                (Some(place), _) => self.rooms.push((number, place.clone())),
+                (None, Some((_, place))) => changes.push(PlaceChange {
+                    tokens: sentence.tokens.start..at,
+                    outright: true,
+                    ..place.clone()
+                }),
+                (None, None) => {}
+            }
+        }
         if changes.is_empty() {
             changes.extend(self.misheard_place(index, sentence));
         }
@@ -250,6 +269,18 @@ impl Walk<'_> {
             extend(visit, self.transcript, self.reading, &sentence.tokens);
         }
         from
+    }
+
+    /// *Room four, the kitchen*, and later *back in room four*: returns the number, and where it ends.
+    fn numbered_room(&self, sentence: &Sentence) -> Option<(String, usize)> {
+        let at = sentence
+            .tokens
+            .clone()
+            .take(LONGEST_WAY_TO_A_ROOM)
+            .find(|&at| self.word(at) == "room" && self.reading.piece_at(at).is_none())?;
+        let number = self.reading.tokens.get(at + 1)?.norm.as_str();
+        let counts = class(number) == Class::Number || number == "one";
+        (counts && sentence.tokens.contains(&(at + 1))).then(|| (number.to_owned(), at + 2))
     }
 
     /// *Bathroom. … Toilet. Seat's loose.*: in a room that has one, the bare word is the thing.

@@ -137,7 +137,7 @@ const PRONOUNS: &[&str] = &[
 ];
 const CONJUNCTIONS: &[&str] = &[
     "and", "but", "or", "so", "because", "if", "when", "while", "though", "although", "than",
-    "since", "until", "till", "which", "unless", "whether", "plus",
+    "since", "until", "till", "which", "whereas", "unless", "whether", "plus",
 ];
 const ADVERBS: &[&str] = &[
     "just",

@@ -64,6 +64,11 @@ const EVALUATIVE: &[&str] = &[
 
 /// Words that look open but head no element.
 const NOT_A_THING: &[&str] = &[
+    "terrace",
+    "terraced",
+    "bungalow",
+    "townhouse",
+    "dwelling",
     "today",
     "morning",
     "afternoon",

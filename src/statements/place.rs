@@ -30,6 +30,10 @@ pub struct PlaceChange {
 /// Words of going, looking and standing that lead to a place.
 pub(crate) const GOING: &[&str] = &[
     "moving",
+    "proceeding",
+    "proceed",
+    "continuing",
+    "returning",
     "walking",
     "stepping",
     "heading",
@@ -146,7 +150,27 @@ pub fn changes(
             break;
         }
     }
+    if out.is_empty() {
+        out.extend(begun_in(lexicon, reading, sentence));
+    }
     out
+}
+
+/// *I'm parked at the garage so I'll **start in it***: a place named before is where the walk begins.
+fn begun_in(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence) -> Option<PlaceChange> {
+    let word = |at: usize| reading.tokens.get(at).map_or("", |t| t.norm.as_str());
+    let at = sentence.tokens.clone().find(|&at| {
+        matches!(word(at), "start" | "begin" | "go")
+            && (matches!(word(at + 1), "in" | "with" | "at") && word(at + 2) == "it"
+                || word(at + 1) == "there" && word(at) != "go")
+    })?;
+    let mut before = reading.places.iter().rev();
+    let place = before.find(|p| p.tokens.end <= at && sentence.tokens.start <= p.tokens.start)?;
+    Some(PlaceChange {
+        going: true,
+        tokens: sentence.tokens.start..at + 2,
+        ..to(lexicon, place, sentence.tokens.start)
+    })
 }
 
 /// *downstairs **and out into** the garden*: the second place is gone to as well.
@@ -188,6 +212,10 @@ fn change(
             .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change")
     };
     let in_place = |at: usize| reading.places.iter().any(|p| p.tokens.contains(&at));
+    // "Room one, that's the study".
+    let glossed = word(sentence.tokens.start) == "room"
+        && sentence.tokens.start < clause.start
+        && word(clause.start) == "that";
     let light = lead.len() <= LONGEST_LEAD
         && lead.clone().all(|at| {
             let covered = covering(reading, at).map(|p| (p.kind, p.text.as_str()));
@@ -202,21 +230,16 @@ fn change(
                 || matches!(covered, Some((PieceKind::Element, _)))
                     && !in_place(at)
                     && !(at == clause.start && GOING.contains(&word(at)));
-            let open = matches!(
-                class(word(at)),
-                Class::Open | Class::Negation | Class::Number
-            ) && !(word(at) == "stood" && word(at + 1) == "back")
+            let open = !SIZES.contains(&word(at))
+                && matches!(
+                    class(word(at)),
+                    Class::Open | Class::Negation | Class::Number
+                )
+                && !(word(at) == "stood" && word(at + 1) == "back")
+                || word(at) == "that" && !glossed
                 || matches!(
                     word(at),
-                    "that"
-                        | "it"
-                        | "they"
-                        | "left"
-                        | "said"
-                        | "mentioned"
-                        | "same"
-                        | "ditto"
-                        | "had"
+                    "it" | "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
                 );
             !blocked
                 && (cue(at)
@@ -238,9 +261,9 @@ fn change(
     if !led || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
         return None;
     }
-    let bare = lead
-        .clone()
-        .all(|at| opener(word(at)) || class(word(at)) == Class::Determiner || word(at) == "little");
+    let bare = lead.clone().all(|at| {
+        opener(word(at)) || class(word(at)) == Class::Determiner || SIZES.contains(&word(at))
+    });
     let leads = place.tokens.len() > 1 && GOING.contains(&word(place.tokens.start));
     // "Front first."
     let then = bare && matches!(word(place.tokens.end), "first" | "next" | "now" | "then");
@@ -257,6 +280,7 @@ fn change(
         && (matches!(after, "one" | "ones")
             || next_kind == Some(PieceKind::Element)
             || class(after) == Class::Open
+                && !after.ends_with("ly")
                 && matches!(next_kind, None | Some(PieceKind::Defect))
                 && !GOING.contains(&after));
     // "Bedroom one door handle's on upside down" after a walk: the number names the room.
@@ -270,7 +294,7 @@ fn change(
     let short = place
         .term
         .is_some_and(|t| lexicon.place(t).alone_also.contains(&place.text));
-    if short && !(going || bare && ends) {
+    if short && !(going || (bare || gone) && ends) {
         return None;
     }
     let alone =
@@ -301,7 +325,8 @@ fn change(
     } && !(elevation_from_inside && !alone && !sentence.paused())
         || numbered
         || run_on
-        || recalled;
+        || recalled
+        || glossed && ends;
     let also_thing =
         covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
     let subject = !ends && bare && !also_thing && kind.indoors() && class(after) == Class::Verb;
@@ -327,6 +352,9 @@ pub(crate) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange 
         going: false,
     }
 }
+
+/// Words for the size of a room that are part of no name.
+const SIZES: &[&str] = &["little", "wee", "tiny"];
 
 /// Words for what was passed over and is told later.
 const RECALLED: &[&str] = &[

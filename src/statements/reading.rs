@@ -2,13 +2,14 @@
 
 use super::candidates::{candidates, numbers};
 use super::familiar::familiar;
+use super::faults::MISSING;
 use super::grammar::{Class, class};
 use super::measurements;
 use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose, piece_at};
 use super::sentence::{Sentence, sentences};
 use crate::items::Measurement;
-use crate::lexicon::{Lexicon, Token};
+use crate::lexicon::{Hit, Kind, Lexicon, Token};
 use crate::speech::Transcript;
 use std::ops::Range;
 
@@ -95,6 +96,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
                 .collect(),
         ));
         let mut chosen = choose(candidates);
+        hazards(lexicon, &tokens, own, &mut chosen);
         chosen.retain(|p| !dimension(lexicon, &tokens, p));
         familiar(lexicon, &tokens, sentence, &mut chosen);
         mishearings(lexicon, &tokens, sentence, own, &mut chosen);
@@ -109,6 +111,27 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         places,
         elements,
         measurements,
+    }
+}
+
+/// *The mat's **a trip hazard***: the words that tell how much a fault matters are the fault where the
+/// sentence names a thing and no other fault.
+fn hazards(lexicon: &Lexicon, tokens: &[Token], hits: &[Hit], chosen: &mut [Piece]) {
+    let has = |kind| chosen.iter().any(|p: &Piece| p.kind == kind);
+    if !has(PieceKind::Element) || has(PieceKind::Defect) {
+        return;
+    }
+    let weighs = |p: &&mut Piece| p.kind == PieceKind::Phrase && p.text == "severity-word";
+    for piece in chosen.iter_mut().filter(weighs) {
+        let mut within = hits.iter().filter(|h| {
+            h.kind == Kind::Defect
+                && piece.tokens.start <= h.tokens.start
+                && h.tokens.end == piece.tokens.end
+        });
+        if let Some(hit) = within.next() {
+            *piece = super::candidates::piece(lexicon, tokens, hit.clone());
+            return;
+        }
     }
 }
 
@@ -188,9 +211,13 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         let start = chosen[at].tokens.start;
         // "Good and deep", "nice and tight": praise.
         let before = |back: usize| start.checked_sub(back).map_or("", |t| &*tokens[t].norm);
-        if before(1) == "and" && matches!(before(2), "good" | "nice" | "lovely") {
-            chosen[at].negated = true;
-        }
+        let praised = before(1) == "and" && matches!(before(2), "good" | "nice" | "lovely");
+        // "I can't find a label": looked for in vain.
+        let sought = chosen[at].text == MISSING
+            && chosen[at]
+                .tokens
+                .clone()
+                .any(|t| matches!(tokens[t].norm.as_str(), "find" | "see"));
         let from = clause
             .tokens
             .start
@@ -232,7 +259,8 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             || linked
                 && subject > clause.tokens.start + 1
                 && PERSONS.contains(&tokens[subject - 2].norm.as_str());
-        chosen[at].negated = speaker
+        chosen[at].negated = praised
+            || speaker && !sought
             || (from..start).filter(free).any(|i| {
                 matches!(
                     tokens[i].norm.as_str(),

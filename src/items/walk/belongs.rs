@@ -154,7 +154,7 @@ impl Walk<'_> {
             if self.consequence(clause) {
                 return Belongs::Nowhere(None);
             }
-            if self.refers_back(scene, clause, defect) {
+            if self.refers_back(scene, clause, defect, &made[current]) {
                 return Belongs::To(made_from + current);
             }
             if self.brought_about(&made[current], defect, choice) {
@@ -259,9 +259,12 @@ impl Walk<'_> {
         let hedge = self
             .phrase(clause, "hedge")
             .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
+        // "My guess is the batten's loose", "Perhaps the pipe isn't lagged".
+        let guesses = matches!(self.word(clause.start), "perhaps")
+            || self.word(clause.start) == "my" && self.word(clause.start + 1) == "guess";
         // A clause begins behind the word that joins it.
         let so = |at: usize| self.word(at) == "so";
-        hedge && (so(clause.start) || clause.start.checked_sub(1).is_some_and(so))
+        hedge && (guesses || so(clause.start) || clause.start.checked_sub(1).is_some_and(so))
     }
 
     /// True where the sentence gives the cause of the item of the sentence before.
@@ -286,8 +289,16 @@ impl Walk<'_> {
         scene: &Scene<'_>,
         clause: &Range<usize>,
         defect: &Piece,
+        current: &Draft,
     ) -> bool {
-        !scene.has_subject(clause, defect) && self.pronoun(clause).is_some()
+        // "The tub's cracked, and the fan's barely, well, it isn't moving": of the fan.
+        let between = current.defects[0].tokens.end..clause.start;
+        let other = self
+            .kinds_in(&between, PieceKind::Element)
+            .into_iter()
+            .map(|i| scene.noun(i))
+            .any(|noun| !scene.in_phrase(&noun) && noun.tokens.start > between.start);
+        !other && !scene.has_subject(clause, defect) && self.pronoun(clause).is_some()
     }
 
     /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire

@@ -6,13 +6,16 @@ use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::statements::grammar::opener;
 use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Join;
 use std::ops::Range;
 
 /// How well a fault must befall an element to count before any place was named.
 const LEAST_FIT: f32 = 0.5;
 
 /// Words that alone say that what was said before them is as it should be.
-const VERDICTS: &[&str] = &["good", "fine", "okay", "ok", "correct", "passes"];
+const VERDICTS: &[&str] = &[
+    "good", "fine", "okay", "ok", "correct", "passes", "gone", "closed", "done",
+];
 
 impl Walk<'_> {
     /// Before any place is named, most of what is said is introduction: only a known element with a
@@ -51,16 +54,18 @@ impl Walk<'_> {
     /// *The gaps are three mil, **good***: the verdict stands alone behind it. Warmer words are often
     /// meant otherwise (*scratched right across, lovely*).
     fn approved(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
-        let mut after = scene.sentence.clauses.iter().map(|c| &c.tokens);
-        let next = after.find(|next| next.start >= clause.end);
-        next.is_some_and(|next| {
-            let mut said = next
-                .clone()
-                .map(|at| self.word(at))
-                .filter(|w| *w != "that");
-            let verdict = said.next().is_some_and(|word| VERDICTS.contains(&word));
-            verdict && said.next().is_none()
-        })
+        let mut after = scene.sentence.clauses.iter();
+        let light = |word: &str| opener(word) || matches!(word, "that" | "it" | "'s" | "is");
+        after
+            .by_ref()
+            .filter(|next| next.tokens.start >= clause.end)
+            .take_while(|next| next.join != Join::But)
+            .any(|next| {
+                let mut said = next.tokens.clone().map(|at| self.word(at));
+                let mut said = said.by_ref().filter(|word| !light(word));
+                let verdict = said.next().is_some_and(|word| VERDICTS.contains(&word));
+                verdict && said.next().is_none()
+            })
     }
 
     /// *That**'s going to** run water behind the cladding*: not so yet.

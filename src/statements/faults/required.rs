@@ -6,32 +6,82 @@ use super::{starts_with, word};
 use crate::lexicon::Token;
 use std::ops::Range;
 
-/// Words that say that a figure is a requirement, just before it: *should be*, *needs to be*.
-const REQUIREMENT_CUES: &[&[&str]] = &[
-    &["should", "be"],
-    &["should", "have", "been"],
-    &["needs", "to", "be"],
-    &["need", "to", "be"],
-    &["ought", "to", "be"],
-    &["wants", "to", "be"],
-    &["want", "to", "be"],
-    &["wants", "to", "see"],
-    &["supposed", "to", "be"],
-    &["meant", "to", "be"],
-    &["must", "be"],
-    &["has", "to", "be"],
-    &["have", "to", "be"],
-    &["want", "to", "see"],
-    &["i", "would", "want"],
-    &["minimum", "is"],
-    &["maximum", "is"],
-    &["limit", "is"],
-    &["limit", "'s"],
-    WANT,
-    &["requires"],
-    &["drawing", "says"],
-    &["spec", "says"],
-    &["regs", "say"],
+/// Which figures found are a fault.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Bound {
+    /// Any other than the one asked for.
+    Exactly,
+    /// Smaller ones.
+    AtLeast,
+    /// Larger ones.
+    AtMost,
+}
+
+/// Words that say that a figure is a requirement, just before it: *should be*, *the limit is*.
+const BEFORE_IT: &[(Bound, &[&str])] = &[
+    (Bound::Exactly, &["should", "be"]),
+    (Bound::Exactly, &["should", "be", "having"]),
+    (Bound::Exactly, &["should", "have"]),
+    (Bound::Exactly, &["should", "have", "been"]),
+    (Bound::Exactly, &["needs", "to", "be"]),
+    (Bound::Exactly, &["need", "to", "be"]),
+    (Bound::Exactly, &["ought", "to", "be"]),
+    (Bound::Exactly, &["wants", "to", "be"]),
+    (Bound::Exactly, &["want", "to", "be"]),
+    (Bound::Exactly, &["wants", "to", "see"]),
+    (Bound::Exactly, &["supposed", "to", "be"]),
+    (Bound::Exactly, &["meant", "to", "be"]),
+    (Bound::Exactly, &["must", "be"]),
+    (Bound::Exactly, &["has", "to", "be"]),
+    (Bound::Exactly, &["have", "to", "be"]),
+    (Bound::Exactly, &["want", "to", "see"]),
+    (Bound::Exactly, &["i", "would", "want"]),
+    (Bound::Exactly, WANT),
+    (Bound::Exactly, &["asks", "for"]),
+    (Bound::Exactly, &["asking", "for"]),
+    (Bound::Exactly, &["calls", "for"]),
+    (Bound::Exactly, &["requires"]),
+    (Bound::Exactly, &["drawing", "says"]),
+    (Bound::Exactly, &["spec", "says"]),
+    (Bound::Exactly, &["spec", "is"]),
+    (Bound::Exactly, &["specification", "says"]),
+    (Bound::Exactly, &["specification", "is"]),
+    (Bound::Exactly, &["requirement", "is"]),
+    (Bound::Exactly, &["regs", "say"]),
+    (Bound::Exactly, &["code", "is"]),
+    (Bound::Exactly, &["code", "says"]),
+    (Bound::AtLeast, &["minimum", "is"]),
+    (Bound::AtLeast, &["minimum", "of"]),
+    (Bound::AtMost, &["maximum", "is"]),
+    (Bound::AtMost, &["maximum", "of"]),
+    (Bound::AtMost, &["max", "is"]),
+    (Bound::AtMost, &["tolerance", "is"]),
+    (Bound::AtMost, &["limit", "is"]),
+    (Bound::AtMost, &["limit", "'s"]),
+];
+
+/// The same just behind it: *six is the max*, *a hundred's your limit*.
+const BEHIND_IT: &[(Bound, &[&str])] = &[
+    (Bound::AtMost, &["is", "the", "max"]),
+    (Bound::AtMost, &["is", "the", "maximum"]),
+    (Bound::AtMost, &["is", "the", "most"]),
+    (Bound::AtMost, &["is", "the", "limit"]),
+    (Bound::AtMost, &["is", "the", "tolerance"]),
+    (Bound::AtMost, &["is", "your", "limit"]),
+    (Bound::AtMost, &["'s", "your", "limit"]),
+    (Bound::AtMost, &["'s", "the", "limit"]),
+    (Bound::AtMost, &["'s", "the", "max"]),
+    (Bound::AtMost, &["'s", "the", "most"]),
+    (Bound::AtMost, &["is", "allowed"]),
+    (Bound::AtMost, &["'s", "allowed"]),
+    (Bound::AtLeast, &["is", "the", "minimum"]),
+    (Bound::AtLeast, &["is", "the", "least"]),
+    (Bound::AtLeast, &["'s", "the", "minimum"]),
+    (Bound::AtLeast, &["'s", "the", "least"]),
+    (Bound::Exactly, &["is", "the", "requirement"]),
+    (Bound::Exactly, &["'s", "the", "requirement"]),
+    (Bound::Exactly, &["is", "required"]),
+    (Bound::Exactly, &["should", "be", "there"]),
 ];
 
 /// The wish that is a requirement only with the figure right behind it.
@@ -45,32 +95,64 @@ const CUE_WORTH: f32 = 6.0;
 
 /// *380 off the floor, should be 450*: the figure found and the figure asked for differ.
 pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
-    let cue = REQUIREMENT_CUES
-        .iter()
-        .copied()
-        .find(|cue| starts_with(tokens, at, cue))?;
-    let after = at + cue.len();
-    // "I want three hundred", but not "I want it out by the fifth".
-    let reach = if cue == WANT { 1 } else { 5 };
-    let asked = first_number(tokens, after..(after + reach).min(sentence.end))?;
+    let starts = |(_, cue): &&(Bound, &[&str])| starts_with(tokens, at, cue);
+    let behind = BEHIND_IT.iter().find(starts).and_then(|(bound, cue)| {
+        let asked = last_number(tokens, sentence.start..at).filter(|n| n.tokens.end == at)?;
+        Some((*bound, *cue, asked))
+    });
+    let before = || {
+        // Of *should be* and *should be having* the longer one.
+        let cues = BEFORE_IT.iter().filter(starts);
+        let (bound, cue) = cues.max_by_key(|(_, cue)| cue.len())?;
+        let after = at + cue.len();
+        // "I want three hundred", but not "I want it out by the fifth".
+        let reach = if *cue == WANT { 1 } else { 5 };
+        let asked = first_number(tokens, after..(after + reach).min(sentence.end))?;
+        Some((*bound, *cue, asked))
+    };
+    let (bound, cue, asked) = behind.or_else(before)?;
+    let around_cue = at.min(asked.tokens.start)..asked.tokens.end.max(at + cue.len());
     // The figure found stands before the cue, or after the figure asked for ("supposed to be
     // sixteen inches, and I've got nine"), or in the sentence before.
-    let from = at.saturating_sub(FIGURE_REACH).max(sentence.start);
-    let to = (asked.tokens.end + FIGURE_REACH).min(sentence.end);
-    let found = last_number(tokens, from..at)
-        .or_else(|| first_number(tokens, asked.tokens.end..to))
+    let from = around_cue
+        .start
+        .saturating_sub(FIGURE_REACH)
+        .max(sentence.start);
+    let to = (around_cue.end + FIGURE_REACH).min(sentence.end);
+    // "Two to four": both ends are asked for.
+    let upper = range_end(tokens, &asked).filter(|upper| *upper > asked.value);
+    let behind_it = around_cue.end + upper.map_or(0, |_| 2);
+    let found = last_number(tokens, from..around_cue.start)
+        .or_else(|| first_number(tokens, behind_it.min(to)..to))
         .or_else(|| {
             last_number(
                 tokens,
                 sentence.start.saturating_sub(FIGURE_REACH)..sentence.start,
             )
         })?;
-    if found.value == asked.value {
+    let (less, more) = (
+        found.value < asked.value,
+        found.value > upper.unwrap_or(asked.value),
+    );
+    let wrong = match bound {
+        Bound::Exactly => less || more,
+        Bound::AtLeast => less,
+        Bound::AtMost => more,
+    };
+    if !wrong {
         return None;
     }
-    let around = found.tokens.start.min(from)..to.max(asked.tokens.end);
-    let quality = quality(tokens, around, found.value < asked.value);
+    let around = found.tokens.start.min(from)..to.max(around_cue.end);
+    let at_height = found.tokens.start.checked_sub(1);
+    let at_height = at_height.is_some_and(|before| word(tokens, before) == "at");
+    let quality = quality(tokens, around, less, at_height);
     Some(Piece::own_words(PieceKind::Defect, at..at + cue.len(), quality.into()).worth(CUE_WORTH))
+}
+
+/// Returns the upper end of *two to four*.
+fn range_end(tokens: &[Token], lower: &Number) -> Option<f64> {
+    let to = lower.tokens.end;
+    (word(tokens, to) == "to").then(|| figure(tokens, to + 1).map(|n| n.value))?
 }
 
 fn first_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
@@ -97,12 +179,16 @@ fn figure(tokens: &[Token], at: usize) -> Option<Number> {
     number_at(tokens, at).filter(|n| n.value != 1.0)
 }
 
-/// Names the difference by the words around it: *too low* off a floor, *too wide* of a gap.
-fn quality(tokens: &[Token], around: Range<usize>, less: bool) -> &'static str {
+/// Names the difference by the words around it: *too low* off a floor, *too wide* of a gap, *too high*
+/// of what sits at eleven inches.
+fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) -> &'static str {
     let says = |words: &[&str]| around.clone().any(|at| words.contains(&word(tokens, at)));
     match less {
         true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
         false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
+        _ if says(&["plumb"]) => "out of plumb",
+        true if says(&["pressure", "flow"]) => "too low",
+        false if says(&["pressure", "flow"]) => "too high",
         true if says(&[
             "high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp",
             "sill", "rail", "guarding",
@@ -117,6 +203,8 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool) -> &'static str {
         {
             "too high"
         }
+        true if at_height => "too low",
+        false if at_height => "too high",
         true if says(&["deep", "depth", "thick", "thickness", "insulation", "blown"]) => {
             "too shallow"
         }
