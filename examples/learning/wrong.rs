@@ -115,7 +115,7 @@ fn spoilt_list(wrong: Wrong, job: Lived, at: usize, stream: &[Walk]) -> Lived {
         item.status = Status::Confirmed;
         let chance = mixed((at as u64) << 32 | u64::from(item.number));
         match wrong {
-            Wrong::Random if chance % SPOILT == 0 => {
+            Wrong::Random if chance.is_multiple_of(SPOILT) => {
                 let pick = |all: &[String]| all[(chance >> 8) as usize % all.len()].clone();
                 match (chance >> 4) % 2 {
                     0 => item.element = pick(&elements),
