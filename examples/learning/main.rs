@@ -1,7 +1,7 @@
 //! Learns from a stream of walk-rounds by one voice, and measures what that is worth.
 //!
 //! ```text
-//! cargo run --release --example learning -- STREAM [--others FOLDER] [--show]
+//! cargo run --release --example learning -- STREAM [--others FOLDER] [--show] [--wrong]
 //! ```
 //!
 //! A folder holds `NAME.json` (what was recognised) with `NAME.gold.json` (the expected list). The
@@ -9,7 +9,8 @@
 //! so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
 //! guard is accepted. Printed for each: corrections an item, and the share of items right before
 //! correction (F1), with the lexicon as it comes and with what was learnt. OTHERS are walk-rounds by
-//! other voices, read before and after.
+//! other voices, read before and after. With --wrong the corrections are wrong on purpose, and printed
+//! is what that changes (`wrong.rs`).
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
@@ -17,6 +18,7 @@
 #[allow(dead_code, reason = "shared with the other program")]
 mod agreement;
 mod inspector;
+mod wrong;
 
 use agreement::Gold;
 use callover::items::propose;
@@ -92,6 +94,9 @@ fn main() -> Result<()> {
     };
     let stream = arguments.first().ok_or("give a folder of walk-rounds")?;
     let stream = walks(Path::new(stream))?;
+    if arguments.iter().any(|argument| argument == "--wrong") {
+        return wrong::measure(&stream);
+    }
     let others = after("--others").map(|folder| walks(&folder)).transpose()?;
     let base = Learnt::default().lexicon()?;
     let mut learnt = Learnt::default();

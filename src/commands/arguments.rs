@@ -355,8 +355,15 @@ pub struct Learn {
     ///
     /// A lesson is tried on all of them: it passes where it mends an item and breaks none that was
     /// confirmed. The more jobs are given, the safer the lessons.
-    #[arg(required_unless_present = "undo", value_name = "JOB")]
+    #[arg(required_unless_present_any = ["undo", "read_aloud"], value_name = "JOB")]
     pub jobs: Vec<PathBuf>,
+    /// Print a page to read aloud once, so that your voice is known before the first job; or, with
+    /// FILE, learn from how it was heard
+    ///
+    /// FILE is a recording or a transcript of the page alone, or the job folder made of it: NAME.job in
+    /// the current folder. That folder counts as a job of yours from then on.
+    #[arg(long, value_name = "FILE", conflicts_with = "undo")]
+    pub read_aloud: Option<Option<PathBuf>>,
     /// Accept the lessons of these numbers, such as 1,3
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
     pub accept: Vec<usize>,

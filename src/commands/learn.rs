@@ -1,11 +1,13 @@
 //! `callover learn`: what decisions teach becomes vocabulary, where the guard and the user agree.
 //!
 //! # Steps
-//! 1. The jobs are read: what was heard, and what was confirmed.
+//! 1. The jobs are read: what was heard, and what was confirmed; a page read aloud becomes one
+//!    (`aloud`).
 //! 2. Lessons are drawn from them, or taken from a colleague's overlay, and each is tried on all jobs.
 //! 3. They are listed with evidence and effect; those chosen go into the user's overlay, and every act
 //!    into the history.
 
+mod aloud;
 mod store;
 mod tell;
 
@@ -32,13 +34,22 @@ pub(crate) fn run(arguments: &Learn) -> Result<(), CliError> {
     if let Some(lesson) = &arguments.undo {
         return undo(&mut store, lesson);
     }
-    let jobs = lived(&arguments.jobs)?;
+    let mut folders = arguments.jobs.clone();
+    match &arguments.read_aloud {
+        Some(None) => {
+            aloud::print_page();
+            return Ok(());
+        }
+        Some(Some(file)) => folders.push(aloud::take_in(file)?),
+        None => {}
+    }
+    let jobs = lived(&folders)?;
     let judged = judged(&store, &jobs, arguments.from.as_deref())?;
     let accept = chosen(arguments, &judged)?;
     let refuse = numbers(&arguments.refuse, judged.len())?;
     if accept.is_empty() && refuse.is_empty() {
         shared::print(&tell::list(&judged, &store));
-        tell::next(&judged, &arguments.jobs);
+        tell::next(&judged, &folders);
         return Ok(());
     }
     let kept: Vec<_> = accept.iter().map(|&at| &judged[at]).collect();
@@ -60,16 +71,21 @@ fn undo(store: &mut Store, lesson: &str) -> Result<(), CliError> {
     Ok(())
 }
 
-/// Returns the jobs as learning sees them: the first visit's words, and the list as it stands.
+/// Returns the jobs as learning sees them: the first visit's words, and the list as it stands; of a
+/// reading of the page, what the page says.
 ///
 /// # Errors
-/// As opening and reading the jobs has it.
+/// As opening and reading the jobs has it, and where a reading is none.
 pub(super) fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
     let mut jobs = Vec::new();
     for folder in folders {
         let job = Job::open_current(folder)?;
         let name = folder.file_stem().unwrap_or_default().to_string_lossy();
         let (transcript, places) = job.transcript_of(FIRST_VISIT)?;
+        if aloud::is_reading(&job)? {
+            jobs.push(aloud::reading(folder, &name, transcript)?);
+            continue;
+        }
         let of_first = |item: &Item| {
             let recording = item.evidence.recording;
             transcript.recordings.iter().any(|one| one.id == recording)

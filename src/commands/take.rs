@@ -136,7 +136,8 @@ fn stem(files: &[PathBuf]) -> String {
     )
 }
 
-fn default_folder(files: &[PathBuf]) -> PathBuf {
+/// Returns the folder of the job that is made of these files, where none is given.
+pub(crate) fn default_folder(files: &[PathBuf]) -> PathBuf {
     Path::new(&format!("{}.{JOB_ENDING}", stem(files))).to_path_buf()
 }
 

@@ -32,8 +32,10 @@ impl Marks {
 }
 
 /// Returns how a proposal compares with what was confirmed. An item is the proposed one that shares
-/// words with it and agrees in most facts; one written by hand is known by its facts alone.
-pub(super) fn marks(lexicon: &Lexicon, job: &Lived, proposal: &Proposal) -> Marks {
+/// words with it and agrees in most facts; one written by hand is known by its facts alone. Names are
+/// the same where `lexicon` has them so, but not where `base` parts them: a wrong lesson must not hide
+/// what it breaks.
+pub(super) fn marks(base: &Lexicon, lexicon: &Lexicon, job: &Lived, proposal: &Proposal) -> Marks {
     let proposed = &proposal.items;
     let facts: Vec<Facts> = proposed.iter().map(|i| Facts::of(lexicon, i)).collect();
     let ranges: Vec<_> = proposed.iter().map(|i| job.words_of(i)).collect();
@@ -42,7 +44,8 @@ pub(super) fn marks(lexicon: &Lexicon, job: &Lived, proposal: &Proposal) -> Mark
     for (k, item) in kept.iter().enumerate() {
         let (wanted, range) = (Facts::of(lexicon, item), job.words_of(item));
         for (p, other) in facts.iter().enumerate() {
-            let agreeing = wanted.agreeing(other);
+            let agreeing =
+                wanted.agreeing(other) - parted(base, (&wanted, item), (other, &proposed[p]));
             let shared = match (&range, &ranges[p]) {
                 (Some(a), Some(b)) => shared(a, b),
                 _ => usize::from(agreeing == ALL_FACTS),
@@ -76,6 +79,32 @@ pub(super) fn marks(lexicon: &Lexicon, job: &Lived, proposal: &Proposal) -> Mark
         surplus: (0..proposed.len()).filter(|p| !taken[*p]).collect(),
         found,
     }
+}
+
+/// Returns how many of the facts that agree are known to `base` as different terms.
+fn parted(base: &Lexicon, (a, of_a): (&Facts, &Item), (b, of_b): (&Facts, &Item)) -> u32 {
+    let differ = |kind: Kind, a: &str, b: &str| {
+        let (a, b) = (Name::of(base, kind, a), Name::of(base, kind, b));
+        a != b && a.term().is_some() && b.term().is_some()
+    };
+    [
+        (a.place == b.place, Kind::Place, &of_a.place, &of_b.place),
+        (
+            a.element == b.element,
+            Kind::Element,
+            &of_a.element,
+            &of_b.element,
+        ),
+        (
+            a.defect == b.defect,
+            Kind::Defect,
+            &of_a.defect,
+            &of_b.defect,
+        ),
+    ]
+    .into_iter()
+    .filter(|(agree, kind, a, b)| *agree && a != b && differ(*kind, a, b))
+    .count() as u32
 }
 
 fn agreeing_rest(a: &Item, b: &Item) -> u32 {

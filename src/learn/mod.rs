@@ -2,6 +2,7 @@
 //!
 //! # Steps
 //! 1. [`Lived`]: what was heard on a job, and the list that was confirmed of it.
+//!    A page read aloud ([`read_aloud`]) is such a job too.
 //! 2. [`Study`]: the jobs as today's lexicon reads them, beside what was confirmed.
 //! 3. [`lessons`]: where the two differ, what may be learnt, with its evidence.
 //! 4. [`judge`]: every lesson is tried on all jobs; one that breaks what was confirmed, or mends
@@ -11,6 +12,7 @@
 //! All of it is pure: the same jobs give the same lessons, in whatever order they come. Files, the
 //! clock and the person who accepts are at the edge (`commands/learn`).
 
+mod aloud;
 mod belongs;
 mod corner;
 mod draw;
@@ -31,6 +33,7 @@ mod voice;
 #[cfg(test)]
 mod tests;
 
+pub use aloud::{NotThePage, page, read_aloud};
 pub use draw::lessons;
 pub use entries::{Entry, contradict, entries};
 pub use guard::{Judged, Verdict, judge};

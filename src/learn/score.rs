@@ -71,18 +71,23 @@ impl Reading {
 pub fn read_again(base: &Lexicon, own: &Lexicon, job: &Lived) -> Row {
     let before = propose(base, &job.transcript);
     let after = propose(own, &job.transcript);
-    let was = marks(base, job, &before);
+    let was = marks(base, base, job, &before);
     let corrected: Vec<usize> = (0..job.confirmed.len())
         .filter(|&i| was.facts(i) < ALL_FACTS)
         .collect();
     Row {
-        base: reading(base, job, &before, &corrected),
-        own: reading(own, job, &after, &corrected),
+        base: reading((base, base), job, &before, &corrected),
+        own: reading((base, own), job, &after, &corrected),
     }
 }
 
-fn reading(lexicon: &Lexicon, job: &Lived, proposal: &Proposal, corrected: &[usize]) -> Reading {
-    let marks = marks(lexicon, job, proposal);
+fn reading(
+    (base, lexicon): (&Lexicon, &Lexicon),
+    job: &Lived,
+    proposal: &Proposal,
+    corrected: &[usize],
+) -> Reading {
+    let marks = marks(base, lexicon, job, proposal);
     let confirmed = job.confirmed.len();
     let found = marks.found.iter().flatten().count();
     let facts: usize = (0..confirmed).map(|i| marks.facts(i) as usize).sum();

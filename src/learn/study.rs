@@ -50,7 +50,9 @@ impl<'a> Study<'a> {
             .collect();
         let each = jobs.iter().zip(&proposals);
         Study {
-            marks: each.map(|(job, one)| marks(lexicon, job, one)).collect(),
+            marks: each
+                .map(|(job, one)| marks(lexicon, lexicon, job, one))
+                .collect(),
             tokens: jobs
                 .iter()
                 .map(|job| lexicon.tokens(&job.transcript.words))
@@ -100,7 +102,7 @@ impl<'a> Study<'a> {
                 continue;
             }
             let proposal = propose(lexicon, &job.transcript);
-            let now = marks(lexicon, job, &proposal);
+            let now = marks(&self.lexicon, lexicon, job, &proposal);
             let items = proposal.items;
             for (i, item) in job.confirmed.iter().enumerate() {
                 let worth = |m: &Marks| m.facts(i) + if habits { m.rest[i] } else { 0 };

@@ -371,3 +371,126 @@ fn what_is_learnt_of_a_voice_takes_the_place_of_what_was_known() {
     let expected = [some_of_each_kind().remove(0), lesson("squint").teaching];
     assert_eq!(left, expected.map(Some));
 }
+
+/// Two jobs that were confirmed as proposed.
+fn confirmed_as_proposed() -> Vec<Lived> {
+    let texts = [
+        "Hallway. The skirting board is scratched. Kitchen. The worktop is chipped.",
+        "Landing. The skirting board is loose. Bathroom. The tile is scratched.",
+    ];
+    let lived = |(text, name): (&str, &str)| {
+        let transcript = job(name, text, &[]).transcript;
+        let mut items = propose(lexicon(), &transcript).items;
+        for item in &mut items {
+            item.status = Status::Confirmed;
+        }
+        Lived::new(name, transcript, &items)
+    };
+    texts.into_iter().zip(["one", "two"]).map(lived).collect()
+}
+
+#[test]
+fn a_colleagues_wrong_lessons_are_refused() {
+    let jobs = confirmed_as_proposed();
+    let study = Study::new(lexicon(), &jobs);
+    let hear = |heard: &str, kind, name: &str| Teaching::HeardAs {
+        heard: heard.into(),
+        term: called(kind, name),
+        near: BTreeSet::new(),
+    };
+    let also = |wording: &str, kind, name: &str| Teaching::Wording {
+        wording: wording.into(),
+        term: called(kind, name),
+    };
+    let table = [
+        (
+            also("board is scratched", Kind::Defect, "loose"),
+            Verdict::Breaks,
+        ),
+        (
+            Teaching::NoDefect {
+                words: "board is scratched".into(),
+            },
+            Verdict::Breaks,
+        ),
+        // Words that are known stay what they are.
+        (
+            hear("skirting board", Kind::Element, "worktop"),
+            Verdict::MendsNothing,
+        ),
+        (
+            hear("gully", Kind::Element, "worktop"),
+            Verdict::MendsNothing,
+        ),
+    ];
+    for (teaching, expected) in table {
+        let lesson = Lesson::of(teaching);
+        let judged = judge(&study, &[], vec![lesson]).unwrap();
+        assert_eq!(judged[0].verdict, expected, "{:?}", judged[0]);
+    }
+}
+
+#[test]
+fn corrections_that_contradict_what_was_confirmed_teach_nothing() {
+    let mut jobs = confirmed_as_proposed();
+    // The same words, called something else: the skirting board a worktop, scratched loose.
+    for name in ["three", "four"] {
+        let mut again = jobs[0].clone();
+        again.name = name.to_owned();
+        again.confirmed[0].element = "worktop".into();
+        again.confirmed[0].defect = "loose".into();
+        jobs.push(again);
+    }
+    let study = Study::new(lexicon(), &jobs);
+    assert!(!lessons(&study).is_empty(), "nothing to refuse");
+    assert_eq!(told(&jobs, Verdict::Passes), [""; 0]);
+}
+
+/// By hand, for a word that each of three jobs has once and two of them teach. Without what a job taught
+/// alone: of *one* and *two* the lesson of both stays whichever is left out, and *three* gains from it;
+/// the lesson that *three* alone speaks for never counts in *three*.
+#[test]
+fn what_a_job_alone_taught_is_left_out_of_its_own_figures() {
+    let jobs = [
+        hallway("one", "The blenkit is cracked.", "plinth", "cracked"),
+        hallway("two", "The blenkit is scratched.", "plinth", "scratched"),
+        hallway("three", "The womber is loose.", "plinth", "loose"),
+    ];
+    let lesson = |wording: &str, jobs: &[&str]| {
+        let mut lesson = Lesson::of(Teaching::Wording {
+            wording: wording.into(),
+            term: called(Kind::Element, "plinth"),
+        });
+        for job in jobs {
+            lesson.sightings.insert(Sighting {
+                job: (*job).into(),
+                item: 1,
+                at: None,
+                quote: String::new(),
+            });
+        }
+        lesson
+    };
+    let both = lesson("blenkit", &["one", "two"]);
+    let text = overlay::with(overlay::HEAD, &both, "2026-03-02", "");
+    let text = overlay::with(&text, &lesson("womber", &["three"]), "2026-03-02", "");
+    let row = |job: &Lived, left_out: &str| {
+        let file = (PathBuf::from("learnt.toml"), without(&text, left_out));
+        read_again(lexicon(), &Lexicon::load(&[file]).unwrap(), job)
+    };
+    let rights = jobs.each_ref().map(|job| row(job, &job.name).own.right);
+    assert_eq!(rights, [1, 1, 0]);
+    assert_eq!(jobs.each_ref().map(|job| row(job, "").own.right), [1, 1, 1]);
+    let all = jobs.each_ref().map(|job| row(job, &job.name));
+    let own = all
+        .iter()
+        .fold(Reading::default(), |sum, row| sum.with(row.own));
+    let base = all
+        .iter()
+        .fold(Reading::default(), |sum, row| sum.with(row.base));
+    // 2 right of 3 confirmed and 3 proposed; one element of three items is to be changed, before that
+    // one in each.
+    assert!((own.right_f1() - 2.0 * 2.0 / (3.0 + 3.0)).abs() < 1e-12);
+    assert!((own.corrections_per_item() - 1.0 / 3.0).abs() < 1e-12);
+    assert_eq!((base.right_f1(), base.corrections_per_item()), (0.0, 1.0));
+}

@@ -18,10 +18,6 @@ const SOUGHT_LIMIT: f32 = 0.42;
 /// Fewer items than this say too little of how someone sounds.
 const FEWEST_ITEMS: usize = 5;
 
-/// How often words that mislead are taken out: each time others may come in their place. What still
-/// misleads then, the guard refuses.
-const PRUNED: usize = 8;
-
 /// Returns the tokens that an item rests on which was written by hand: those, in no other confirmed
 /// item, that sound most like its element and defect together.
 pub(super) fn sought(study: &Study<'_>, job: usize, item: &Item) -> Option<Range<usize>> {
@@ -104,11 +100,8 @@ pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
         defects: of(Kind::Defect),
         confusions: study.lexicon.confusions(&occasions),
     };
-    for _ in 0..PRUNED {
-        if !prune(study, &mut data) {
-            break;
-        }
-    }
+    // Each time others may come in the place of the words taken out; it ends, since there are ever fewer.
+    while prune(study, &mut data) {}
     Some(Lesson {
         teaching: Teaching::Voice(data),
         sightings,
@@ -123,7 +116,7 @@ fn prune(study: &Study<'_>, data: &mut VoiceData) -> bool {
     let mut misleading: BTreeSet<(String, String)> = BTreeSet::new();
     for (j, job) in study.jobs.iter().enumerate() {
         let proposal = propose(&lexicon, &job.transcript);
-        let now = marks(&lexicon, job, &proposal);
+        let now = marks(&study.lexicon, &lexicon, job, &proposal);
         let was = &study.marks[j];
         let worse = |i: &usize| now.facts(*i) < was.facts(*i);
         let fallen = (0..job.confirmed.len()).filter(worse);

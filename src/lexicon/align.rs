@@ -3,9 +3,11 @@
 
 use super::dictionary;
 use super::distance::Pattern;
+use super::fit::Costs;
 use super::leads::Lead;
 use super::phonemes::Phoneme;
 use super::{Lexicon, TermId, Token};
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// The most tokens that may together stand for a term.
@@ -22,7 +24,54 @@ pub struct Closest {
     pub phonemes: usize,
 }
 
+/// How what was heard lies beside what was said.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Beside {
+    /// For each heard token the said one that most of its sounds stand for; `None` for one that stands
+    /// for nothing.
+    pub tokens: Vec<Option<usize>>,
+    /// Weighted edits over the sounds said.
+    pub distance: f32,
+}
+
 impl Lexicon {
+    /// Returns how all of `heard` lies beside all of `said`, sound by sound. Time and memory grow with
+    /// the product of their lengths.
+    pub fn heard_for(&self, said: &[Token], heard: &[Token]) -> Beside {
+        let (meant, meant_of) = self.sounds_of(said);
+        let (sounds, of_token) = self.sounds_of(heard);
+        let fitted = Costs::default().fit(&meant, &sounds, true);
+        let mut shared: Vec<BTreeMap<usize, usize>> = vec![BTreeMap::new(); heard.len()];
+        let (mut i, mut j) = (0, 0);
+        for (one, other) in fitted.steps {
+            if one.is_some() && other.is_some() {
+                *shared[of_token[j]].entry(meant_of[i]).or_default() += 1;
+            }
+            i += usize::from(one.is_some());
+            j += usize::from(other.is_some());
+        }
+        // Of equally good ones the first.
+        let most = |counts: BTreeMap<usize, usize>| {
+            let best = counts.into_iter().rev().max_by_key(|&(_, count)| count);
+            best.map(|(said, _)| said)
+        };
+        Beside {
+            tokens: shared.into_iter().map(most).collect(),
+            distance: fitted.cost / meant.len().max(1) as f32,
+        }
+    }
+
+    /// Returns the sounds of tokens in a row, and for each its token.
+    pub(super) fn sounds_of(&self, tokens: &[Token]) -> (Vec<Phoneme>, Vec<usize>) {
+        let (mut sounds, mut of_token) = (Vec::new(), Vec::new());
+        for (at, token) in tokens.iter().enumerate() {
+            let more = self.pronouncer.pronounce(&token.norm);
+            of_token.extend(std::iter::repeat_n(at, more.len()));
+            sounds.extend(more);
+        }
+        (sounds, of_token)
+    }
+
     /// Returns the stretch of one to four tokens within `within` that sounds most like a wording of
     /// `term`; of equally near ones the shortest, then the first. `None` where nothing has a sound.
     ///

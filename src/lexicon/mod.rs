@@ -55,7 +55,7 @@ mod sounds_tests;
 #[cfg(test)]
 mod tests;
 
-pub use align::Closest;
+pub use align::{Beside, Closest};
 pub use entry::{
     Caution, Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy,
     RemedyTarget, Storey, Trade,

@@ -248,13 +248,7 @@ impl Lexicon {
         if meant.is_empty() {
             return None;
         }
-        let mut heard = Vec::new();
-        let mut of_token = Vec::new();
-        for (at, token) in tokens.iter().enumerate() {
-            let sounds = self.pronouncer.pronounce(&token.norm);
-            of_token.extend(std::iter::repeat_n(at, sounds.len()));
-            heard.extend(sounds);
-        }
+        let (heard, of_token) = self.sounds_of(tokens);
         let fitted = self.voice.costs.fit(&meant, &heard, false);
         if fitted.at.is_empty() {
             return None;

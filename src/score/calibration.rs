@@ -59,4 +59,34 @@ mod tests {
         assert!((calibration_error(&CLAIMS) - 0.29).abs() < 1e-12);
         assert_eq!(calibration_error(&[]), 0.0);
     }
+
+    /// scikit-learn 1.9.1: `true, claimed = calibration_curve(came, claims, n_bins=10)`, then the mean of
+    /// `abs(true - claimed)`, since each step has two claims. None is on a boundary, which the library
+    /// counts to the step below.
+    #[test]
+    fn the_calibration_error_is_that_of_scikit_learns_calibration_curve() {
+        let claims = [
+            (0.03, false),
+            (0.07, false),
+            (0.12, false),
+            (0.18, true),
+            (0.26, false),
+            (0.29, false),
+            (0.33, true),
+            (0.37, false),
+            (0.44, false),
+            (0.48, true),
+            (0.52, true),
+            (0.57, false),
+            (0.61, true),
+            (0.68, true),
+            (0.72, false),
+            (0.77, true),
+            (0.83, true),
+            (0.88, true),
+            (0.94, true),
+            (0.98, true),
+        ];
+        assert!((calibration_error(&claims) - 0.1695).abs() < 1e-12);
+    }
 }

@@ -219,3 +219,46 @@ fn scores_tell_what_learning_is_worth_without_what_a_job_taught_itself() {
     let refused = sandbox.run(&["score", "four.job"]);
     assert!(refused.stderr.contains("no item is confirmed yet"));
 }
+
+#[test]
+fn a_page_read_aloud_teaches_the_first_mishearings() {
+    let sandbox = Sandbox::new();
+    let page = sandbox.run(&["learn", "--read-aloud"]).fine();
+    assert_eq!(page.stdout.lines().count(), 40);
+    assert!(
+        page.stderr
+            .contains("callover learn --read-aloud RECORDING")
+    );
+    // Read with its numbers, and one word heard wrongly.
+    let heard = page.stdout.replace("the coving", "the koabin");
+    sandbox.write("reading.txt", &heard);
+    let read = ["learn", "--read-aloud", "reading.txt"];
+    let run = sandbox.run(&read).fine();
+    let lesson = "hear \"koabin\" as the element coving\n";
+    assert!(run.stdout.contains(lesson), "{}", run.stdout);
+    let next = "callover learn reading.job --all";
+    assert!(run.stderr.contains(next), "{}", run.stderr);
+    sandbox.run(&["learn", "reading.job", "--all"]).fine();
+    let found = sandbox.run(&["lexicon", "find", "the koabin"]).fine();
+    let element = "element  coving <- \"koabin\"";
+    assert!(found.stdout.contains(element), "{}", found.stdout);
+
+    sandbox.write("walk.txt", "Hallway. The door is loose.\n");
+    let other = sandbox.run(&["learn", "--read-aloud", "walk.txt"]);
+    assert_eq!(other.code, 1);
+    assert!(
+        other.stderr.contains("sound like the page"),
+        "{}",
+        other.stderr
+    );
+    sandbox
+        .run(&["take", "walk.txt", "--job", "real.job", "--quiet"])
+        .fine();
+    sandbox.write("real.txt", "Hallway. The door is loose.\n");
+    let taken = sandbox.run(&["learn", "--read-aloud", "real.txt"]);
+    assert!(
+        taken.stderr.contains("job of a walk-round already"),
+        "{}",
+        taken.stderr
+    );
+}

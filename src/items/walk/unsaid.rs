@@ -48,7 +48,22 @@ impl Walk<'_> {
                 .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
         let asked = scene.sentence.question && self.phrase_opens("question", clause);
         let fine = self.phrase(clause, "positive").is_some() || self.approved(scene, clause);
-        supposed || asked || fine || self.foretold(clause) || self.past(clause, defect)
+        supposed
+            || asked
+            || fine
+            || self.to_be_done(clause, defect)
+            || self.foretold(clause)
+            || self.past(clause, defect)
+    }
+
+    /// *That **has to** come off*: what is wanted, not what is wrong.
+    fn to_be_done(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let before = |back: usize| {
+            let at = defect.tokens.start.checked_sub(back);
+            at.filter(|at| clause.contains(at))
+                .map_or("", |at| self.word(at))
+        };
+        before(1) == "to" && matches!(before(2), "has" | "have" | "needs" | "need" | "wants")
     }
 
     /// *The gaps are three mil, **good***: the verdict stands alone behind it. Warmer words are often
