@@ -1,0 +1,226 @@
+//! Where the inspector is: places that sentences name, rooms that go by number, and places that are
+//! things as well.
+
+use super::Walk;
+use crate::items::draft::Named;
+use crate::items::item::{Visit, VisitedPlace};
+use crate::items::scene::Scene;
+use crate::lexicon::{Found, Kind, PlaceKind, TermId};
+use crate::speech::Transcript;
+use crate::statements::grammar::{Class, class};
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::place::{self, PlaceChange};
+use crate::statements::reading::Reading;
+use crate::statements::sentence::Sentence;
+use std::ops::Range;
+
+/// Name shown for items spoken before any place was named.
+const NO_PLACE: &str = "unplaced";
+
+/// Where walk-rounds begin.
+const FRONT: &str = "front elevation";
+
+/// The number of a room stands within so many tokens of the start: *right then, up to the next floor,
+/// room four*.
+const LONGEST_WAY_TO_A_ROOM: usize = 10;
+
+/// From this likelihood on a fault is one that a thing has: the lexicon names its group for it.
+const LIKELY: f32 = 0.9;
+
+/// Places named like a fitting that other rooms have.
+const FITTING_OR_ROOM: &[&str] = &["toilet"];
+
+/// Rooms with a toilet in them.
+const HAS_A_TOILET: &[&str] = &[
+    "bathroom",
+    "ensuite",
+    "shower room",
+    "wet room",
+    "cloakroom",
+];
+
+impl Walk<'_> {
+    /// Moves to the places that the sentence names; returns where the sentence goes on.
+    pub(super) fn follow_places(&mut self, index: usize, sentence: &Sentence) -> usize {
+        let mut from = sentence.tokens.start;
+        let inside = self
+            .places
+            .get(self.place)
+            .is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
+        let mut changes = place::changes(self.lexicon, self.reading, sentence, inside);
+        let announced = self.room_number.take();
+        let numbered = self.numbered_room(sentence);
+        let number = numbered.as_ref().map(|(n, _)| n.clone()).or(announced);
+        if let (Some(number), Some(place)) = (number, changes.first()) {
+            self.rooms.push((number, place.clone()));
+        } else if let Some((number, at)) = numbered {
+            match self.rooms.iter().find(|(n, _)| *n == number) {
+                Some((_, place)) => changes.push(PlaceChange {
+                    tokens: sentence.tokens.start..at,
+                    outright: true,
+                    ..place.clone()
+                }),
+                None => self.room_number = Some(number),
+            }
+        }
+        if changes.is_empty() {
+            changes.extend(self.misheard_place(index, sentence));
+        }
+        changes.retain(|change| !self.is_fitting(change));
+        for change in changes {
+            // A subject stays in the sentence: "Landing's damp".
+            if change.outright {
+                from = change.tokens.end;
+            }
+            self.go_to(&change, index, sentence);
+        }
+        if self.place != usize::MAX
+            && let Some(visit) = self.places[self.place].visits.last_mut()
+        {
+            extend(visit, self.transcript, self.reading, &sentence.tokens);
+        }
+        from
+    }
+
+    /// *Room four, the kitchen*, and later *back in room four*: returns the number, and where it ends.
+    fn numbered_room(&self, sentence: &Sentence) -> Option<(String, usize)> {
+        let at = sentence
+            .tokens
+            .clone()
+            .take(LONGEST_WAY_TO_A_ROOM)
+            .find(|&at| {
+                let other = self.reading.piece_at(at);
+                self.word(at) == "room" && other.is_none_or(|p| p.kind != PieceKind::Place)
+            })?;
+        let number = self.reading.tokens.get(at + 1)?.norm.as_str();
+        let counts = class(number) == Class::Number || number == "one";
+        (counts && sentence.tokens.contains(&(at + 1))).then(|| (number.to_owned(), at + 2))
+    }
+
+    /// *Bathroom. … Toilet. Seat's loose.*: in a room that has one, the bare word is the thing.
+    fn is_fitting(&self, change: &PlaceChange) -> bool {
+        let named = |term: Option<TermId>, names: &[&str]| {
+            names
+                .iter()
+                .any(|name| term.is_some() && term == self.lexicon.find(Kind::Place, name))
+        };
+        let here = self.terms.get(self.place).copied().flatten();
+        let bare = change.tokens.len() == 1 && !change.going;
+        bare && named(change.term, FITTING_OR_ROOM) && named(here, HAS_A_TOILET)
+    }
+
+    fn go_to(&mut self, change: &PlaceChange, index: usize, sentence: &Sentence) {
+        let recording = self.recording(change.tokens.start);
+        self.place = self.known_or_new(change);
+        let mut visit = Visit {
+            recording,
+            span: None,
+        };
+        extend(
+            &mut visit,
+            self.transcript,
+            self.reading,
+            &(change.tokens.start..sentence.tokens.end),
+        );
+        self.places[self.place].visits.push(visit);
+        self.last = self
+            .place_at_fault(change, sentence)
+            .map(|thing| (thing, index));
+    }
+
+    /// *Stairs, creaking*: a place that is a thing as well, with nothing named behind it but a fault
+    /// that such a thing has.
+    fn place_at_fault(&self, change: &PlaceChange, sentence: &Sentence) -> Option<Named> {
+        let rest = change.tokens.end..sentence.tokens.end;
+        if !self.kinds_in(&rest, PieceKind::Element).is_empty() {
+            return None;
+        }
+        let &fault = self.kinds_in(&rest, PieceKind::Defect).first()?;
+        let fault = self.reading.pieces[fault].term?;
+        let mut things = self.reading.elements_within(&change.tokens).iter();
+        let thing = things.rfind(|thing| {
+            let mut places = self.reading.places.iter();
+            let has = |element| self.lexicon.befalls(fault, element) >= LIKELY;
+            places.any(|place| place.tokens == thing.tokens) && thing.term.is_some_and(has)
+        });
+        thing.map(Named::of)
+    }
+
+    /// Returns the place that is gone to, added where it was not visited before.
+    fn known_or_new(&mut self, change: &PlaceChange) -> usize {
+        let known = self.identities.iter().position(|p| *p == change.identity);
+        known.unwrap_or_else(|| {
+            self.add_place(&change.name, &change.kind, &change.identity, change.term);
+            self.place
+        })
+    }
+
+    /// Adds a place and goes there.
+    fn add_place(&mut self, name: &str, kind: &str, identity: &str, term: Option<TermId>) {
+        self.places.push(VisitedPlace {
+            name: name.to_owned(),
+            kind: kind.to_owned(),
+            visits: Vec::new(),
+        });
+        self.identities.push(identity.to_owned());
+        self.terms.push(term);
+        self.place = self.places.len() - 1;
+    }
+
+    pub(super) fn recording(&self, token: usize) -> u32 {
+        self.reading
+            .tokens
+            .get(token)
+            .map_or(1, |t| self.transcript.words[t.word].recording)
+    }
+
+    pub(super) fn here(&mut self) -> usize {
+        if self.place == usize::MAX {
+            self.add_place(NO_PLACE, "whole", NO_PLACE, None);
+        }
+        self.place
+    }
+
+    /// Goes to a place that is named in passing: *same again in the lounge*.
+    pub(super) fn go_there(&mut self, place: &Piece) {
+        let change = place::to(self.lexicon, place, place.tokens.start);
+        self.place = self.known_or_new(&change);
+        let recording = self.recording(place.tokens.start);
+        self.places[self.place].visits.push(Visit {
+            recording,
+            span: None,
+        });
+    }
+
+    /// The current place; before any was named, the front for things that are outside, since
+    /// walk-rounds begin at the front (common practice, no source).
+    pub(super) fn here_for(&mut self, scene: &Scene<'_>, reasons: &mut Vec<String>) -> usize {
+        let named = scene.pieces(PieceKind::Element);
+        let outside = named
+            .iter()
+            .filter_map(|&i| self.reading.pieces[i].term)
+            .any(|t| {
+                self.lexicon.element(t).found.iter().any(|f| {
+                    matches!(
+                        f,
+                        Found::Kind(PlaceKind::Elevation | PlaceKind::Outside | PlaceKind::Roof)
+                    )
+                })
+            });
+        if self.place == usize::MAX && outside {
+            reasons.push("no place named yet: taken to be the front".into());
+            let term = self.lexicon.find(Kind::Place, FRONT);
+            self.add_place(FRONT, "elevation", FRONT, term);
+        }
+        self.here()
+    }
+}
+
+fn extend(visit: &mut Visit, transcript: &Transcript, reading: &Reading, tokens: &Range<usize>) {
+    for token in &reading.tokens[tokens.clone()] {
+        let word = &transcript.words[token.word];
+        if let (true, Some(span)) = (word.recording == visit.recording, word.span) {
+            visit.span = Some(visit.span.map_or(span, |v| v.cover(span)));
+        }
+    }
+}
