@@ -334,16 +334,14 @@ impl Scene<'_> {
         said.any(|p| p.kind == PieceKind::Phrase && p.text == "positive")
     }
 
+    /// *Extractor, isolator's on, …*: the thing is all that the first clause says.
     fn hangs_in_front(&self, noun: &Noun) -> bool {
-        let first = self.sentence.clauses.iter().map(|c| &c.tokens);
-        let first = first.clone().find(|c| c.end > self.from);
-        first.is_some_and(|first| {
-            let start = first.start.max(self.from);
-            let start = (start..first.end).find(|&t| {
-                !opener(&self.tokens()[t].norm)
-                    && class(&self.tokens()[t].norm) != Class::Determiner
-            });
-            start == Some(noun.tokens.start) && noun.tokens.end == first.end
+        self.opening().is_some_and(|opening| {
+            let says = |&t: &usize| {
+                let word = &self.tokens()[t].norm;
+                !opener(word) && class(word) != Class::Determiner
+            };
+            opening.clone().find(says) == Some(noun.tokens.start) && noun.tokens.end == opening.end
         })
     }
 

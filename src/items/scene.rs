@@ -199,21 +199,25 @@ impl Scene<'_> {
             }
     }
 
+    /// Returns the tokens of the first clause behind the words that only open it.
+    pub(super) fn opening(&self) -> Option<Range<usize>> {
+        let mut clauses = self.sentence.clauses.iter().map(|c| &c.tokens);
+        let first = clauses.find(|c| c.end > self.from)?;
+        let start = first.start.max(self.from);
+        let start = (start..first.end).find(|&t| !opener(&self.tokens()[t].norm))?;
+        Some(start..first.end)
+    }
+
     /// The thing that the sentence opens with, in the speaker's own words: *Weep pipes in the wall, …*.
     pub(super) fn topic(&self) -> Option<Noun> {
-        let first = self
-            .sentence
-            .clauses
-            .iter()
-            .find(|c| c.tokens.end > self.from)?;
-        let start = first.tokens.start.max(self.from);
-        let start = (start..first.tokens.end).find(|&t| !opener(&self.tokens()[t].norm))?;
+        let opening = self.opening()?;
+        let start = opening.start;
         if self.reading.piece_at(start).is_some_and(|p| {
             p.tokens.start == start && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
         }) {
             return None;
         }
-        noun::object_after(self.tokens(), &self.reading.pieces, start, first.tokens.end)
+        noun::object_after(self.tokens(), &self.reading.pieces, start, opening.end)
             .filter(|n| n.tokens.start <= start + 2)
     }
 }

@@ -208,7 +208,8 @@ fn change(
     let place = &heard;
     let lead = clause.start..place.tokens.start;
     let cue = |at: usize| {
-        covering(reading, at)
+        reading
+            .piece_at(at)
             .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change")
     };
     let in_place = |at: usize| reading.places.iter().any(|p| p.tokens.contains(&at));
@@ -218,7 +219,7 @@ fn change(
         && word(clause.start) == "that";
     let light = lead.len() <= LONGEST_LEAD
         && lead.clone().all(|at| {
-            let covered = covering(reading, at).map(|p| (p.kind, p.text.as_str()));
+            let covered = reading.piece_at(at).map(|p| (p.kind, p.text.as_str()));
             let blocked = !GOING.contains(&word(at))
                 && matches!(
                     covered,
@@ -275,7 +276,7 @@ fn change(
     let next = place.tokens.end;
     let ends = next >= clause.end;
     let after = word(next);
-    let next_kind = covering(reading, next).map(|p| p.kind);
+    let next_kind = reading.piece_at(next).map(|p| p.kind);
     let modifies = !ends
         && (matches!(after, "one" | "ones")
             || next_kind == Some(PieceKind::Element)
@@ -300,8 +301,10 @@ fn change(
     let alone =
         ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
     let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
-    let thing =
-        dual && covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
+    let thing = dual
+        && reading
+            .piece_at(place.tokens.start)
+            .is_some_and(|p| p.kind == PieceKind::Element);
     let elevation_from_inside =
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     let outright = match (ends, bare) {
@@ -327,8 +330,9 @@ fn change(
         || run_on
         || recalled
         || glossed && ends;
-    let also_thing =
-        covering(reading, place.tokens.start).is_some_and(|p| p.kind == PieceKind::Element);
+    let also_thing = reading
+        .piece_at(place.tokens.start)
+        .is_some_and(|p| p.kind == PieceKind::Element);
     let subject = !ends && bare && !also_thing && kind.indoors() && class(after) == Class::Verb;
     (outright || subject).then(|| PlaceChange {
         outright,
@@ -401,8 +405,8 @@ fn runs_on(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, place: &Pi
     });
     let word = |at: usize| reading.tokens[at].norm.as_str();
     let thing = (next..sentence.tokens.end)
-        .find(|&at| class(word(at)) != Class::Open || covering(reading, at).is_some())
-        .and_then(|at| covering(reading, at))
+        .find(|&at| class(word(at)) != Class::Open || reading.piece_at(at).is_some())
+        .and_then(|at| reading.piece_at(at))
         .is_some_and(|piece| piece.kind == PieceKind::Element);
     inside && sentence.breathed() && thing && !DOORS.contains(&word(next))
 }
@@ -412,18 +416,13 @@ const DOORS: &[&str] = &["door", "doors", "doorway", "doorways"];
 
 /// True where a chosen piece covers the place and more: *garage door*.
 fn longer_piece(reading: &Reading, place: &Piece) -> bool {
-    covering(reading, place.tokens.start).is_some_and(|p| {
+    reading.piece_at(place.tokens.start).is_some_and(|p| {
         p.tokens.len() > place.tokens.len()
             && p.kind != PieceKind::Place
             && p.kind != PieceKind::Phrase
-    }) || covering(reading, place.tokens.end - 1).is_some_and(|p| {
+    }) || reading.piece_at(place.tokens.end - 1).is_some_and(|p| {
         p.tokens.end > place.tokens.end && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
     })
-}
-
-fn covering(reading: &Reading, at: usize) -> Option<&Piece> {
-    let index = reading.pieces.partition_point(|p| p.tokens.end <= at);
-    reading.pieces.get(index).filter(|p| p.tokens.contains(&at))
 }
 
 /// Returns the lexicon's name with the number: the same for every wording of a place.

@@ -73,13 +73,9 @@ pub(super) fn is_reading(job: &Job) -> Result<bool, CliError> {
 /// # Errors
 /// Where something else was heard.
 pub(super) fn reading(folder: &Path, name: &str, heard: Transcript) -> Result<Lived, CliError> {
-    let lexicon = Lexicon::load(&[]).map_err(|problems| {
-        CliError::input(format_args!(
-            "the vocabulary that comes with the program has {} errors",
-            problems.len()
-        ))
-    })?;
-    read_aloud(&lexicon, name, heard).map_err(|error| {
+    let lexicon = Lexicon::embedded()
+        .ok_or_else(|| CliError::input("the vocabulary that comes with the program has errors"))?;
+    read_aloud(lexicon, name, heard).map_err(|error| {
         CliError::input(format_args!("{}: {error}", folder.display())).hint(
             "callover learn --read-aloud prints the page; record nothing else with it, and read it to its end",
         )
