@@ -39,7 +39,9 @@ impl Scene<'_> {
             let between = first.tokens.end..self.phrase_start(next);
             let and = between.clone().all(|at| self.tokens()[at].norm == "and");
             let comma = self.clause_of(first.tokens.start) != self.clause_of(next.tokens.start);
-            and && (comma || !between.is_empty())
+            // "Through the slab and the collars are empty": the first is only where.
+            let where_ = self.in_phrase(first) && !self.in_phrase(next);
+            and && (comma || !between.is_empty()) && !where_
         };
         let linked_up = nouns
             .windows(2)

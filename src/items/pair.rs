@@ -21,6 +21,8 @@ const FURTHER: f32 = 0.05;
 const FAR: usize = 5;
 /// Lost by an element that follows its defect without a preposition that ties them.
 const AFTER: f32 = 0.5;
+/// Lost besides by a thing that the fault is only beside: *a chip, there, by the **plug***.
+const BESIDE: f32 = 0.3;
 /// Gained by an element right behind its defect.
 const ATTRIBUTIVE: f32 = 0.1;
 /// Lost by an element inside a prepositional phrase before the defect (*handle on the **door***).
@@ -76,16 +78,12 @@ impl Scene<'_> {
         let at = defect.tokens.start;
         let here = self.clause_of(at);
         let clause = self.clause(at);
-        let pronoun = (clause.start..at).any(|t| {
-            let next = self.tokens()[t + 1].norm.as_str();
-            match self.tokens()[t].norm.as_str() {
-                "it" | "they" | "them" | "these" | "those" => true,
-                "that" | "one" | "both" => {
-                    matches!(next, "'s" | "is" | "are" | "has" | "have" | "was")
-                }
-                _ => false,
-            }
-        });
+        // "The grab rail, *which* isn't fixed at the wall end".
+        let relative = clause
+            .start
+            .checked_sub(1)
+            .is_some_and(|t| self.tokens()[t].norm == "which");
+        let pronoun = relative || (clause.start..at).any(|t| self.stands_for(t));
         let subject = noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at);
         let has_subject = subject.is_some() || pronoun || self.has_subject(&clause, defect);
         let own_topic = self
@@ -126,6 +124,10 @@ impl Scene<'_> {
             if before && within {
                 score -= IN_PHRASE;
             }
+            // "Sound, except for the grab rail, *which* isn't fixed".
+            if relative && noun.tokens.end + 1 == clause.start {
+                score += IN_PHRASE + PER_CLAUSE + IN_FRONT;
+            }
             if before && self.handled(&noun) {
                 score -= HANDLED;
             }
@@ -152,6 +154,8 @@ impl Scene<'_> {
                     -AFTER
                 } else if within && self.tied(&noun) && boundaries == 0 && gap <= 4 {
                     0.05
+                } else if self.beside(&noun) {
+                    AFTER + BESIDE
                 } else {
                     AFTER
                 };
@@ -303,12 +307,11 @@ impl Scene<'_> {
             if own_topic {
                 score -= PRONOUN;
             }
-            if clause.clone().take_while(|&t| t < at).any(|t| {
-                matches!(
-                    self.tokens()[t].norm.as_str(),
-                    "it" | "they" | "that" | "one" | "both" | "them" | "these" | "those"
-                )
-            }) {
+            if clause
+                .clone()
+                .take_while(|&t| t < at)
+                .any(|t| self.stands_for(t))
+            {
                 score += PRONOUN;
             }
             if let (Some(d), Some(e)) = (defect.term, last.term) {
@@ -325,6 +328,19 @@ impl Scene<'_> {
             );
         }
         best.map(|(_, choice)| choice)
+    }
+
+    /// *it*, *they*, *that's*: a word that stands for a thing. Not *that hairline*.
+    fn stands_for(&self, token: usize) -> bool {
+        let next = self.tokens().get(token + 1).map_or("", |t| &*t.norm);
+        match self.tokens()[token].norm.as_str() {
+            "it" | "they" | "them" => true,
+            "these" | "those" => class(next) != Class::Open,
+            "that" | "one" | "both" => {
+                matches!(next, "'s" | "is" | "are" | "has" | "have" | "was")
+            }
+            _ => false,
+        }
     }
 
     /// *fuse **is good**, and it's still dead*: the clause of the token says that all is well with it.
@@ -373,11 +389,22 @@ pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
     let word = |at: Option<usize>| at.and_then(|at| tokens.get(at)).map_or("", |t| &*t.norm);
     let (first, next) = (defect.tokens.start, defect.tokens.end);
     let has = matches!(word(first.checked_sub(1)), "'s" | "has" | "have" | "'ve");
-    let done_to = has
-        && defect.tokens.len() == 1
-        && participle(word(Some(first)))
-        && matches!(word(Some(next)), "the" | "my" | "this" | "that");
+    let definite = matches!(
+        word(Some(next)),
+        "the" | "my" | "this" | "that" | "all" | "both"
+    );
+    let done_to = has && defect.tokens.len() == 1 && participle(word(Some(first))) && definite;
+    // "They've not fixed the edge roll", "they bricked over the weep holes".
+    let back = |by: usize| word(first.checked_sub(by));
+    let somebody = |word: &str| matches!(word, "they" | "nobody" | "somebody" | "he" | "someone");
+    let left = definite
+        && (somebody(back(1))
+            || somebody(back(2)) && matches!(back(1), "have" | "'s" | "has" | "just"))
+        && next.checked_sub(1).is_some_and(|last| {
+            participle(word(Some(last))) || matches!(word(Some(last)), "over" | "through")
+        });
     done_to
+        || left
         || defect.text == crate::statements::faults::MISSING
             && !defect.tokens.is_empty()
             && matches!(
@@ -392,5 +419,13 @@ pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
                     | "its"
                     | "have"
                     | "had"
+                    | "of"
+                    | "the"
+                    | "zero"
+                    | "one"
+                    | "two"
+                    | "three"
+                    | "four"
+                    | "some"
             )
 }

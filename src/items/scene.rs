@@ -23,6 +23,12 @@ const QUANTITIES: &[&str] = &[
     "bits",
 ];
 
+/// How many tokens before it may stand that something runs to a thing.
+const RUNS: usize = 8;
+
+/// How many tokens *between* and the first of its two things take at most.
+const LONGEST_BETWEEN: usize = 5;
+
 /// The parts of a sentence that pairing looks at.
 pub(crate) struct Scene<'a> {
     pub(crate) lexicon: &'a Lexicon,
@@ -103,9 +109,16 @@ impl Scene<'_> {
             && self.tokens()[at - 1].norm == "of"
             && QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str());
         at > self.from
-            && class(&self.tokens()[at - 1].norm) == Class::Preposition
+            && (class(&self.tokens()[at - 1].norm) == Class::Preposition || self.other_end(at))
             && !quantity
             && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
+    }
+
+    /// *the joint between us and **next door***: the second of two things that something is between.
+    fn other_end(&self, at: usize) -> bool {
+        let word = |at: usize| self.tokens()[at].norm.as_str();
+        let first = at.saturating_sub(LONGEST_BETWEEN).max(self.from);
+        word(at - 1) == "and" && (first..at - 1).any(|t| word(t) == "between")
     }
 
     /// True where the clause opens with *there's a* and the fault, and goes on to say at what.
@@ -161,7 +174,11 @@ impl Scene<'_> {
     /// wall*, not *crack **by** the door*.
     pub(super) fn tied(&self, noun: &Noun) -> bool {
         let at = self.phrase_start(noun);
-        at > self.from
+        // "Running from the doorway in to the drain": only whence and where to.
+        let runs = |t: usize| matches!(self.tokens()[t].norm.as_str(), "from" | "running" | "runs");
+        let far = matches!(self.tokens()[at.max(1) - 1].norm.as_str(), "to" | "from")
+            && (at.saturating_sub(RUNS).max(self.from)..at).any(runs);
+        !far && at > self.from
             && matches!(
                 self.tokens()[at - 1].norm.as_str(),
                 "in" | "on"
@@ -176,6 +193,16 @@ impl Scene<'_> {
                     | "between"
                     | "off"
                     | "all"
+            )
+    }
+
+    /// ***by** the plug*, ***next to** the door*.
+    pub(super) fn beside(&self, noun: &Noun) -> bool {
+        let at = self.phrase_start(noun);
+        at > self.from
+            && matches!(
+                self.tokens()[at - 1].norm.as_str(),
+                "by" | "beside" | "near" | "opposite" | "past" | "below" | "above"
             )
     }
 

@@ -7,6 +7,7 @@ mod belongs;
 mod beyond;
 mod evidence;
 mod frames;
+mod implied;
 mod make;
 mod places;
 mod repeat;
@@ -124,6 +125,8 @@ impl Walk<'_> {
         let rest = from..sentence.tokens.end;
         self.stays.push((self.place, rest.clone()));
         let announced = std::mem::take(&mut self.correcting);
+        self.answers_no(index, &rest);
+        self.put_right(index, &rest);
         if self.denies_last(index, &rest) || self.correct_last(index, &rest, announced) {
             return;
         }
@@ -168,8 +171,15 @@ impl Walk<'_> {
             // "He's counted again."
             let verb =
                 aside && class(self.word(again.start - 1)) != Class::Adverb && own.is_empty();
+            // "Swapped it with the next one along".
+            let before = again.start.checked_sub(1).map_or("", |at| self.word(at));
+            let article = again.start.checked_sub(2).map_or("", |at| self.word(at));
+            let compared = |word: &str| matches!(word, "with" | "from" | "than" | "like");
+            let compared = compared(before) || before == "the" && compared(article);
             let along = again.start..(again.end + 1).min(rest.end);
-            (self.says_same(again) || own.is_empty() || !self.elsewhere(&along)) && !verb
+            (self.says_same(again) || own.is_empty() || !self.elsewhere(&along))
+                && !verb
+                && !compared
         });
         let made_from = self.drafts.len();
         let added_to_last = self.frames(index, &scene, again.as_ref());
@@ -186,6 +196,12 @@ impl Walk<'_> {
         }
         let silent = self.drafts.len() == made_from && !added_to_last;
         let within = silent.then(|| self.beyond_limit(index, &scene)).flatten();
+        if silent && within.is_none() {
+            self.fails(index, &scene);
+            if self.drafts.len() == made_from {
+                self.implied(index, &scene);
+            }
+        }
         self.withdraw(index, &scene, made_from);
         self.attach(index, &scene, made_from, added_to_last);
         self.remember(index, &scene, made_from);

@@ -23,6 +23,12 @@ const SPLIT_WORDS: &[(&str, &[&str])] = &[
     ("cannae", &["can", "not"]),
     ("willnae", &["will", "not"]),
     ("wouldnae", &["would", "not"]),
+    ("dinnae", &["do", "not"]),
+    ("winnae", &["will", "not"]),
+    ("shouldnae", &["should", "not"]),
+    ("couldnae", &["could", "not"]),
+    // Tyneside.
+    ("divvent", &["do", "not"]),
     ("dont", &["do", "not"]),
     ("doesnt", &["does", "not"]),
     ("didnt", &["did", "not"]),
@@ -37,6 +43,8 @@ const SPLIT_WORDS: &[(&str, &[&str])] = &[
     ("wouldnt", &["would", "not"]),
     ("shouldnt", &["should", "not"]),
     ("gonna", &["going", "to"]),
+    ("oughta", &["ought", "to"]),
+    ("gotta", &["got", "to"]),
     ("o'clock", &["o'clock"]),
 ];
 
@@ -73,8 +81,88 @@ pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
         }
     }
     of_dialect(&mut tokens);
-    tokens
+    without_strength(without_asides(tokens))
 }
+
+/// Verbs of coming off, and the words that strengthen it, and where it goes.
+const COMES: &[&str] = &[
+    "come", "comes", "came", "coming", "fallen", "falls", "fell", "pulled", "pulls", "broken",
+    "snapped", "dropped", "torn", "blown", "popped", "pops",
+];
+const STRONGLY: &[&str] = &[
+    "clean",
+    "clear",
+    "right",
+    "straight",
+    "plumb",
+    "completely",
+    "totally",
+];
+const AWAY: &[&str] = &["off", "away", "out", "apart", "loose", "adrift", "down"];
+
+/// *come **clean** off*: without the word that only strengthens it.
+fn without_strength(tokens: Vec<Token>) -> Vec<Token> {
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    let only_strengthens = |at: usize| {
+        at > 0
+            && STRONGLY.contains(&word(at))
+            && COMES.contains(&word(at - 1))
+            && AWAY.contains(&word(at + 1))
+    };
+    let kept: Vec<bool> = (0..tokens.len()).map(|at| !only_strengthens(at)).collect();
+    let kept = tokens.into_iter().zip(kept).filter(|(_, kept)| *kept);
+    kept.map(|(token, _)| token).collect()
+}
+
+/// What speakers say while they look for a word.
+const ASIDES: &[&[&str]] = &[
+    &["what", "'s", "the", "word"],
+    &["what", "is", "the", "word"],
+    &["what", "do", "you", "call", "it"],
+    &["what", "do", "you", "call", "them"],
+    &["what", "would", "you", "call", "it"],
+    &["what", "'s", "it", "called"],
+    &["how", "do", "i", "put", "it"],
+    &["how", "do", "you", "say"],
+    &["whatever", "you", "call", "it"],
+    &["whatever", "you", "call", "them"],
+    &["whatever", "it", "'s", "called"],
+    &["i", "want", "to", "say"],
+];
+
+/// *It doesn't, **what's the word**, engage*: an aside becomes a hesitation.
+fn without_asides(tokens: Vec<Token>) -> Vec<Token> {
+    let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
+    let mut skip = 0;
+    for (at, token) in tokens.iter().enumerate() {
+        if skip > 0 {
+            skip -= 1;
+            continue;
+        }
+        let opens = matches!(token.norm.as_str(), "what" | "how" | "whatever" | "i");
+        let said = |aside: &&&[&str]| {
+            let here = tokens[at..].iter().map(|t| t.norm.as_str());
+            tokens.len() >= at + aside.len() && here.zip(aside.iter()).all(|(t, a)| t == *a)
+        };
+        match ASIDES.iter().find(said).filter(|_| opens) {
+            Some(aside) => {
+                skip = aside.len() - 1;
+                let norm = HESITATION.to_owned();
+                let word = tokens[at + skip].word;
+                out.push(Token {
+                    norm,
+                    word,
+                    ..token.clone()
+                });
+            }
+            None => out.push(token.clone()),
+        }
+    }
+    out
+}
+
+/// What an aside is read as.
+const HESITATION: &str = "um";
 
 /// The most words of a note in brackets.
 const LONGEST_NOISE: usize = 5;
@@ -108,10 +196,30 @@ fn things(word: &str) -> bool {
     word.len() > 3 && word.ends_with('s') && !word.ends_with("ss")
 }
 
+/// Words of dialects and of quick speech, and what they are elsewhere: Scots and Tyneside, Yorkshire and
+/// Lancashire, Southern American. Common practice, no source.
+const ELSEWHERE: &[(&str, &str)] = &[
+    ("nae", "no"),
+    ("nee", "no"),
+    ("nowt", "nothing"),
+    ("owt", "anything"),
+    ("summat", "something"),
+    ("ower", "over"),
+    ("em", "them"),
+    ("cos", "because"),
+    ("cept", "except"),
+    ("bout", "about"),
+];
+
 /// Turns the *no* and *ay* of dialects into *not* where they deny, and *am* after things into *are*:
 /// *the pipe's no lagged* (Scots), *the hood ay ducted*, *the bricks am spalled* (West Midlands).
 /// Common practice, no source.
 fn of_dialect(tokens: &mut [Token]) {
+    for token in tokens.iter_mut() {
+        if let Some((_, elsewhere)) = ELSEWHERE.iter().find(|(said, _)| *said == token.norm) {
+            (*elsewhere).clone_into(&mut token.norm);
+        }
+    }
     for at in 1..tokens.len() {
         let word = |at: usize| tokens.get(at).map_or("", |t: &Token| t.norm.as_str());
         let (before, next) = (word(at - 1), word(at + 1));

@@ -14,8 +14,11 @@ pub(super) fn candidates(
     sentence: &Sentence,
     hits: &[Hit],
 ) -> Vec<Piece> {
+    let similes = similes(tokens, sentence);
+    let likened = |at: usize| similes.iter().any(|s| s.contains(&at));
     let mut out: Vec<Piece> = hits
         .iter()
+        .filter(|h| h.kind == Kind::Phrase || !likened(h.tokens.start))
         .filter(|h| h.tokens.end <= sentence.tokens.end && !crosses(sentence, &h.tokens))
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, tokens, sentence, h, hits)))
@@ -36,6 +39,42 @@ pub(super) fn candidates(
         }
     }));
     out
+}
+
+/// Verbs behind which *like* tells what a thing is like, not what it is likened to: *looks like a crack*.
+const SEEMS: &[&str] = &[
+    "looks",
+    "look",
+    "looked",
+    "looking",
+    "sounds",
+    "sound",
+    "feels",
+    "feel",
+    "smells",
+    "smell",
+    "seems",
+    "more",
+    "something",
+    "anything",
+    "nothing",
+];
+
+/// *like **a dry pond***, *as tight as **a drum***: what something is likened to, to the end of its clause.
+fn similes(tokens: &[Token], sentence: &Sentence) -> Vec<Range<usize>> {
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    let likens = |at: usize, clause: &Range<usize>| {
+        let before = at
+            .checked_sub(1)
+            .filter(|b| clause.contains(b))
+            .map_or("", word);
+        let article = matches!(word(at + 1), "a" | "an");
+        let as_as = word(at) == "as" && at > clause.start + 1 && word(at - 2) == "as";
+        word(at) == "like" && article && !SEEMS.contains(&before) || as_as
+    };
+    let clauses = sentence.clauses.iter().map(|c| &c.tokens);
+    let found = clauses.filter_map(|c| Some(c.clone().find(|&at| likens(at, c))? + 1..c.end));
+    found.collect()
 }
 
 pub(super) fn piece(lexicon: &Lexicon, tokens: &[Token], hit: Hit) -> Piece {
@@ -126,6 +165,9 @@ fn names_a_thing(tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
     let definite = class(before) == Class::Determiner
         && !matches!(before, "a" | "an" | "some" | "another" | "any");
     let behind = definite || class(before) == Class::Preposition;
+    // "Overflow runs": it works.
+    let after = tokens.get(defect.tokens.end).map_or("", |t| &t.norm);
+    let behind = behind || matches!(after, "runs" | "works" | "drains" | "holds");
     let lost = defect
         .tokens
         .start
@@ -143,6 +185,17 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
         .start
         .checked_sub(1)
         .map_or(Class::Filler, |at| class(&tokens[at].norm));
+    // "So **it falls** out", "**it drains** slowly".
+    let does = word.ends_with('s')
+        && hit.tokens.start.checked_sub(1).is_some_and(|at| {
+            matches!(
+                tokens[at].norm.as_str(),
+                "it" | "that" | "which" | "she" | "he"
+            )
+        });
+    if hit.tokens.len() == 1 && does && class(word) == Class::Open {
+        return tokens[hit.tokens.start - 1].norm != "that" || before == Class::Determiner;
+    }
     hit.tokens.len() == 1
         && class(word) != Class::Open
         && !matches!(
@@ -216,13 +269,24 @@ fn not_a_fault(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, defect:
     let opens = (clause.tokens.start..at)
         .all(|t| opener(&tokens[t].norm) || class(&tokens[t].norm) == Class::Number);
     let verb = lexicon.defect(defect.term).verb.iter().any(|v| v == word);
+    // "Its high loop": an adjective.
+    let adjective = matches!(word, "high" | "low")
+        && class(before) == Class::Determiner
+        && class(after) == Class::Open;
+    // "Gaps are three all round": told, not complained of.
+    let told = matches!(word, "gap" | "gaps")
+        && matches!(after, "is" | "are" | "'s")
+        && tokens.get(at + 2).is_some_and(|t| {
+            class(&t.norm) == Class::Number
+                || matches!(t.norm.as_str(), "even" | "equal" | "consistent" | "good")
+        });
     let modifies = verb
         && opens
         && class(after) == Class::Open
         && !word.ends_with("ed")
         && !word.ends_with("ing")
         && !after.ends_with("ed");
-    urgency || after == "solid" || modifies && defect.wording != "missing"
+    urgency || adjective || told || after == "solid" || modifies && defect.wording != "missing"
 }
 
 /// Words that say that a thing works as often as that it does not: a fan that runs, a tap that runs
@@ -248,7 +312,8 @@ const WORKS_AS_WELL: &[&str] = &[
     "turning",
     "filling",
     "level",
-    "bent",
+    "isolated",
+    "detached",
     "gone",
     "runs off",
     "come up",
@@ -273,7 +338,23 @@ fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> boo
         .start
         .checked_sub(1)
         .map_or("", |at| tokens[at].norm.as_str());
+    let tried = tokens[defect.tokens.end..].iter().take(4).any(|t| {
+        matches!(
+            t.norm.as_str(),
+            "push"
+                | "press"
+                | "lean"
+                | "pull"
+                | "touch"
+                | "weight"
+                | "step"
+                | "stand"
+                | "tug"
+                | "shove"
+        )
+    });
     WORKS_AS_WELL.contains(&said.join(" ").as_str())
+        && !tried
         && !matches!(
             before,
             "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still"
@@ -294,7 +375,38 @@ fn idle(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hit: &Hit, hit
         "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side"
     ) || phrase.weak.contains(&hit.wording)
         && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
-        || phrase.kind == "positive" && commands(tokens, hit)
+        || phrase.kind == "positive" && (commands(tokens, hit) || wished(tokens, hit))
+}
+
+/// *I'd **like that sorted***, *front **right***: no praise.
+fn wished(tokens: &[Token], hit: &Hit) -> bool {
+    let before = |back: usize| {
+        let at = hit.tokens.start.checked_sub(back);
+        at.map_or("", |at| tokens[at].norm.as_str())
+    };
+    let wish = |word: &str| matches!(word, "like" | "want" | "get" | "have" | "need");
+    let named = |word: &str| matches!(word, "that" | "it" | "this" | "them" | "those");
+    let first = tokens[hit.tokens.start].norm.as_str();
+    let done = matches!(first, "sorted" | "fixed" | "done" | "cured");
+    let side = hit.tokens.len() == 1
+        && first == "right"
+        && matches!(
+            before(1),
+            "front" | "back" | "rear" | "top" | "bottom" | "far" | "near"
+        );
+    let after = tokens.get(hit.tokens.end).map_or("", |t| t.norm.as_str());
+    // "Dead on one zone", "two coats of nothing", "I'd like that sorted", "not bothered painting".
+    let cut_short = match hit.wording.as_str() {
+        "dead on" => matches!(class(after), Class::Determiner | Class::Number) || after == "one",
+        "nothing" => before(1) == "of",
+        wording if wording.starts_with("like ") => matches!(before(1), "would" | "'d"),
+        wording if wording.ends_with("bothered") => after == "to" || after.ends_with("ing"),
+        _ => false,
+    };
+    cut_short
+        || done && named(before(1)) && wish(before(2))
+        || named(first) && wish(before(1)) && hit.tokens.len() > 1
+        || side
 }
 
 /// Words of praise that are also work to be done.

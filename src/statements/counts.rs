@@ -86,7 +86,7 @@ const BEFORE_LONE_COUNT: &[&str] = &[
 /// Words after which a number is a name.
 const BEFORE_NAME: &[&str] = &[
     "plot", "number", "flat", "unit", "phase", "block", "page", "item", "step", "house", "photo",
-    "point",
+    "point", "line", "snag", "defect", "no",
 ];
 
 /// Words after a number that are not things with defects.

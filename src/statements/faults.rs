@@ -7,6 +7,7 @@
 mod absent;
 mod described;
 mod failing;
+mod mishap;
 mod required;
 mod soiled;
 mod undone;
@@ -15,10 +16,14 @@ use super::grammar::{self, Class};
 use super::piece::Piece;
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, Kind, Token};
-use absent::{absent, gone, none_there, nothing_happens};
+use absent::{absent, gone, none_there, not_a_one, nothing_happens};
 use described::described;
 use failing::{full_of, out_of, too_much, will_not};
-use required::required;
+use mishap::{
+    done_in, done_over, heap_in, light_out, nobody_did, nothing_doing, only_part_way, only_so_many,
+    packed_with, stops_short, through_it,
+};
+use required::{below_what, both_ends, required};
 use soiled::soiled;
 use std::ops::Range;
 use undone::{left_undone, not_done, not_there};
@@ -41,6 +46,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
             let shapes = [
                 absent,
                 none_there,
+                not_a_one,
                 gone,
                 nothing_happens,
                 not_done,
@@ -52,13 +58,26 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 full_of,
                 described,
                 soiled,
+                done_over,
+                done_in,
+                nobody_did,
+                through_it,
+                heap_in,
+                stops_short,
+                packed_with,
+                nothing_doing,
+                only_part_way,
+                only_so_many,
+                light_out,
             ];
             out.extend(
                 shapes
                     .iter()
                     .filter_map(|shape| shape(tokens, at, range.clone(), hits)),
             );
-            out.extend(required(tokens, at, sentence.tokens.clone()));
+            for figures in [required, below_what, both_ends] {
+                out.extend(figures(tokens, at, sentence.tokens.clone()));
+            }
         }
     }
     out
@@ -114,7 +133,7 @@ mod tests {
     use super::*;
     use crate::statements::sentence::{Clause, Join};
 
-    fn found(text: &str) -> Vec<String> {
+    pub(super) fn found(text: &str) -> Vec<String> {
         let tokens: Vec<Token> = text
             .split_whitespace()
             .enumerate()

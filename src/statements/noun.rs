@@ -60,6 +60,14 @@ const EVALUATIVE: &[&str] = &[
     "bloody",
     "photo",
     "picture",
+    "parallel",
+    "deep",
+    "faint",
+    "heavy",
+    "light",
+    "bald",
+    "short",
+    "wide",
 ];
 
 /// Words that look open but head no element.
@@ -115,6 +123,7 @@ const NOT_A_THING: &[&str] = &[
     "feet",
     "millimetres",
     "millimetre",
+    "rear",
     "side",
     "sides",
     "corner",
@@ -234,6 +243,10 @@ pub fn subject_before(
     {
         start -= 1;
     }
+    // "I further observed condensation": what the speaker does.
+    if start > from && matches!(tokens[start - 1].norm.as_str(), "i" | "we") {
+        return None;
+    }
     // "the gap round the pipe": the head stands before the preposition.
     if start > from + 1 {
         let mut at = start;
@@ -248,9 +261,15 @@ pub fn subject_before(
         if at > from
             && class(&tokens[at - 1].norm) == Class::Preposition
             && tokens[at - 1].norm != "like"
-            && let Some(head) = subject_before(tokens, pieces, from, at - 1)
         {
-            return Some(head);
+            // "The outlet in the frobnicator": the listed thing is the head.
+            let listed = |p: &Piece| p.kind == PieceKind::Element && p.tokens.end == at - 1;
+            if at > from + 1 && piece_at(pieces, at - 2).is_some_and(listed) {
+                return None;
+            }
+            if let Some(head) = subject_before(tokens, pieces, from, at - 1) {
+                return Some(head);
+            }
         }
     }
     own(tokens, start..end)

@@ -43,6 +43,15 @@ pub(crate) const GOING: &[&str] = &[
     "popping",
     "sticking",
     "opening",
+    "proceeded",
+    "ascended",
+    "descended",
+    "entered",
+    "accessed",
+    "access",
+    "gained",
+    "ahead",
+    "calling",
     "entering",
     "looking",
     "nipping",
@@ -99,8 +108,8 @@ pub(crate) const GOING: &[&str] = &[
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
 pub(super) const TO_A_PLACE: &[&str] = &[
-    "in", "at", "on", "to", "round", "around", "through", "into", "onto", "out", "up", "down",
-    "inside", "outside", "off",
+    "in", "at", "on", "to", "under", "round", "around", "through", "into", "onto", "out", "up",
+    "down", "inside", "outside", "off",
 ];
 
 /// The longest lead-in, in tokens, before a place that is gone to.
@@ -135,8 +144,18 @@ pub fn changes(
                     inside,
                 )
             });
-        // "Bedroom two, at the back": the second names no other place unless one goes there.
-        if let Some(found) = found.filter(|f| out.is_empty() || f.going) {
+        // "Bedroom two, at the back": the second names no other place unless one goes there; "powder
+        // room, through the little hall" tells the way to the first.
+        let way = |f: &PlaceChange| {
+            let first = clause.tokens.start;
+            let led = matches!(
+                reading.tokens[first].norm.as_str(),
+                "through" | "off" | "from" | "via" | "past"
+            );
+            let bare = out.iter().any(|o: &PlaceChange| !o.going);
+            led && bare && f.tokens.end >= clause.tokens.end
+        };
+        if let Some(found) = found.filter(|f| out.is_empty() || f.going && !way(f)) {
             out.push(found);
             continue;
         }
@@ -230,7 +249,8 @@ fn change(
                 )
                 || matches!(covered, Some((PieceKind::Element, _)))
                     && !in_place(at)
-                    && !(at == clause.start && GOING.contains(&word(at)));
+                    && !(GOING.contains(&word(at))
+                        && (at == clause.start || class(word(at - 1)) == Class::Position));
             let open = !SIZES.contains(&word(at))
                 && matches!(
                     class(word(at)),
@@ -258,7 +278,17 @@ fn change(
     let recalled = place.tokens.end >= clause.end
         && (in_it(1) || in_it(2) && word(place.tokens.start - 1) == "the")
         && lead.clone().any(|at| RECALLED.contains(&word(at)));
-    let led = light || recalled;
+    // "Door on the right is the study", "through the double doors and it's the dining room".
+    let the = usize::from(
+        place.tokens.start > 0 && class(word(place.tokens.start - 1)) == Class::Determiner,
+    );
+    let verb = place.tokens.start.checked_sub(1 + the).map_or("", word);
+    let introduced = place.tokens.end >= clause.end
+        && the == 1
+        && matches!(verb, "is" | "'s")
+        && kind.indoors()
+        && lead.clone().any(|at| WHICH_WAY.contains(&word(at)));
+    let led = light || recalled || introduced;
     if !led || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
         return None;
     }
@@ -267,7 +297,13 @@ fn change(
     });
     let leads = place.tokens.len() > 1 && GOING.contains(&word(place.tokens.start));
     // "Front first."
-    let then = bare && matches!(word(place.tokens.end), "first" | "next" | "now" | "then");
+    // "The side path here", "we'll do the kitchen next".
+    let done = lead.clone().any(|at| matches!(word(at), "do" | "doing"));
+    let then = (bare || done)
+        && matches!(
+            word(place.tokens.end),
+            "first" | "next" | "now" | "then" | "here"
+        );
     let going = leads || then || lead.clone().any(|at| GOING.contains(&word(at)));
     let gone = going
         || lead
@@ -307,6 +343,11 @@ fn change(
             .is_some_and(|p| p.kind == PieceKind::Element);
     let elevation_from_inside =
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
+    // "Roof terrace is out this way."
+    let pointed = bare
+        && matches!(after, "is" | "'s")
+        && (next + 1..clause.end).all(|at| POINTED.contains(&word(at)))
+        && next + 1 < clause.end;
     let outright = match (ends, bare) {
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
         (true, true) => alone || !thing || sentence.paused(),
@@ -329,7 +370,9 @@ fn change(
         || numbered
         || run_on
         || recalled
-        || glossed && ends;
+        || introduced
+        || glossed && ends
+        || pointed;
     let also_thing = reading
         .piece_at(place.tokens.start)
         .is_some_and(|p| p.kind == PieceKind::Element);
@@ -358,7 +401,21 @@ pub(crate) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange 
 }
 
 /// Words for the size of a room that are part of no name.
-const SIZES: &[&str] = &["little", "wee", "tiny"];
+const SIZES: &[&str] = &[
+    "little", "wee", "tiny", "guest", "smallest", "biggest", "larger", "smaller",
+];
+
+/// Words of the way to a room.
+const WHICH_WAY: &[&str] = &[
+    "door", "doors", "doorway", "through", "right", "left", "ahead", "opposite", "next", "back",
+    "front", "top", "bottom", "end", "up", "down", "off", "stairs",
+];
+
+/// Words with which one points to a place.
+const POINTED: &[&str] = &[
+    "out", "this", "that", "way", "next", "through", "here", "there", "up", "down", "now", "then",
+    "at", "the", "top", "bottom", "end", "off", "it",
+];
 
 /// Words for what was passed over and is told later.
 const RECALLED: &[&str] = &[

@@ -1,10 +1,11 @@
 //! What the speaker takes back or corrects, in the same sentence or the next.
 
 use super::{REACH, TAKEN_BACK, Walk};
-use crate::items::draft::Named;
+use crate::items::draft::{Draft, Named};
 use crate::items::position;
 use crate::items::scene::Scene;
-use crate::statements::grammar::{Class, class, opener};
+use crate::statements::faults::MISSING;
+use crate::statements::grammar::{Class, class, opener, participle};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
 use crate::statements::place;
@@ -198,6 +199,30 @@ impl Walk<'_> {
     pub(super) fn denies_last(&mut self, index: usize, range: &Range<usize>) -> bool {
         let reading = self.reading;
         let own = !self.kinds_in(range, PieceKind::Defect).is_empty();
+        let words = |at: usize| reading.tokens[at].norm.as_str();
+        // "Filter cover's missing. No, it's there."
+        let found = [
+            "it's there",
+            "they're there",
+            "there it is",
+            "there they are",
+            "found it",
+        ];
+        let said = range
+            .clone()
+            .map(words)
+            .collect::<Vec<_>>()
+            .join(" ")
+            .replace(" 's", "'s");
+        let said = said.replace(" are there", "'re there");
+        let there = said.starts_with("no ") && found.iter().any(|f| said[3..].starts_with(f));
+        let last = self.drafts.last_mut();
+        if let Some(draft) = last.filter(|d| there && index - d.sentence <= REACH)
+            && draft.defects[0].text == MISSING
+        {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+            return true;
+        }
         let Some(draft) = self
             .drafts
             .last_mut()
@@ -205,7 +230,6 @@ impl Walk<'_> {
         else {
             return false;
         };
-        let words = |at: usize| reading.tokens[at].norm.as_str();
         let last_word = |text: &str| text.rsplit(' ').next().unwrap_or_default().to_owned();
         let fault = last_word(&draft.defects[0].text);
         let denied = range.clone().skip(1).any(|at| {
@@ -224,6 +248,43 @@ impl Walk<'_> {
             draft.withdrawn = Some(TAKEN_BACK.into());
         }
         denied || nothing
+    }
+
+    /// *Boiler condensate was just dangling. **They've clipped it.***: what was wrong was put right.
+    pub(super) fn put_right(&mut self, index: usize, range: &Range<usize>) {
+        let first = range.clone().find(|&at| !opener(self.word(at)));
+        let word = |at: usize| self.reading.tokens.get(at).map_or("", |t| t.norm.as_str());
+        let done = first.is_some_and(|at| {
+            matches!(word(at), "they" | "somebody" | "someone" | "he")
+                && matches!(word(at + 1), "have" | "has" | "'s")
+                && participle(word(at + 2))
+                && matches!(word(at + 3), "it" | "them" | "that" | "those" | "this")
+        });
+        let reading = self.reading;
+        let was = |d: &Draft| {
+            let mut said = d.tokens.clone();
+            said.any(|at| matches!(reading.tokens[at].norm.as_str(), "was" | "were"))
+        };
+        let last = self.drafts.last_mut();
+        if let Some(draft) = last.filter(|d| done && d.sentence + 1 == index && was(d)) {
+            draft.withdrawn = Some("put right since".into());
+        }
+    }
+
+    /// *Chipped tile by the window? **No.***: what was asked is answered.
+    pub(super) fn answers_no(&mut self, index: usize, range: &Range<usize>) {
+        let asked = index
+            .checked_sub(1)
+            .filter(|&before| self.reading.sentences[before].question);
+        let no = range
+            .clone()
+            .find(|&at| self.word(at) == "no" || !opener(self.word(at)));
+        let alone = no.is_some_and(|at| self.word(at) == "no" && at + 1 == range.end);
+        if let Some(asked) = asked.filter(|_| alone) {
+            for draft in self.drafts.iter_mut().filter(|d| d.sentence == asked) {
+                draft.withdrawn = Some(TAKEN_BACK.into());
+            }
+        }
     }
 
     /// Tokens that the rest of the same sentence replaces: *right hand, no, left hand corner*.
@@ -350,6 +411,15 @@ impl Walk<'_> {
     /// *scratch that*, *leave it*: takes back this sentence's items, or else the last one.
     pub(super) fn withdraw(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) {
         self.dismiss(scene, made_from);
+        // "Cracked in here too, but no, that's a pencil mark".
+        let but_no = scene.sentence.clauses.iter().any(|c| {
+            c.join == Join::But && c.tokens.len() == 1 && self.word(c.tokens.start) == "no"
+        });
+        if but_no {
+            for draft in &mut self.drafts[made_from..] {
+                draft.withdrawn = Some(TAKEN_BACK.into());
+            }
+        }
         let rest = scene.from..scene.sentence.tokens.end;
         let Some(cue) = self
             .phrase(&rest, "withdrawal")

@@ -8,11 +8,13 @@ use crate::lexicon::Kind;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::GOING;
-use crate::statements::reading::Reading;
 use std::ops::Range;
 
 /// Nobody counts more than this of one defect in one breath; larger numbers are sizes.
 const LARGEST_COUNT: u32 = 50;
+
+/// Numbers larger than this before a comma are a line of an earlier list, not a count.
+const MOST_HEADED: u32 = 9;
 
 impl Walk<'_> {
     /// Gives measurements, counts, remedies, hedges and the rest to the items they belong to.
@@ -75,7 +77,7 @@ impl Walk<'_> {
                     draft.measures.push(piece.value as usize);
                     draft.cover(&clause);
                 }
-                PieceKind::Count if draft.count.is_none() && counts_things(reading, i) => {
+                PieceKind::Count if draft.count.is_none() && counts_things(scene, i) => {
                     draft.count = Some(piece.value)
                 }
                 PieceKind::Remedy => {
@@ -138,7 +140,8 @@ impl Walk<'_> {
 }
 
 /// True where the number stands before *of*, or shortly before what it counts.
-fn counts_things(reading: &Reading, count: usize) -> bool {
+fn counts_things(scene: &Scene<'_>, count: usize) -> bool {
+    let reading = scene.reading;
     let piece = &reading.pieces[count];
     let end = piece.tokens.end;
     let of = reading.tokens[piece.tokens.clone()]
@@ -146,7 +149,12 @@ fn counts_things(reading: &Reading, count: usize) -> bool {
         .any(|t| t.norm == "of")
         || reading.tokens.get(end).is_some_and(|t| t.norm == "of");
     let next = reading.pieces.get(count + 1).is_some_and(|p| {
-        p.tokens.start < end + 3 && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+        // "Thirty-two, shower screen seal leaks": a number of the list.
+        let heads =
+            piece.value > MOST_HEADED && scene.clause(p.tokens.start) != scene.clause(end - 1);
+        p.tokens.start < end + 3
+            && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+            && !heads
     });
     piece.value <= LARGEST_COUNT && (of || next)
 }

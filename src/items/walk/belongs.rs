@@ -3,7 +3,9 @@
 use super::{REACH, Walk};
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, wants_object};
+use crate::items::position::A_PART;
 use crate::items::scene::Scene;
+use crate::lexicon::TermId;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
@@ -23,6 +25,11 @@ const FAULT_SHAPES: &[&str] = &[
     "full of ",
     "left ",
     "needs ",
+    "nothing ",
+    "only ",
+    "stops ",
+    "forgot to ",
+    "been ",
 ];
 
 /// Below this probability of any word of its clause a thing in the speaker's own words may as well be
@@ -151,14 +158,32 @@ impl Walk<'_> {
         let same = |d: &Draft| d.element.tokens == choice.element.tokens;
         let made = &self.drafts[made_from..];
         if let Some(current) = made.len().checked_sub(1) {
-            if self.consequence(clause) {
+            // "…, where the porch roof hits the wall": only says where.
+            if self.consequence(clause) || self.word(clause.start) == "where" {
                 return Belongs::Nowhere(None);
+            }
+            if self.shows(scene, clause) {
+                return Belongs::Remark(made_from + current);
             }
             if self.refers_back(scene, clause, defect, &made[current]) {
                 return Belongs::To(made_from + current);
             }
             if self.brought_about(&made[current], defect, choice) {
                 return Belongs::Remark(made_from + current);
+            }
+            let fault = &made[current].defects[0].tokens;
+            let between = fault.end..defect.tokens.start;
+            if clause.contains(&fault.start)
+                && fault.end <= defect.tokens.start
+                && choice
+                    .here
+                    .as_ref()
+                    .is_none_or(|here| here.end <= fault.start)
+                && !between
+                    .clone()
+                    .any(|at| matches!(self.word(at), "and" | "or"))
+            {
+                return Belongs::To(made_from + current);
             }
             if self.apart(&made[current], clause, defect) {
                 return Belongs::Itself;
@@ -212,6 +237,24 @@ impl Walk<'_> {
             return Belongs::Nowhere(Some("neither element nor defect known"));
         }
         Belongs::Itself
+    }
+
+    /// *They've missed a coat, **you can see the** primer*, *on back to front, **look**, the screws are
+    /// showing*: what shows the fault that was just named.
+    fn shows(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
+        let words = |range: &Range<usize>| {
+            let said = range.clone().map(|at| self.word(at));
+            said.skip_while(|word| opener(word))
+                .take(4)
+                .collect::<Vec<_>>()
+        };
+        let before = scene
+            .sentence
+            .clauses
+            .iter()
+            .rfind(|c| c.tokens.end <= clause.start);
+        let look = before.is_some_and(|c| words(&c.tokens) == ["look"]);
+        words(clause) == ["you", "can", "see", "the"] || look
     }
 
     /// *valve weeping, **carpet's wet***: what the first fault did to a thing near it.
@@ -326,10 +369,79 @@ impl Walk<'_> {
                 || matches!(self.word(defect.tokens.start), "with" | "without"));
         let figure = defect.term.is_none()
             && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
-        let reason = join == Some(Join::So) && !own_element;
+        // "…, because the unit's leaning": a cause is no fault of its own.
+        let because = clause
+            .start
+            .checked_sub(1)
+            .is_some_and(|at| matches!(self.word(at), "because" | "cos"));
+        let reason = join == Some(Join::So) && (!own_element || because);
         let loose_words = choice.element.term.is_none() && join != Some(Join::And);
         let cause = self.supposes(clause, defect);
-        with_no || figure || cause || reason || choice.carried || loose_words
+        // "Bath panel flapping, bottom edge unfixed".
+        let of_it = join == Some(Join::Comma) && A_PART.contains(&choice.element.text.as_str());
+        with_no
+            || self.part_gone(choice, current, join)
+            || of_it
+            || self.only_measured(clause, defect)
+            || self.goes_on(clause, defect, choice)
+            || figure
+            || cause
+            || reason
+            || choice.carried
+            || loose_words
+    }
+
+    /// *door won't shut, **hinge is bent***: what is wrong with a part is why the whole fails.
+    fn part_gone(&self, choice: &Choice, current: &Draft, join: Option<Join>) -> bool {
+        let fault = &current.defects[0].text;
+        let fails = [
+            "will not",
+            "won't",
+            "does not",
+            "not ",
+            "come off",
+            "comes off",
+        ]
+        .iter()
+        .any(|start| fault.starts_with(start));
+        let whole = current.element.term;
+        let part = choice.element.term.is_some_and(|part| {
+            let of = &self.lexicon.element(part).part_of;
+            let whole_name = current.element.text.as_str();
+            // A hinge is part of a door, and a larder unit door is one.
+            let names = |of: &TermId| whole_name.ends_with(self.lexicon.name(*of));
+            whole.is_some() && of.iter().any(names)
+        });
+        fails && part && join == Some(Join::Comma)
+    }
+
+    /// *loose in the box, **wiggles when you plug it***: the fault opens the clause, and no thing stands
+    /// right behind it. *a fog in the glass, **that seal's** gone*: pointed at as its cause.
+    fn goes_on(&self, clause: &Range<usize>, defect: &Piece, choice: &Choice) -> bool {
+        let mut said = clause.clone().filter(|&at| !opener(self.word(at)));
+        let first = said.next().unwrap_or(clause.start);
+        let behind = choice
+            .here
+            .as_ref()
+            .is_none_or(|here| here.start > defect.tokens.end);
+        let verb = self.word(defect.tokens.start).ends_with('s')
+            && !self.word(defect.tokens.start).ends_with("ss");
+        let opens = first == defect.tokens.start && verb && behind;
+        let pointed = matches!(self.word(first), "that" | "those")
+            && choice
+                .here
+                .as_ref()
+                .is_some_and(|here| here.start == first + 1);
+        opens || pointed
+    }
+
+    /// *dropped at one side, **three mil out of line***: a figure opens the clause, and names no thing.
+    fn only_measured(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let before = clause.start..defect.tokens.start;
+        let mut said = before.clone().filter(|&at| !opener(self.word(at)));
+        let opens = said.next().and_then(|at| self.reading.piece_at(at));
+        opens.is_some_and(|p| p.kind == PieceKind::Measure)
+            && self.kinds_in(&before, PieceKind::Element).is_empty()
     }
 
     /// *on the other one*, *next one along*: another thing of the same kind.

@@ -28,7 +28,14 @@ impl Walk<'_> {
         let draft = &mut self.drafts[draft];
         if wants_object(&self.reading.tokens, defect) {
             named.text = format!("no {}", choice.element.text);
-        } else if cause && choice.element.tokens != draft.element.tokens && choice.here.is_some() {
+        } else if (cause
+            || choice
+                .element
+                .term
+                .is_some_and(|e| Some(e) != draft.element.term))
+            && choice.element.tokens != draft.element.tokens
+            && choice.here.is_some()
+        {
             named.text = format!("{} {}", choice.element.text, named.text);
         }
         if !draft.defects.iter().any(|d| d.text == named.text) {
@@ -153,6 +160,9 @@ impl Walk<'_> {
         let belongs = |host: &Named| {
             let fits = match (choice.element.term, host.term) {
                 (None, _) => true,
+                (Some(_), Some(_)) if position::A_PART.contains(&choice.element.text.as_str()) => {
+                    true
+                }
                 (Some(_), Some(h)) => part_of.contains(&h) || has_got || topic(host),
                 _ => has_got || topic(host),
             };
@@ -181,8 +191,12 @@ impl Walk<'_> {
         scene
             .last
             .filter(|host| {
-                (pronoun || comes_through(&choice.element.text))
-                    && (choice.element.term.is_some() || wants_object(&self.reading.tokens, defect))
+                let a_part = choice.element.term.is_none()
+                    && position::A_PART.contains(&choice.element.text.as_str());
+                (pronoun || a_part || comes_through(&choice.element.text))
+                    && (choice.element.term.is_some()
+                        || a_part
+                        || wants_object(&self.reading.tokens, defect))
                     && belongs(host)
             })
             .cloned()

@@ -7,7 +7,7 @@ use crate::items::item::{Visit, VisitedPlace};
 use crate::items::scene::Scene;
 use crate::lexicon::{Found, Kind, PlaceKind, TermId};
 use crate::speech::Transcript;
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::reading::Reading;
@@ -19,6 +19,17 @@ const NO_PLACE: &str = "unplaced";
 
 /// Where walk-rounds begin.
 const FRONT: &str = "front elevation";
+
+/// Words of a beginning outside.
+const IN_FRONT: &[&str] = &[
+    "front", "outside", "street", "kerb", "curb", "road", "pavement", "sidewalk",
+];
+
+/// Where a walk-round is that begins at the front door.
+const ENTRANCE: &str = "entrance";
+
+/// The most tokens of a bare announcement: *now then, bedroom two*.
+const LONGEST_ANNOUNCEMENT: usize = 5;
 
 /// The number of a room stands within so many tokens of the start: *right then, up to the next floor,
 /// room four*.
@@ -66,6 +77,12 @@ impl Walk<'_> {
         if changes.is_empty() {
             changes.extend(self.misheard_place(index, sentence));
         }
+        // "Primary bedroom, back of the house", "lounge, at the front": where in the house the room is.
+        let room = changes.first().is_some_and(|c| c.kind == "room");
+        let mut first = true;
+        changes.retain(|change| std::mem::take(&mut first) || !room || change.kind != "elevation");
+        changes.retain(|change| !self.tells_where(index, change));
+        changes.extend(self.at_the_front_door(sentence));
         changes.retain(|change| !self.is_fitting(change));
         for change in changes {
             // A subject stays in the sentence: "Landing's damp".
@@ -80,6 +97,48 @@ impl Walk<'_> {
             extend(visit, self.transcript, self.reading, &sentence.tokens);
         }
         from
+    }
+
+    /// *Lounge, **at the front***: behind a bare announcement of a room and a comma, a side of the house
+    /// only says where the room is.
+    fn tells_where(&self, index: usize, change: &PlaceChange) -> bool {
+        let Some(before) = index.checked_sub(1).map(|b| &self.reading.sentences[b]) else {
+            return false;
+        };
+        let here = self.places.get(self.place);
+        let room = here.is_some_and(|place| place.kind == "room");
+        let comma = self
+            .reading
+            .tokens
+            .get(before.tokens.end - 1)
+            .is_some_and(|last| self.transcript.words[last.word].text.ends_with(','));
+        let bare = self.kinds_in(&before.tokens, PieceKind::Element).is_empty()
+            && before.tokens.len() <= LONGEST_ANNOUNCEMENT;
+        let of_house = matches!(
+            self.word(change.tokens.end - 1),
+            "house" | "property" | "building"
+        );
+        let stays = !change.going || of_house;
+        room && comma && bare && change.kind == "elevation" && stays
+    }
+
+    /// ***Front door.***, before any place was named: that is where the walk begins.
+    fn at_the_front_door(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let said = sentence.tokens.clone().map(|at| self.word(at));
+        let said: Vec<&str> = said
+            .filter(|word| !opener(word) && *word != "the")
+            .collect();
+        let begins = self.place == usize::MAX && matches!(said[..], ["front" | "entrance", "door"]);
+        let term = self.lexicon.find(Kind::Place, ENTRANCE)?;
+        begins.then(|| PlaceChange {
+            term: Some(term),
+            tokens: sentence.tokens.clone(),
+            name: ENTRANCE.to_owned(),
+            identity: ENTRANCE.to_owned(),
+            kind: self.lexicon.place(term).kind.word().to_owned(),
+            outright: true,
+            going: true,
+        })
     }
 
     /// *Room four, the kitchen*, and later *back in room four*: returns the number, and where it ends.
@@ -207,7 +266,10 @@ impl Walk<'_> {
                     )
                 })
             });
-        if self.place == usize::MAX && outside {
+        let said = 0..scene.sentence.tokens.end;
+        let in_front =
+            self.place == usize::MAX && said.clone().any(|at| IN_FRONT.contains(&self.word(at)));
+        if self.place == usize::MAX && (outside || in_front) {
             reasons.push("no place named yet: taken to be the front".into());
             let term = self.lexicon.find(Kind::Place, FRONT);
             self.add_place(FRONT, "elevation", FRONT, term);

@@ -14,8 +14,38 @@ const LEAST_FIT: f32 = 0.5;
 
 /// Words that alone say that what was said before them is as it should be.
 const VERDICTS: &[&str] = &[
-    "good", "fine", "okay", "ok", "correct", "passes", "gone", "closed", "done",
+    "good",
+    "fine",
+    "okay",
+    "ok",
+    "correct",
+    "passes",
+    "gone",
+    "closed",
+    "done",
+    "swapped",
+    "replaced",
+    "sorted",
+    "cured",
+    "fixed",
+    "mended",
+    "repaired",
+    "moved",
+    "straightened",
+    "cleaned",
+    "finished",
+    "ticked",
+    "yes",
+    "yep",
+    "tick",
+    "rectified",
+    "attended",
+    "upright",
+    "flush",
 ];
+
+/// The most tokens of what a bare *no* says.
+const LONGEST_BARE: usize = 3;
 
 impl Walk<'_> {
     /// Before any place is named, most of what is said is introduction: only a known element with a
@@ -46,14 +76,53 @@ impl Walk<'_> {
             || self
                 .phrase(clause, "hypothetical")
                 .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
-        let asked = scene.sentence.question && self.phrase_opens("question", clause);
+        // "But the alarm, where is it?"
+        let sought = self.word(defect.tokens.start) == "where";
+        let asked = scene.sentence.question && !sought && self.phrase_opens("question", clause);
         let fine = self.phrase(clause, "positive").is_some() || self.approved(scene, clause);
         supposed
             || asked
             || fine
+            || self.praise_goes_on(scene, clause, defect)
+            || self.since(scene, clause, defect)
             || self.to_be_done(clause, defect)
             || self.foretold(clause)
             || self.past(clause, defect)
+    }
+
+    /// *Emulsion good, **no flashing***: said right behind praise, a bare *no* praises too.
+    fn praise_goes_on(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
+        let clauses = &scene.sentence.clauses;
+        let mut behind = clauses.iter().filter(|c| c.tokens.start == clause.start);
+        let joined = behind.any(|c| c.join == Join::Comma);
+        let mut before = clauses.iter().filter(|c| c.tokens.end == clause.start);
+        let praised = before.any(|c| {
+            let last = self.word(c.tokens.end - 1);
+            VERDICTS.contains(&last) || self.phrase(&c.tokens, "positive").is_some()
+        });
+        let bare = defect.tokens.start == clause.start
+            && self.word(clause.start) == "no"
+            && clause.len() <= LONGEST_BARE;
+        joined && praised && bare
+    }
+
+    /// *Lagging **was** short, **they've** put foam on it now*: put right since.
+    fn since(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
+        let was = (clause.start..defect.tokens.start)
+            .any(|at| matches!(self.word(at), "was" | "were" | "had"));
+        let mut after = scene
+            .sentence
+            .clauses
+            .iter()
+            .filter(|c| c.tokens.start >= clause.end);
+        was && after.any(|c| {
+            let word = |by: usize| c.tokens.clone().nth(by).map_or("", |at| self.word(at));
+            let now = c.tokens.clone().any(|at| self.word(at) == "now");
+            let done = matches!(word(0), "they" | "it" | "that" | "he")
+                && matches!(word(1), "have" | "'s" | "has" | "is");
+            done && (now || word(2) == "been" || word(1) == "have")
+                && self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()
+        })
     }
 
     /// *That **has to** come off*: what is wanted, not what is wrong.
@@ -70,7 +139,23 @@ impl Walk<'_> {
     /// meant otherwise (*scratched right across, lovely*).
     fn approved(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
         let mut after = scene.sentence.clauses.iter();
-        let light = |word: &str| opener(word) || matches!(word, "that" | "it" | "'s" | "is");
+        let light = |word: &str| {
+            opener(word)
+                || matches!(
+                    word,
+                    "that"
+                        | "it"
+                        | "'s"
+                        | "is"
+                        | "been"
+                        | "has"
+                        | "have"
+                        | "they"
+                        | "now"
+                        | "all"
+                        | "to"
+                )
+        };
         after
             .by_ref()
             .filter(|next| next.tokens.start >= clause.end)
@@ -127,7 +212,11 @@ impl Walk<'_> {
             before(back) == "had"
                 && !matches!(before(back + 1), "have" | "has" | "'s" | "'ve" | "i" | "we")
         };
-        let once = had(2) && matches!(before(1), "a" | "an") || had(3) && before(2) == "a";
+        // "Siliconed while it was empty".
+        let meanwhile =
+            (3..=4).any(|back| before(back) == "while" && matches!(before(1), "was" | "were"));
+        let once =
+            meanwhile || had(2) && matches!(before(1), "a" | "an") || had(3) && before(2) == "a";
         relative || once || before(2) == "used" && before(1) == "to"
     }
 

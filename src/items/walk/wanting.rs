@@ -1,9 +1,11 @@
-//! *The skirting needs caulking*: work that a thing wants, with no fault named.
+//! *The skirting needs caulking*: work that a thing wants, with no fault named. *Fail.*: a verdict with
+//! none named.
 
 use super::{REACH, Walk};
 use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
+use crate::statements::grammar::opener;
 use crate::statements::piece::{Piece, PieceKind};
 
 /// Verbs that say that a thing lacks some work.
@@ -79,6 +81,48 @@ impl Walk<'_> {
             draft
                 .remedies
                 .push((work.tokens.start..clause.end, work.term));
+        }
+    }
+}
+
+/// Words of a verdict that something is not good enough.
+const FAILS: &[&str] = &["fail", "fails", "failed", "failure"];
+
+/// How many sentences after its thing such a verdict may stand: *Cooker hood. Nineteen litres a second.
+/// Minimum's thirty. **Fail.***
+const VERDICT_REACH: usize = 2 * REACH;
+
+impl Walk<'_> {
+    /// ***Fail.***: the verdict alone on what was spoken of and measured last.
+    pub(super) fn fails(&mut self, index: usize, scene: &Scene<'_>) {
+        let rest = scene.from..scene.sentence.tokens.end;
+        let light = |word: &str| opener(word) || matches!(word, "that" | "'s" | "is" | "it" | "a");
+        let mut said = rest.clone().filter(|&at| !light(self.word(at)));
+        let (Some(at), None) = (said.next(), said.next()) else {
+            return;
+        };
+        let Some((last, spoken)) = self.last.clone().filter(|_| FAILS.contains(&self.word(at)))
+        else {
+            return;
+        };
+        let listed = self.drafts.last().is_some_and(|d| d.sentence >= spoken);
+        if listed || index - spoken > VERDICT_REACH || self.place == usize::MAX {
+            return;
+        }
+        let defect = Piece::own_words(PieceKind::Defect, at..at + 1, "fails".into());
+        let choice = Choice {
+            element: last,
+            position: None,
+            here: None,
+            carried: true,
+        };
+        self.make(index, scene, &defect, choice, None, &rest);
+        let since = self.reading.sentences[spoken].tokens.start..rest.start;
+        let measured = self.kinds_in(&since, PieceKind::Measure).first().copied();
+        if let Some(draft) = self.drafts.last_mut() {
+            let figure = measured.map(|m| self.reading.pieces[m].value as usize);
+            draft.measures.extend(figure);
+            draft.cover(&since);
         }
     }
 }

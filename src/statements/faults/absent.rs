@@ -90,6 +90,18 @@ const NOT_MISSED: &[&str] = &[
     "thing",
     "soul",
     "word",
+    "argument",
+    "arguments",
+    "quarrel",
+    "gripe",
+    "gripes",
+    "moans",
+    "worries",
+    "qualms",
+    "drama",
+    "fuss",
+    "objection",
+    "objections",
 ];
 
 /// How many tokens before it are looked at for what was tried.
@@ -140,6 +152,19 @@ pub(super) fn absent(
         &["not", "find", "any"],
         &["not", "see", "a"],
         &["not", "see", "any"],
+        &["have", "run", "out", "of"],
+        &["zero"],
+        &["missing", "one"],
+        &["missing", "two"],
+        &["missing", "three"],
+        &["missing", "four"],
+        &["missing", "some"],
+        &["forgot", "the"],
+        &["forgotten", "the"],
+        &["forgot", "to", "fit", "the"],
+        &["forgotten", "to", "fit", "the"],
+        &["forgot", "its"],
+        &["left", "out", "the"],
         &["no"],
     ];
     let cue = CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
@@ -176,6 +201,28 @@ pub(super) fn absent(
     )
 }
 
+/// ***Not a bolt** in it*, *not a label in sight*: the thing stands in the cue.
+pub(super) fn not_a_one(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let single = usize::from(word(tokens, at + 2) == "single");
+    let noun = at + 2 + single;
+    let thing = hits
+        .iter()
+        .find(|h| h.kind == Kind::Element && h.tokens.start == noun)?;
+    let end = thing.tokens.end;
+    let inside = matches!(word(tokens, end), "in" | "on" | "to" | "anywhere")
+        && (matches!(
+            word(tokens, end + 1),
+            "it" | "them" | "sight" | "there" | "any"
+        ) || end + 1 >= clause.end);
+    (word(tokens, at) == "not" && word(tokens, at + 1) == "a" && inside && end <= clause.end)
+        .then(|| Piece::own_words(PieceKind::Defect, at..at + 2, MISSING.into()).worth(4.0))
+}
+
 /// *there isn't one*, *can't see one*, *not a one*: what is missing was named before.
 pub(super) fn none_there(
     tokens: &[Token],
@@ -196,6 +243,10 @@ pub(super) fn none_there(
         &["is", "none"],
         &["are", "none"],
         &["not", "there"],
+        &["not", "here"],
+        &["where", "is", "it"],
+        &["where", "'s", "it"],
+        &["where", "are", "they"],
         &["nothing", "there"],
         &["not", "one", "there"],
         &["is", "not", "there"],
@@ -225,11 +276,11 @@ pub(super) fn gone(
     clause: Range<usize>,
     hits: &[Hit],
 ) -> Option<Piece> {
-    let ends = at + 1 == clause.end
-        || matches!(
-            class(word(tokens, at + 1)),
-            Class::Preposition | Class::Position | Class::Pronoun
-        ) && !PARTICLES.contains(&word(tokens, at + 1));
+    let leads = matches!(
+        class(word(tokens, at + 1)),
+        Class::Preposition | Class::Position | Class::Pronoun
+    ) && !PARTICLES.contains(&word(tokens, at + 1));
+    let ends = at + 1 == clause.end || leads && word(tokens, at) != "away";
     let within = |kind: Kind| {
         hits.iter()
             .any(|h| h.kind == kind && clause.start <= h.tokens.start && h.tokens.end <= at)
@@ -237,6 +288,8 @@ pub(super) fn gone(
     let counted = (clause.start..at).any(|t| class(word(tokens, t)) == Class::Number);
     let missing = match word(tokens, at) {
         "gone" => within(Kind::Element),
+        // "The light bulb's away": Scots and Tyneside.
+        "away" => within(Kind::Element) && matches!(word(tokens, at - 1), "'s" | "is" | "are"),
         "wanting" => within(Kind::Element) || counted,
         _ => false,
     };

@@ -81,7 +81,13 @@ pub(super) fn described(
     hits: &[Hit],
 ) -> Option<Piece> {
     let sure = clause.clone().all(|t| tokens[t].probability >= HEARD_WELL);
-    let own = sure && own_word(tokens, at, hits);
+    // "As tight as a hatband": likened.
+    let likened = (clause.start..at).any(|t| {
+        matches!(word(tokens, t), "as" | "like")
+            && t > clause.start
+            && word(tokens, t - 1) != "looks"
+    });
+    let own = sure && !likened && own_word(tokens, at, hits);
     if !own || at == clause.start || speaker_before(tokens, at, &clause) {
         return None;
     }

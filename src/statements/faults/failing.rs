@@ -1,6 +1,6 @@
 //! *won't trip*, *too near*, *out of its groove*, *full of mortar*: a thing that fails or is too much.
 
-use super::super::grammar::{Class, class};
+use super::super::grammar::{Class, class, hesitation};
 use super::super::piece::{Piece, PieceKind};
 use super::{PARTICLES, denied, noun_after, said, speaker_before, word};
 use crate::lexicon::{Hit, Kind, Token};
@@ -85,7 +85,8 @@ pub(super) fn will_not(
         return None;
     }
     let mut verb = at + 2;
-    while verb < clause.end && class(word(tokens, verb)) == Class::Adverb {
+    let light = |word: &str| class(word) == Class::Adverb || hesitation(word);
+    while verb < clause.end && light(word(tokens, verb)) {
         verb += 1;
     }
     let does = word(tokens, verb);

@@ -32,11 +32,22 @@ const BEFORE_IT: &[(Bound, &[&str])] = &[
     (Bound::Exactly, &["supposed", "to", "be"]),
     (Bound::Exactly, &["meant", "to", "be"]),
     (Bound::Exactly, &["must", "be"]),
+    (Bound::AtLeast, &["should", "manage"]),
+    (Bound::AtLeast, &["should", "do"]),
+    (Bound::AtLeast, &["should", "get"]),
+    (Bound::Exactly, &["should", "read"]),
+    (Bound::Exactly, &["should", "give"]),
+    (Bound::Exactly, &["should", "measure"]),
     (Bound::Exactly, &["has", "to", "be"]),
     (Bound::Exactly, &["have", "to", "be"]),
     (Bound::Exactly, &["want", "to", "see"]),
     (Bound::Exactly, &["i", "would", "want"]),
     (Bound::Exactly, WANT),
+    (Bound::Exactly, NEEDS),
+    (Bound::Exactly, WANTS),
+    (Bound::Exactly, SAYS),
+    (Bound::AtMost, &["guidance", "stops", "at"]),
+    (Bound::AtLeast, &["or", "better"]),
     (Bound::Exactly, &["asks", "for"]),
     (Bound::Exactly, &["asking", "for"]),
     (Bound::Exactly, &["calls", "for"]),
@@ -87,6 +98,36 @@ const BEHIND_IT: &[(Bound, &[&str])] = &[
 /// The wish that is a requirement only with the figure right behind it.
 const WANT: &[&str] = &["i", "want"];
 
+/// The same of *it wants eleven hundred*, *legionella says sixty*.
+const WANTS: &[&str] = &["wants"];
+const NEEDS: &[&str] = &["needs"];
+const SAYS: &[&str] = &["says"];
+
+/// What says a figure that was found, not one that is asked for.
+const SHOWS: &[&str] = &[
+    "it",
+    "plate",
+    "label",
+    "meter",
+    "gauge",
+    "display",
+    "screen",
+    "clock",
+    "thermometer",
+    "box",
+    "tape",
+    "laser",
+    "that",
+    "he",
+    "she",
+    "dial",
+    "tester",
+    "level",
+    "controller",
+    "thermostat",
+    "sticker",
+];
+
 /// How far from *should be*, in tokens, the figure found may stand.
 const FIGURE_REACH: usize = 14;
 
@@ -106,8 +147,20 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
         let (bound, cue) = cues.max_by_key(|(_, cue)| cue.len())?;
         let after = at + cue.len();
         // "I want three hundred", but not "I want it out by the fifth".
-        let reach = if *cue == WANT { 1 } else { 5 };
-        let asked = first_number(tokens, after..(after + reach).min(sentence.end))?;
+        let right_behind = [WANT, WANTS, NEEDS, SAYS].contains(cue);
+        let shows = at
+            .checked_sub(1)
+            .map_or("it", |before| word(tokens, before));
+        if *cue == SAYS && SHOWS.contains(&shows) {
+            return None;
+        }
+        let reach = if right_behind { 1 } else { 5 };
+        let article = usize::from(right_behind && matches!(word(tokens, after), "a" | "an"));
+        let asked = first_number(
+            tokens,
+            after + article..(after + article + reach).min(sentence.end),
+        )
+        .or_else(|| first_number(tokens, after..(after + reach).min(sentence.end)))?;
         Some((*bound, *cue, asked))
     };
     let (bound, cue, asked) = behind.or_else(before)?;
@@ -176,8 +229,21 @@ fn last_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
 
 /// A number that is a size, not the pronoun *one*.
 fn figure(tokens: &[Token], at: usize) -> Option<Number> {
-    number_at(tokens, at).filter(|n| n.value != 1.0)
+    let number = number_at(tokens, at)?;
+    // "1,940, and it needs to be two metres": lengths are told in millimetres where no unit is.
+    let millimetres = match word(tokens, number.tokens.end) {
+        "metre" | "metres" | "m" => 1000.0,
+        "centimetre" | "centimetres" | "cm" => 10.0,
+        _ => 1.0,
+    };
+    let value = number.value * millimetres;
+    (value != 1.0).then_some(Number { value, ..number })
 }
+
+/// What a rate is told by: a low one is *too low*, not *too small*.
+const RATES: &[&str] = &[
+    "pressure", "flow", "litres", "litre", "liters", "second", "cfm", "lux", "bar",
+];
 
 /// Names the difference by the words around it: *too low* off a floor, *too wide* of a gap, *too high*
 /// of what sits at eleven inches.
@@ -187,8 +253,8 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) 
         true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
         false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
         _ if says(&["plumb"]) => "out of plumb",
-        true if says(&["pressure", "flow"]) => "too low",
-        false if says(&["pressure", "flow"]) => "too high",
+        true if says(RATES) => "too low",
+        false if says(RATES) => "too high",
         true if says(&[
             "high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp",
             "sill", "rail", "guarding",
@@ -214,4 +280,45 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) 
         true => "too small",
         false => "too big",
     }
+}
+
+/// *eight sixty, so **forty below what I want***: the difference is told.
+pub(super) fn below_what(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
+    let less = matches!(word(tokens, at), "below" | "under" | "beneath");
+    let short = word(tokens, at) == "short" && word(tokens, at + 1) == "of";
+    let more = matches!(word(tokens, at), "above" | "over" | "past");
+    let what = at + 1 + usize::from(short);
+    let wanted = word(tokens, what) == "what"
+        && matches!(
+            word(tokens, what + 1),
+            "i" | "we" | "they" | "it" | "the" | "you" | "is" | "'s"
+        );
+    if !(less || short || more) || !wanted {
+        return None;
+    }
+    last_number(
+        tokens,
+        at.saturating_sub(FIGURE_REACH).max(sentence.start)..at,
+    )?;
+    let quality = quality(tokens, sentence.start..at, !more, false);
+    Some(Piece::own_words(PieceKind::Defect, at..what + 1, quality.into()).worth(CUE_WORTH))
+}
+
+/// From this size on a difference between two ends is one of height.
+const A_HEIGHT: f64 = 100.0;
+
+/// *895 **one end**, 904 **the other***: a figure at each end, and they differ.
+pub(super) fn both_ends(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
+    let one = word(tokens, at) == "one" && matches!(word(tokens, at + 1), "end" | "side");
+    let first = last_number(tokens, sentence.start..at).filter(|_| one)?;
+    let near = at - first.tokens.end <= 3;
+    let second = first_number(tokens, at + 2..sentence.end.min(at + 8))?;
+    let other = (second.tokens.end..sentence.end.min(second.tokens.end + 4))
+        .any(|t| word(tokens, t) == "other");
+    let text = match first.value >= A_HEIGHT {
+        true => "out of level",
+        false => "uneven",
+    };
+    (near && other && first.value != second.value)
+        .then(|| Piece::own_words(PieceKind::Defect, at..at + 2, text.into()).worth(CUE_WORTH))
 }

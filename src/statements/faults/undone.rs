@@ -32,19 +32,32 @@ const NOT_A_FAULT_PARTICIPLE: &[&str] = &[
     "written",
 ];
 
-/// *not been sanded*, *never put back*, *not properly dressed down*.
+/// *not been sanded*, *never put back*, *not properly dressed down*, *none of them labelled*.
 pub(super) fn not_done(
     tokens: &[Token],
     at: usize,
     clause: Range<usize>,
     hits: &[Hit],
 ) -> Option<Piece> {
-    if !matches!(word(tokens, at), "not" | "never" | "no" | "nothing") {
+    if !matches!(
+        word(tokens, at),
+        "not" | "never" | "no" | "nothing" | "none"
+    ) {
         return None;
     }
     let mut verb = at + 1;
+    // "Breakers, none of them labelled".
+    let none_of = word(tokens, at) == "none"
+        && word(tokens, verb) == "of"
+        && matches!(
+            word(tokens, verb + 1),
+            "them" | "these" | "those" | "em" | "it"
+        );
+    if none_of {
+        verb += 2;
+    }
     while verb < clause.end
-        && (matches!(word(tokens, verb), "been" | "be")
+        && (matches!(word(tokens, verb), "been" | "be" | "is" | "are" | "'s")
             || word(tokens, verb) == "being"
             || class(word(tokens, verb)) == Class::Adverb)
     {
@@ -55,6 +68,10 @@ pub(super) fn not_done(
         return None;
     }
     if denied(hits, verb) || word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {
+        return None;
+    }
+    // "Don't put the shelf up": said to somebody.
+    if at > 0 && word(tokens, at - 1) == "do" {
         return None;
     }
     let particle = PARTICLES.contains(&word(tokens, verb + 1))

@@ -1,0 +1,367 @@
+//! What was done wrongly or not at all, told by the doing: *bricked over*, *been tarmacked in*,
+//! *nobody's cut it through*, *a nail straight through it*, *a load of sand in it*, *stops short of*.
+
+use super::super::grammar::{Class, class, participle};
+use super::super::piece::{Piece, PieceKind};
+use super::{denied, said, word};
+use crate::lexicon::{Hit, Token};
+use std::ops::Range;
+
+/// Words that strengthen what follows: *right* over, *straight* through.
+const STRONGLY: &[&str] = &["right", "straight", "clean", "clear", "all", "just", "only"];
+
+/// Who did or did not do it.
+const SOMEBODY: &[&str] = &["they", "somebody", "someone", "he", "nobody", "no-one"];
+
+/// What is done in or over where it belongs: *been filled in*, *been bedded in*.
+const DONE_WELL: &[&str] = &[
+    "filled", "fitted", "put", "set", "let", "cut", "bedded", "sealed", "built", "worked",
+    "rubbed", "laid", "gone", "checked", "looked", "been", "handed", "moved", "taken",
+];
+
+/// Things that go through what they should not.
+const GOES_THROUGH: &[&str] = &[
+    "nail", "nails", "screw", "screws", "pin", "pins", "staple", "bolt", "hole", "crack", "tack",
+    "drill", "fixing", "cable", "pipe",
+];
+
+/// How much of it.
+const HEAPS: &[&str] = &[
+    "load", "lot", "pile", "heap", "loads", "lots", "layer", "bucket", "handful",
+];
+
+fn own(range: Range<usize>, text: String) -> Piece {
+    Piece::own_words(PieceKind::Defect, range, text).worth(6.0)
+}
+
+/// Skips words that strengthen.
+fn past_strength(tokens: &[Token], mut at: usize) -> usize {
+    while STRONGLY.contains(&word(tokens, at)) {
+        at += 1;
+    }
+    at
+}
+
+/// *they **bricked right over** the weep holes*: the thing follows.
+pub(super) fn done_over(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let done = word(tokens, at);
+    let over = past_strength(tokens, at + 1);
+    let by = (clause.start..at).rev().take(3);
+    let somebody = by.into_iter().any(|t| SOMEBODY.contains(&word(tokens, t)));
+    let thing = matches!(
+        word(tokens, over + 1),
+        "the" | "this" | "that" | "one" | "all" | "both"
+    );
+    let fits = participle(done) && matches!(word(tokens, over), "over" | "through");
+    (fits && somebody && thing && over + 2 < clause.end && !DONE_WELL.contains(&done))
+        .then(|| own(at..over + 1, format!("{done} {}", word(tokens, over))))
+}
+
+/// *it's **been tarmacked in***.
+pub(super) fn done_in(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let done = word(tokens, at + 1);
+    let end = at + 3;
+    let fits = word(tokens, at) == "been"
+        && participle(done)
+        && matches!(word(tokens, at + 2), "in" | "over" | "shut" | "solid");
+    let ends = end == clause.end
+        || end < clause.end
+            && matches!(class(word(tokens, end)), Class::Conjunction | Class::Adverb);
+    (fits && ends && !denied(hits, at + 1) && !DONE_WELL.contains(&done))
+        .then(|| own(at..end, said(tokens, at..end)))
+}
+
+/// *but **nobody's cut** it through*, *they've **not bothered painting***.
+pub(super) fn nobody_did(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    if word(tokens, at) == "not" && word(tokens, at + 1) == "bothered" {
+        let to = word(tokens, at + 2) == "to";
+        let doing = at + 2 + usize::from(to);
+        let fits =
+            to && class(word(tokens, doing)) == Class::Open || word(tokens, doing).ends_with("ing");
+        return (fits && doing < clause.end)
+            .then(|| own(at..doing + 1, said(tokens, at..doing + 1)));
+    }
+    // "Somebody forgot to caulk the top of it".
+    if matches!(word(tokens, at), "forgot" | "forgotten") && word(tokens, at + 1) == "to" {
+        let does = word(tokens, at + 2);
+        let work = class(does) == Class::Open
+            && !matches!(
+                does,
+                "say" | "mention" | "tell" | "bring" | "ask" | "check" | "charge" | "fit"
+            );
+        return (work && at + 2 < clause.end && at > clause.start)
+            .then(|| own(at..at + 3, said(tokens, at..at + 3)));
+    }
+    let nobody = word(tokens, at) == "nobody" || word(tokens, at) == "no-one";
+    let has = matches!(word(tokens, at + 1), "'s" | "has" | "have");
+    let verb = (at + 2..clause.end).find(|&t| class(word(tokens, t)) != Class::Adverb)?;
+    let done = word(tokens, verb);
+    let idle = matches!(
+        done,
+        "been"
+            | "touched"
+            | "told"
+            | "said"
+            | "seen"
+            | "moved"
+            | "asked"
+            | "noticed"
+            | "mentioned"
+            | "lived"
+            | "come"
+            | "gone"
+            | "used"
+    );
+    (nobody && has && participle(done) && !idle).then(|| own(at..verb + 1, format!("not {done}")))
+}
+
+/// *'s got **a nail straight through it***.
+pub(super) fn through_it(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let through = past_strength(tokens, at + 1);
+    let it = matches!(word(tokens, through + 1), "it" | "them");
+    let fits = GOES_THROUGH.contains(&word(tokens, at)) && word(tokens, through) == "through";
+    (fits && it && through + 1 < clause.end)
+        .then(|| own(at..through + 2, format!("{} through it", word(tokens, at))))
+}
+
+/// *'s got a **load of sand and cut tile lying in it***.
+pub(super) fn heap_in(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let has = at >= clause.start + 2
+        && matches!(word(tokens, at - 1), "a" | "got" | "has")
+        && (clause.start..at).any(|t| matches!(word(tokens, t), "got" | "has" | "have"));
+    if !has || !HEAPS.contains(&word(tokens, at)) || word(tokens, at + 1) != "of" {
+        return None;
+    }
+    let end = (at + 2..clause.end.min(at + 10)).find(|&t| {
+        matches!(word(tokens, t), "it" | "them")
+            && matches!(word(tokens, t - 1), "in" | "on" | "under" | "behind")
+    })?;
+    Some(own(at..end + 1, said(tokens, at + 2..end - 1)))
+}
+
+/// *it **stops** eighteen millimetres **below** the floor*, *finishes **short of** the wall*.
+pub(super) fn stops_short(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let stops = matches!(
+        word(tokens, at),
+        "stops" | "stop" | "finishes" | "ends" | "stopping"
+    );
+    let end = (at + 1..clause.end.min(at + 7))
+        .find(|&t| matches!(word(tokens, t), "below" | "short" | "above"))?;
+    let measured = (at + 1..end).any(|t| class(word(tokens, t)) == Class::Number);
+    (stops && measured && at > clause.start)
+        .then(|| own(at..at + 1, format!("stops {}", word(tokens, end))))
+}
+
+/// *there's **nothing guarding it***.
+pub(super) fn nothing_doing(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let doing = word(tokens, at + 1);
+    let it = matches!(word(tokens, at + 2), "it" | "them" | "that");
+    let fits = matches!(word(tokens, at), "nothing" | "none")
+        && doing.len() > 5
+        && doing.ends_with("ing")
+        && !matches!(doing, "wrong" | "stopping" | "moving");
+    (fits && it && at + 2 < clause.end).then(|| own(at..at + 3, said(tokens, at..at + 3)))
+}
+
+/// *packed with mortar*, *plugged solid with dust*.
+pub(super) fn packed_with(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let solid = matches!(word(tokens, at + 1), "solid" | "up" | "tight" | "full");
+    let with = at + 1 + usize::from(solid);
+    let what = with + 1 + usize::from(class(word(tokens, with + 1)) == Class::Determiner);
+    let fits = STOPPED_UP.contains(&word(tokens, at)) && word(tokens, with) == "with";
+    (fits && what < clause.end && class(word(tokens, what)) == Class::Open)
+        .then(|| own(at..what + 1, said(tokens, at..what + 1)))
+}
+
+/// *only throws **halfway***, *only opens part way*.
+pub(super) fn only_part_way(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let does = word(tokens, at + 1);
+    let verb = does.ends_with('s') && matches!(class(does), Class::Open | Class::Verb);
+    let far = word(tokens, at + 2);
+    let end = match far {
+        "halfway" | "partway" | "partly" => at + 3,
+        "half" | "part" if word(tokens, at + 3) == "way" => at + 4,
+        _ => return None,
+    };
+    (word(tokens, at) == "only" && verb && end <= clause.end)
+        .then(|| own(at..end, said(tokens, at..end)))
+}
+
+/// *only has **one screw** in it*, *held by one bracket*: fewer than there ought to be.
+pub(super) fn only_so_many(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let has = |word: &str| matches!(word, "have" | "has" | "got" | "'s" | "had" | "having");
+    let mut number = at + 1;
+    while has(word(tokens, number)) || word(tokens, number) == "by" {
+        number += 1;
+    }
+    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
+    let cue = word(tokens, at) == "only" && (has(before) || number > at + 1)
+        || word(tokens, at) == "held" && word(tokens, at + 1) == "by";
+    let few = matches!(word(tokens, number), "one" | "two" | "three" | "four");
+    let noun = number + 1;
+    (cue && few && noun < clause.end && class(word(tokens, noun)) == Class::Open).then(|| {
+        let text = format!("only {}", said(tokens, number..noun + 1));
+        own(at..noun + 1, text)
+    })
+}
+
+/// Lamps: what is *out* is not lit.
+const LAMPS: &[&str] = &[
+    "lamp",
+    "lamps",
+    "light",
+    "lights",
+    "downlight",
+    "downlights",
+    "spotlight",
+    "spotlights",
+    "bulb",
+    "bulbs",
+    "led",
+    "leds",
+    "downlighter",
+    "downlighters",
+    "spots",
+    "can",
+];
+
+/// *two of six **out***, *the downlight nearest the door is **out***.
+pub(super) fn light_out(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
+    let state =
+        matches!(before, "is" | "are" | "'s") || class(before) == Class::Number || before == "them";
+    let from = clause.start.saturating_sub(LAMP_REACH);
+    let lamp = (from..at).any(|t| LAMPS.contains(&word(tokens, t)));
+    (word(tokens, at) == "out" && at + 1 == clause.end && state && lamp)
+        .then(|| own(at..at + 1, "not working".into()))
+}
+
+/// How many tokens before the clause the lamp may stand: *Spotlights: two of six out*.
+const LAMP_REACH: usize = 4;
+
+/// What is stopped up, packed or covered with something.
+const STOPPED_UP: &[&str] = &[
+    "packed",
+    "choked",
+    "clogged",
+    "stuffed",
+    "plugged",
+    "caked",
+    "smothered",
+    "coated",
+    "crammed",
+    "bunged",
+    "clagged",
+    "blocked",
+    "filled",
+    "jammed",
+    "splattered",
+    "spattered",
+    "covered",
+    "plastered",
+];
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::found;
+
+    #[test]
+    fn what_was_done_wrongly_is_a_fault() {
+        for (text, expected) in [
+            ("they bricked right over the weep holes", "bricked over"),
+            ("they have plastered over the socket", "plastered over"),
+            ("it 's been tarmacked in", "been tarmacked in"),
+            ("but nobody 's cut it through", "not cut"),
+            ("they have not bothered painting", "not bothered painting"),
+            ("kit 's got a nail straight through it", "nail through it"),
+            (
+                "valley 's got a load of sand and cut tile lying in it",
+                "sand and cut tile lying",
+            ),
+            ("it stops 18 mm below the floor", "stops below"),
+            ("there 's nothing guarding it", "nothing guarding it"),
+            ("holes are packed with mortar", "packed with mortar"),
+            (
+                "filter 's plugged solid with drywall dust",
+                "plugged solid with drywall",
+            ),
+            ("deadbolt only throws halfway", "only throws halfway"),
+            ("hinge only has one screw in it", "only one screw"),
+            ("hangers only have two nails in them", "only two nails"),
+            ("downpipe is held by one bracket", "only one bracket"),
+            ("spotlights two of six out", "not working"),
+            ("somebody forgot to caulk the top of it", "forgot to caulk"),
+        ] {
+            let found = found(text);
+            assert!(found.iter().any(|f| f == expected), "{text}: {found:?}");
+        }
+    }
+
+    #[test]
+    fn what_was_done_well_or_is_no_doing_is_none() {
+        for text in [
+            "it 's been filled in",
+            "they looked over the road",
+            "nobody 's been here",
+            "the lift stops at the fourth floor",
+            "it goes through the wall",
+        ] {
+            assert_eq!(found(text), Vec::<String>::new(), "{text}");
+        }
+    }
+}
