@@ -16,7 +16,7 @@ use super::error::CliError;
 use super::shared;
 use crate::items::Item;
 use crate::job::{FIRST_VISIT, Job};
-use crate::learn::{Judged, Lesson, Lived, Study, Verdict, contradict, judge, lessons};
+use crate::learn::{Judged, Lesson, Lived, Study, Verdict, contradict, entries, judge, lessons};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -90,14 +90,24 @@ pub(super) fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
             let recording = item.evidence.recording;
             transcript.recordings.iter().any(|one| one.id == recording)
         };
-        let mut items = job.list()?.items;
+        let list = job.list()?;
+        let asked = list.taught.into_iter();
+        let asked = asked.flat_map(|(entry, item)| {
+            let all = entries(&entry).1.into_iter();
+            all.filter_map(move |one| Some((one.teaching?, item.clone())))
+        });
+        let mut items = list.items;
         items.retain(of_first);
         for item in &mut items {
             let place = |word: usize| places.partition_point(|&kept| kept < word);
             let words = &mut item.evidence.words;
             *words = words.map(|(from, to)| (place(from), place(to)));
         }
-        jobs.push(Lived::new(&name, transcript, &items));
+        let lived = Lived::new(&name, transcript, &items);
+        jobs.push(Lived {
+            asked: asked.collect(),
+            ..lived
+        });
     }
     Ok(jobs)
 }
@@ -133,7 +143,7 @@ fn of_overlay(store: &Store, file: &Path) -> Result<Vec<Lesson>, CliError> {
     let mut found = Vec::new();
     for entry in texts
         .iter()
-        .flat_map(|(_, text)| crate::learn::entries(text).1)
+        .flat_map(|(_, text)| entries(text).1)
     {
         let Some(teaching) = entry.teaching else {
             let first = entry.lines.lines().nth(1).unwrap_or_default();

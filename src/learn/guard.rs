@@ -88,7 +88,7 @@ pub fn judge(
 
 /// Sort key of lessons, best first: most mended, most occasions, nearest in sound. What holds for every
 /// word of a voice comes after what is known of single ones.
-fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
+pub(super) fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
     let lesson = &judged.lesson;
     (
         matches!(lesson.teaching, Teaching::Voice(_)),
@@ -97,6 +97,13 @@ fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
         lesson.distance,
         &lesson.teaching,
     )
+}
+
+/// Returns a lesson about certain words tried alone; `None` for lessons that cannot be tried at once.
+pub(super) fn quick(study: &Study<'_>, lesson: Lesson) -> Option<Judged> {
+    overlay::as_mishearing(&study.lexicon, &lesson.teaching)?;
+    let overlays = &[];
+    Some(Guard { study, overlays }.alone(lesson))
 }
 
 struct Guard<'a> {
@@ -223,7 +230,7 @@ impl Guard<'_> {
 }
 
 /// Returns true where a lesson rests on too few occasions: words that do not sound like the term, and
-/// everyday words, whose context is named.
+/// everyday words, whose context is named. Asking for it when correcting is as good as an occasion more.
 fn needs_more(lesson: &Lesson) -> bool {
     let risky = match &lesson.teaching {
         Teaching::Wording { .. } => true,
@@ -232,5 +239,5 @@ fn needs_more(lesson: &Lesson) -> bool {
         }
         _ => false,
     };
-    risky && (1..FEWEST_WITHOUT_SOUND).contains(&lesson.sightings.len())
+    risky && !lesson.asked && (1..FEWEST_WITHOUT_SOUND).contains(&lesson.sightings.len())
 }

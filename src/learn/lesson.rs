@@ -99,6 +99,8 @@ pub struct Lesson {
     pub against: usize,
     /// How far the words are from the term's sounds, in thousandths; 1000 where sound plays no part.
     pub distance: u32,
+    /// True where the inspector asked for it when correcting.
+    pub asked: bool,
 }
 
 impl Teaching {
@@ -157,6 +159,18 @@ impl Teaching {
         Some(words.split(' ').map(str::to_owned).collect())
     }
 
+    /// Returns the lesson without what was gathered over several occasions: the same words for the same
+    /// term are one lesson, whatever stands near.
+    pub(super) fn bare(&self) -> Teaching {
+        let mut bare = self.clone();
+        match &mut bare {
+            Teaching::HeardAs { near, .. } => near.clear(),
+            Teaching::Term { also, .. } => also.clear(),
+            _ => {}
+        }
+        bare
+    }
+
     /// Returns true for lessons about trade, severity and remedy, which change no item's facts.
     pub(super) fn is_habit(&self) -> bool {
         matches!(
@@ -174,6 +188,7 @@ impl Lesson {
             sightings: BTreeSet::new(),
             against: 0,
             distance: 0,
+            asked: false,
         }
     }
 }

@@ -12,6 +12,9 @@ use std::fmt::Write;
 /// What `learnt` holds while a lesson is only tried.
 pub(super) const ON_TRIAL: &str = "on trial";
 
+/// What `learnt` holds while a lesson is only asked for.
+const WANTED: &str = "wanted";
+
 /// What stands at the head of a new overlay.
 pub const HEAD: &str = "\
 # Learnt from your corrections by `callover learn`. Every entry is one lesson; take it out, or use
@@ -25,6 +28,11 @@ const EVIDENCE_NAMED: usize = 3;
 /// Returns the entry of a lesson that is only tried.
 pub(super) fn on_trial(teaching: &Teaching) -> String {
     entry(teaching, ON_TRIAL, "", &[])
+}
+
+/// Returns the entry of a lesson that was asked for and not tried yet.
+pub fn wanted(teaching: &Teaching) -> String {
+    entry(teaching, WANTED, "", &[])
 }
 
 /// Returns the entry of a lesson, accepted on a date for a reason.

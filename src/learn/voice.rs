@@ -107,6 +107,7 @@ pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
         sightings,
         against: 0,
         distance: 1000,
+        asked: false,
     })
 }
 

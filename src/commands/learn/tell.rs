@@ -56,10 +56,11 @@ fn told(change: &Change) -> String {
 /// Returns what the guard says of a lesson, in words.
 pub(super) fn verdict(one: &Judged) -> String {
     let lesson = &one.lesson;
+    let asked = if lesson.asked { "asked for, " } else { "" };
     let seen = match (lesson.sightings.len(), lesson.against) {
         (0, _) => "from an overlay".to_owned(),
-        (n, 0) => format!("heard {}", times(n)),
-        (n, against) => format!("heard {}, otherwise {}", times(n), times(against)),
+        (n, 0) => format!("{asked}heard {}", times(n)),
+        (n, against) => format!("{asked}heard {}, otherwise {}", times(n), times(against)),
     };
     let mends = count(one.effect.mended.len(), "item");
     let effect = match one.verdict {
