@@ -40,8 +40,7 @@ impl Session {
     /// corrected before.
     fn alike(&self, item: &Item, field: Field, to: &str) -> Vec<&Item> {
         let from = field.read(item);
-        let touched =
-            |other: &Item| (self.list().edited).contains(&(other.id.clone(), field));
+        let touched = |other: &Item| (self.list().edited).contains(&(other.id.clone(), field));
         let as_before = |other: &&Item| {
             other.id != item.id && same_case(item, other, field) && field.read(other) == from
         };

@@ -133,7 +133,12 @@ impl Session {
     }
 
     /// The edit, and what the vocabulary says of the new facts.
-    pub(super) fn edit(&self, number: u32, field: Field, text: &str) -> Result<Vec<Decision>, Refusal> {
+    pub(super) fn edit(
+        &self,
+        number: u32,
+        field: Field,
+        text: &str,
+    ) -> Result<Vec<Decision>, Refusal> {
         let item = self.living(number)?;
         let mut after = item.clone();
         field.write(&mut after, text)?;

@@ -66,9 +66,8 @@ impl Session {
     fn lesson_of(&self, item: &Item) -> Option<Teaching> {
         let lexicon = self.around.lexicon.as_deref()?;
         let mut fields = TEACHING.into_iter();
-        let edited = |item: &Item, field: Field| {
-            self.list().edited.contains(&(item.id.clone(), field))
-        };
+        let edited =
+            |item: &Item, field: Field| self.list().edited.contains(&(item.id.clone(), field));
         let field = fields.find(|field| edited(item, *field))?;
         let mut corrected: Vec<&Item> = (self.items().iter())
             .filter(|other| edited(other, field) || other.status == Status::Confirmed)

@@ -51,6 +51,7 @@ pub fn run_plain(
     }
     Ok(Outcome {
         progress: session.progress(),
+        lessons: session.list().taught.len(),
         refused,
     })
 }

@@ -10,6 +10,7 @@ use super::habits::habits;
 use super::lesson::{Lesson, Sighting, Teaching};
 use super::stretch::{in_tokens, words_of};
 use super::study::Study;
+use super::sureness::sureness;
 use super::voice::voice;
 use crate::items::Item;
 use crate::lexicon::{Kind, Lexicon, kind_word};
@@ -32,6 +33,7 @@ pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
     let mut lessons = drawn.finish();
     lessons.extend(habits(study));
     lessons.extend(voice(study));
+    lessons.extend(sureness(study));
     for lesson in &mut lessons {
         lesson.against = against(study, lesson);
     }

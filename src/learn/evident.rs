@@ -16,7 +16,8 @@ pub fn evident(lexicon: &Lexicon, job: Lived) -> Option<Lesson> {
     let study = Study::new(lexicon, &jobs);
     let tried = lessons(&study).into_iter().filter_map(|mut lesson| {
         // Everyday words that do not sound like it are not plain.
-        lesson.asked = lesson.distance < 1000 || matches!(lesson.teaching, Teaching::Wording { .. });
+        lesson.asked =
+            lesson.distance < 1000 || matches!(lesson.teaching, Teaching::Wording { .. });
         let new = means_nothing_yet(lexicon, &lesson.teaching);
         new.then(|| quick(&study, lesson)).flatten()
     });
@@ -29,9 +30,13 @@ pub fn evident(lexicon: &Lexicon, job: Lived) -> Option<Lesson> {
 /// to ask about such words; *door* is not asked about because one was a door handle.
 fn means_nothing_yet(lexicon: &Lexicon, teaching: &Teaching) -> bool {
     match teaching {
-        Teaching::Wording { wording: words, term } | Teaching::HeardAs { heard: words, term, .. } => {
-            Name::of(lexicon, term.kind, words).term().is_none()
+        Teaching::Wording {
+            wording: words,
+            term,
         }
+        | Teaching::HeardAs {
+            heard: words, term, ..
+        } => Name::of(lexicon, term.kind, words).term().is_none(),
         _ => false,
     }
 }

@@ -6,7 +6,10 @@
 use super::lesson::{Lesson, Teaching};
 use super::overlay;
 use super::study::{Change, Effect, Study};
-use crate::lexicon::{Lexicon, Mishearing, Problem};
+use super::sureness;
+use crate::lexicon::{Lexicon, Mishearing, Problem, Sureness};
+use std::borrow::Cow;
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
@@ -53,7 +56,11 @@ pub fn judge(
     overlays: &Overlays,
     lessons: Vec<Lesson>,
 ) -> Result<Vec<Judged>, Vec<Problem>> {
-    let guard = Guard { study, overlays };
+    let guard = Guard {
+        study,
+        overlays,
+        voiceless: OnceCell::new(),
+    };
     let mut judged: Vec<Judged> = lessons
         .into_iter()
         .map(|lesson| guard.alone(lesson))
@@ -102,13 +109,19 @@ pub(super) fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
 /// Returns a lesson about certain words tried alone; `None` for lessons that cannot be tried at once.
 pub(super) fn quick(study: &Study<'_>, lesson: Lesson) -> Option<Judged> {
     overlay::as_mishearing(&study.lexicon, &lesson.teaching)?;
-    let overlays = &[];
-    Some(Guard { study, overlays }.alone(lesson))
+    let guard = Guard {
+        study,
+        overlays: &[],
+        voiceless: OnceCell::new(),
+    };
+    Some(guard.alone(lesson))
 }
 
 struct Guard<'a> {
     study: &'a Study<'a>,
     overlays: &'a Overlays,
+    /// The study without any voice, made when first needed.
+    voiceless: OnceCell<Cow<'a, Study<'a>>>,
 }
 
 impl Guard<'_> {
@@ -131,9 +144,9 @@ impl Guard<'_> {
     fn loaded(&self, teachings: &[&Teaching]) -> Result<Lexicon, Vec<Problem>> {
         let entries: Vec<String> = teachings.iter().map(|t| overlay::on_trial(t)).collect();
         let mut files = self.overlays.to_vec();
-        if teachings.iter().any(|t| matches!(t, Teaching::Voice(_))) {
+        for teaching in teachings.iter().filter(|t| t.is_one_of_all()) {
             for (_, text) in &mut files {
-                *text = overlay::without_voice(text);
+                *text = overlay::without_like(text, teaching);
             }
         }
         files.push((PathBuf::from("lessons on trial"), entries.join("\n")));
@@ -143,10 +156,29 @@ impl Guard<'_> {
     fn effect(&self, lexicon: &Lexicon, lessons: &[&Lesson]) -> Effect {
         let habits = lessons.iter().all(|l| l.teaching.is_habit());
         let words: Option<Vec<Vec<String>>> = lessons.iter().map(|l| l.teaching.words()).collect();
-        self.study.effect(lexicon, habits, |tokens| match &words {
+        let teachings: Vec<&Teaching> = lessons.iter().map(|l| &l.teaching).collect();
+        let study = self.study_for(&teachings);
+        study.effect(lexicon, habits, |tokens| match &words {
             Some(words) => words.iter().any(|words| Lexicon::has_words(tokens, words)),
             None => true,
         })
+    }
+
+    /// Returns what the lessons are held against: a voice takes the place of the one that is known, so
+    /// it is held against none.
+    fn study_for(&self, teachings: &[&Teaching]) -> &Study<'_> {
+        let voice = |teaching: &&Teaching| matches!(teaching, Teaching::Voice(_));
+        match teachings.iter().any(voice) {
+            true => self.voiceless.get_or_init(|| self.study.without_voice()),
+            false => self.study,
+        }
+    }
+
+    /// Returns true for a voice with which the jobs are read less rightly than with the one that is known.
+    fn is_worse_voice(&self, lesson: &Lesson, lexicon: &Lexicon) -> bool {
+        matches!(lesson.teaching, Teaching::Voice(_))
+            && self.study.lexicon.knows_voice()
+            && Study::new(lexicon, self.study.jobs).worth() < self.study.worth()
     }
 
     /// Tries one lesson. What rests on one occasion only does not pass whatever it mends, and there are
@@ -155,8 +187,15 @@ impl Guard<'_> {
         let mut effect = Effect::default();
         let mut verdict = Verdict::SeenOnce;
         if !needs_more(&lesson) {
-            if let Some(lexicon) = self.lexicon(&[&lesson.teaching]) {
-                effect = self.effect(&lexicon, &[&lesson]);
+            if let Teaching::Sureness { claims } = &lesson.teaching {
+                if let Ok(given) = Sureness::read(claims) {
+                    effect = sureness::effect(self.study, given);
+                }
+            } else if let Some(lexicon) = self.lexicon(&[&lesson.teaching]) {
+                effect = match self.is_worse_voice(&lesson, &lexicon) {
+                    true => Effect::default(),
+                    false => self.effect(&lexicon, &[&lesson]),
+                };
             }
             verdict = match (effect.broken.is_empty(), effect.mended.is_empty()) {
                 (false, _) => Verdict::Breaks,
@@ -211,7 +250,8 @@ impl Guard<'_> {
                 .map(|&at| &judged[at].lesson.teaching)
                 .collect();
             let lexicon = self.loaded(&teachings)?;
-            let effect = self.study.effect(&lexicon, false, |_| true);
+            let study = self.study_for(&teachings);
+            let effect = study.effect(&lexicon, false, |_| true);
             Ok(!effect.broken.is_empty())
         };
         if chosen.is_empty() || !breaks(judged, &chosen)? {

@@ -64,6 +64,11 @@ pub enum Teaching {
     },
     /// How this inspector sounds: words that he uses, and which of his sounds are heard as others.
     Voice(VoiceData),
+    /// How sure this inspector's items are beside what is claimed of them.
+    Sureness {
+        /// Two claims with what they count for, such as `0.90>0.81`.
+        claims: Vec<String>,
+    },
 }
 
 /// A term by kind and name.
@@ -145,6 +150,10 @@ impl Teaching {
                 voice.defects.len(),
                 voice.confusions.len()
             ),
+            Teaching::Sureness { claims } => {
+                let told = claims.join(", ").replace('>', " counts as ");
+                format!("your confidences: {told}")
+            }
         }
     }
 
@@ -169,6 +178,12 @@ impl Teaching {
             _ => {}
         }
         bare
+    }
+
+    /// Returns true for a lesson of which an overlay has one only: it rests on all jobs, and a new one takes
+    /// its place.
+    pub(super) fn is_one_of_all(&self) -> bool {
+        matches!(self, Teaching::Voice(_) | Teaching::Sureness { .. })
     }
 
     /// Returns true for lessons about trade, severity and remedy, which change no item's facts.

@@ -29,6 +29,7 @@ mod place;
 mod score;
 mod stretch;
 mod study;
+mod sureness;
 mod voice;
 
 #[cfg(test)]

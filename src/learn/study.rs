@@ -3,7 +3,8 @@
 use super::lived::Lived;
 use super::marks::{ALL_FACTS, Marks, marks};
 use crate::items::{Item, Proposal, propose};
-use crate::lexicon::{Lexicon, Token};
+use crate::lexicon::{Lexicon, Sureness, Token, VoiceData};
+use std::borrow::Cow;
 use std::cmp::Ordering;
 
 /// Jobs as a lexicon reads them today, ready to be compared with another one.
@@ -42,8 +43,9 @@ pub struct Effect {
 }
 
 impl<'a> Study<'a> {
-    /// Returns the jobs as `lexicon` reads them.
+    /// Returns the jobs as `lexicon` reads them, with confidences as the program claims them.
     pub fn new(lexicon: &Lexicon, jobs: &'a [Lived]) -> Study<'a> {
+        let lexicon = &lexicon.with_sureness(Sureness::default());
         let proposals: Vec<Proposal> = jobs
             .iter()
             .map(|job| propose(lexicon, &job.transcript))
@@ -64,6 +66,26 @@ impl<'a> Study<'a> {
                 .map(|proposal| proposal.items)
                 .collect(),
         }
+    }
+
+    /// Returns the jobs as they are read by a lexicon that knows no voice.
+    pub(super) fn without_voice(&self) -> Cow<'_, Study<'a>> {
+        match self.lexicon.knows_voice() {
+            false => Cow::Borrowed(self),
+            true => {
+                let lexicon = self.lexicon.with_voice(&VoiceData::default());
+                Cow::Owned(Study::new(&lexicon, self.jobs))
+            }
+        }
+    }
+
+    /// Returns the right facts of all jobs, less the false items.
+    pub(super) fn worth(&self) -> i64 {
+        let of = |m: &Marks| {
+            let facts: u32 = (0..m.found.len()).map(|i| m.facts(i)).sum();
+            i64::from(facts) - m.surplus.len() as i64
+        };
+        self.marks.iter().map(of).sum()
     }
 
     /// Returns the shares of the confirmed items that are proposed with all three facts right: as

@@ -60,6 +60,7 @@ fn meant(item: &Item) -> String {
 /// Returns the lesson about the voice that the jobs suggest, without the words that would mislead in
 /// these same jobs.
 pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
+    let study = &*study.without_voice();
     let mut sightings = BTreeSet::new();
     let mut words: BTreeSet<(Kind, String)> = BTreeSet::new();
     let mut occasions = Vec::new();

@@ -3,7 +3,7 @@
 use super::super::error::CliError;
 use super::super::shared;
 use super::store::{Did, Store};
-use crate::learn::{Change, Judged, Sighting, Verdict};
+use crate::learn::{Change, Judged, Sighting, Teaching, Verdict};
 use std::fmt::Write;
 use std::path::PathBuf;
 
@@ -64,6 +64,9 @@ pub(super) fn verdict(one: &Judged) -> String {
     };
     let mends = count(one.effect.mended.len(), "item");
     let effect = match one.verdict {
+        Verdict::Passes if matches!(lesson.teaching, Teaching::Sureness { .. }) => {
+            "nearer to what was right, in jobs that they were not fitted to".to_owned()
+        }
         Verdict::Passes => format!("mends {mends}, breaks none"),
         Verdict::NotNeeded => format!("mends {mends}, which another lesson mends as well"),
         Verdict::SeenOnce => "too little for such a lesson, so it was not tried".to_owned(),

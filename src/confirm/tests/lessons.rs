@@ -44,14 +44,21 @@ fn check(text: &str, changes: &[Change]) -> String {
     for change in changes {
         let told = act(&mut session, &mut log, change).map(|events| session.told(&events));
         lines.push(told.unwrap_or_else(|refusal| format!("no: {refusal}")));
-        lines.extend(session.offer().map(|offer| format!("  offered: {}", offer.words)));
+        lines.extend(
+            session
+                .offer()
+                .map(|offer| format!("  offered: {}", offer.words)),
+        );
     }
     for item in session.items() {
         let like = session.list().corrected_like(item, Field::Element);
         let like = like.map(|number| format!(", like {number}"));
         let (number, element, status) = (item.number, &item.element, item.status);
         let like = like.unwrap_or_default();
-        lines.push(format!("{number} {element} {} {status:?}{like}", item.defect));
+        lines.push(format!(
+            "{number} {element} {} {status:?}{like}",
+            item.defect
+        ));
     }
     assert_eq!(session.list().problems, [""; 0]);
     lines.join("\n")
@@ -121,7 +128,8 @@ fn what_is_decided_or_was_set_by_hand_stays() {
 
 #[test]
 fn what_was_clearly_heard_goes_for_others_on_the_second_correction() {
-    let text = "Hallway. The door is loose. Kitchen. The door is cracked. Loft. The door is scratched.";
+    let text =
+        "Hallway. The door is loose. Kitchen. The door is cracked. Loft. The door is scratched.";
     insta::assert_snapshot!(check(text, &[
         edit(1, Field::Element, "door handle"),
         edit(2, Field::Element, "door handle"),
@@ -136,13 +144,22 @@ fn what_was_clearly_heard_goes_for_others_on_the_second_correction() {
 
 #[test]
 fn a_trade_chosen_twice_goes_for_the_rest() {
-    let text = "Hallway. The door is loose. Kitchen. The door is cracked. Loft. The door is scratched.";
-    let mut session = over(text);
+    let mut session =
+        over("Hallway. The door is loose. Kitchen. The door is loose. Loft. The door is loose.");
     let mut log = Vec::new();
     for number in [1, 2] {
-        act(&mut session, &mut log, &edit(number, Field::Trade, "glazier")).unwrap();
+        act(
+            &mut session,
+            &mut log,
+            &edit(number, Field::Trade, "glazier"),
+        )
+        .unwrap();
     }
-    let trades: Vec<_> = session.items().iter().map(|item| item.trade.clone()).collect();
+    let trades: Vec<_> = session
+        .items()
+        .iter()
+        .map(|item| item.trade.clone())
+        .collect();
     assert_eq!(trades, vec![Some("glazier".to_owned()); 3]);
 }
 
