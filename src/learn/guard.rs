@@ -8,8 +8,7 @@ use super::overlay;
 use super::study::{Change, Effect, Study};
 use super::sureness;
 use crate::lexicon::{Lexicon, Mishearing, Problem, Sureness};
-use std::borrow::Cow;
-use std::cell::OnceCell;
+use crate::workers::each;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
@@ -56,15 +55,8 @@ pub fn judge(
     overlays: &Overlays,
     lessons: Vec<Lesson>,
 ) -> Result<Vec<Judged>, Vec<Problem>> {
-    let guard = Guard {
-        study,
-        overlays,
-        voiceless: OnceCell::new(),
-    };
-    let mut judged: Vec<Judged> = lessons
-        .into_iter()
-        .map(|lesson| guard.alone(lesson))
-        .collect();
+    let guard = Guard { study, overlays };
+    let mut judged: Vec<Judged> = each(&lessons, |lesson| guard.alone(lesson.clone()));
     guard.pairs(&mut judged);
     let mut order: Vec<usize> = (0..judged.len()).collect();
     order.sort_by(|&a, &b| rank(&judged[a]).cmp(&rank(&judged[b])));
@@ -109,19 +101,13 @@ pub(super) fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
 /// Returns a lesson about certain words tried alone; `None` for lessons that cannot be tried at once.
 pub(super) fn quick(study: &Study<'_>, lesson: Lesson) -> Option<Judged> {
     overlay::as_mishearing(&study.lexicon, &lesson.teaching)?;
-    let guard = Guard {
-        study,
-        overlays: &[],
-        voiceless: OnceCell::new(),
-    };
-    Some(guard.alone(lesson))
+    let overlays = &[];
+    Some(Guard { study, overlays }.alone(lesson))
 }
 
 struct Guard<'a> {
     study: &'a Study<'a>,
     overlays: &'a Overlays,
-    /// The study without any voice, made when first needed.
-    voiceless: OnceCell<Cow<'a, Study<'a>>>,
 }
 
 impl Guard<'_> {
@@ -155,30 +141,9 @@ impl Guard<'_> {
 
     fn effect(&self, lexicon: &Lexicon, lessons: &[&Lesson]) -> Effect {
         let habits = lessons.iter().all(|l| l.teaching.is_habit());
-        let words: Option<Vec<Vec<String>>> = lessons.iter().map(|l| l.teaching.words()).collect();
-        let teachings: Vec<&Teaching> = lessons.iter().map(|l| &l.teaching).collect();
-        let study = self.study_for(&teachings);
-        study.effect(lexicon, habits, |tokens| match &words {
-            Some(words) => words.iter().any(|words| Lexicon::has_words(tokens, words)),
-            None => true,
+        self.study.effect(lexicon, habits, |tokens| {
+            lessons.iter().any(|l| l.teaching.may_touch(tokens))
         })
-    }
-
-    /// Returns what the lessons are held against: a voice takes the place of the one that is known, so
-    /// it is held against none.
-    fn study_for(&self, teachings: &[&Teaching]) -> &Study<'_> {
-        let voice = |teaching: &&Teaching| matches!(teaching, Teaching::Voice(_));
-        match teachings.iter().any(voice) {
-            true => self.voiceless.get_or_init(|| self.study.without_voice()),
-            false => self.study,
-        }
-    }
-
-    /// Returns true for a voice with which the jobs are read less rightly than with the one that is known.
-    fn is_worse_voice(&self, lesson: &Lesson, lexicon: &Lexicon) -> bool {
-        matches!(lesson.teaching, Teaching::Voice(_))
-            && self.study.lexicon.knows_voice()
-            && Study::new(lexicon, self.study.jobs).worth() < self.study.worth()
     }
 
     /// Tries one lesson. What rests on one occasion only does not pass whatever it mends, and there are
@@ -192,10 +157,7 @@ impl Guard<'_> {
                     effect = sureness::effect(self.study, given);
                 }
             } else if let Some(lexicon) = self.lexicon(&[&lesson.teaching]) {
-                effect = match self.is_worse_voice(&lesson, &lexicon) {
-                    true => Effect::default(),
-                    false => self.effect(&lexicon, &[&lesson]),
-                };
+                effect = self.effect(&lexicon, &[&lesson]);
             }
             verdict = match (effect.broken.is_empty(), effect.mended.is_empty()) {
                 (false, _) => Verdict::Breaks,
@@ -250,8 +212,7 @@ impl Guard<'_> {
                 .map(|&at| &judged[at].lesson.teaching)
                 .collect();
             let lexicon = self.loaded(&teachings)?;
-            let study = self.study_for(&teachings);
-            let effect = study.effect(&lexicon, false, |_| true);
+            let effect = self.study.effect(&lexicon, false, |_| true);
             Ok(!effect.broken.is_empty())
         };
         if chosen.is_empty() || !breaks(judged, &chosen)? {

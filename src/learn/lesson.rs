@@ -1,9 +1,14 @@
 //! Lessons as plain data.
 
 use crate::items::Severity;
-use crate::lexicon::{Kind, VoiceData, kind_word};
+use crate::lexicon::{Kind, Lexicon, Token, VoiceData, kind_word};
 use crate::time::Millis;
 use std::collections::BTreeSet;
+
+/// Letters of a word that may be another in other forms of it (*bashed*, *bashes*), and those that its
+/// stem has at least.
+const ENDING: usize = 2;
+const SHORTEST: usize = 3;
 
 /// What a lesson teaches. Terms are called by their names in the lexicon.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -166,6 +171,24 @@ impl Teaching {
             _ => return None,
         };
         Some(words.split(' ').map(str::to_owned).collect())
+    }
+
+    /// Returns false where a lesson tried alone cannot well change how these tokens are read. Of a name in
+    /// whatever form its first word tells; what else it is taken for shows when all are tried together.
+    pub(super) fn may_touch(&self, tokens: &[Token]) -> bool {
+        let begins = |name: &String| {
+            let first = name.split([' ', '-']).next().unwrap_or_default();
+            let letters = first.chars().count().saturating_sub(ENDING).max(SHORTEST);
+            let stem: String = first.chars().take(letters).collect();
+            tokens.iter().any(|token| token.norm.starts_with(&stem))
+        };
+        match self {
+            Teaching::Wording { wording, .. } => begins(wording),
+            Teaching::Term { term, also, .. } => begins(&term.name) || also.iter().any(begins),
+            _ => self
+                .words()
+                .is_none_or(|words| Lexicon::has_words(tokens, &words)),
+        }
     }
 
     /// Returns the lesson without what was gathered over several occasions: the same words for the same

@@ -3,8 +3,8 @@
 use super::lived::Lived;
 use super::marks::{ALL_FACTS, Marks, marks};
 use crate::items::{Item, Proposal, propose};
-use crate::lexicon::{Lexicon, Sureness, Token, VoiceData};
-use std::borrow::Cow;
+use crate::lexicon::{Lexicon, Sureness, Token};
+use crate::workers::each;
 use std::cmp::Ordering;
 
 /// Jobs as a lexicon reads them today, ready to be compared with another one.
@@ -46,10 +46,7 @@ impl<'a> Study<'a> {
     /// Returns the jobs as `lexicon` reads them, with confidences as the program claims them.
     pub fn new(lexicon: &Lexicon, jobs: &'a [Lived]) -> Study<'a> {
         let lexicon = &lexicon.with_sureness(Sureness::default());
-        let proposals: Vec<Proposal> = jobs
-            .iter()
-            .map(|job| propose(lexicon, &job.transcript))
-            .collect();
+        let proposals: Vec<Proposal> = each(jobs, |job| propose(lexicon, &job.transcript));
         let each = jobs.iter().zip(&proposals);
         Study {
             marks: each
@@ -66,26 +63,6 @@ impl<'a> Study<'a> {
                 .map(|proposal| proposal.items)
                 .collect(),
         }
-    }
-
-    /// Returns the jobs as they are read by a lexicon that knows no voice.
-    pub(super) fn without_voice(&self) -> Cow<'_, Study<'a>> {
-        match self.lexicon.knows_voice() {
-            false => Cow::Borrowed(self),
-            true => {
-                let lexicon = self.lexicon.with_voice(&VoiceData::default());
-                Cow::Owned(Study::new(&lexicon, self.jobs))
-            }
-        }
-    }
-
-    /// Returns the right facts of all jobs, less the false items.
-    pub(super) fn worth(&self) -> i64 {
-        let of = |m: &Marks| {
-            let facts: u32 = (0..m.found.len()).map(|i| m.facts(i)).sum();
-            i64::from(facts) - m.surplus.len() as i64
-        };
-        self.marks.iter().map(of).sum()
     }
 
     /// Returns the shares of the confirmed items that are proposed with all three facts right: as
@@ -119,13 +96,17 @@ impl<'a> Study<'a> {
         touches: impl Fn(&[Token]) -> bool,
     ) -> Effect {
         let mut effect = Effect::default();
-        for (j, job) in self.jobs.iter().enumerate() {
-            if !touches(&self.tokens[j]) {
-                continue;
-            }
+        let touched: Vec<usize> = (0..self.jobs.len())
+            .filter(|&j| touches(&self.tokens[j]))
+            .collect();
+        let read = each(&touched, |&j| {
+            let job = &self.jobs[j];
             let proposal = propose(lexicon, &job.transcript);
             let now = marks(&self.lexicon, lexicon, job, &proposal);
-            let items = proposal.items;
+            (j, now, proposal.items)
+        });
+        for (j, now, items) in read {
+            let job = &self.jobs[j];
             for (i, item) in job.confirmed.iter().enumerate() {
                 let worth = |m: &Marks| m.facts(i) + if habits { m.rest[i] } else { 0 };
                 let (was, is) = (worth(&self.marks[j]), worth(&now));
