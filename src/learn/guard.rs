@@ -81,7 +81,7 @@ pub fn judge(
         mended.extend(new);
         chosen.push(at);
     }
-    guard.together(&mut judged, chosen)?;
+    guard.join(&mut judged, &mut Vec::new(), &chosen)?;
     Ok(judged)
 }
 
@@ -203,28 +203,30 @@ impl Guard<'_> {
         }
     }
 
-    /// Tries the chosen lessons together, as they would be loaded; where that breaks something, takes
-    /// them one by one and leaves out those that break it.
-    fn together(&self, judged: &mut [Judged], chosen: Vec<usize>) -> Result<(), Vec<Problem>> {
-        let breaks = |judged: &[Judged], chosen: &[usize]| -> Result<bool, Vec<Problem>> {
-            let teachings: Vec<_> = chosen
-                .iter()
-                .map(|&at| &judged[at].lesson.teaching)
-                .collect();
-            let lexicon = self.loaded(&teachings)?;
-            let effect = self.study.effect(&lexicon, false, |_| true);
-            Ok(!effect.broken.is_empty())
-        };
-        if chosen.is_empty() || !breaks(judged, &chosen)? {
+    /// Adds lessons to those kept, as they would be loaded together: all of them where that breaks nothing,
+    /// else one half after the other, so that only those are left out that break something beside the ones
+    /// before them. Few do, and it takes few trials.
+    fn join(
+        &self,
+        judged: &mut [Judged],
+        kept: &mut Vec<usize>,
+        more: &[usize],
+    ) -> Result<(), Vec<Problem>> {
+        if more.is_empty() {
             return Ok(());
         }
-        let mut kept = Vec::new();
-        for at in chosen {
-            kept.push(at);
-            if breaks(judged, &kept)? {
-                kept.pop();
-                judged[at].verdict = Verdict::Breaks;
-            }
+        let all = [kept.as_slice(), more].concat();
+        let teachings: Vec<_> = all.iter().map(|&at| &judged[at].lesson.teaching).collect();
+        let lexicon = self.loaded(&teachings)?;
+        let effect = self.study.effect(&lexicon, false, |_| true);
+        if effect.broken.is_empty() {
+            *kept = all;
+        } else if let [only] = *more {
+            judged[only].verdict = Verdict::Breaks;
+        } else {
+            let (first, second) = more.split_at(more.len() / 2);
+            self.join(judged, kept, first)?;
+            self.join(judged, kept, second)?;
         }
         Ok(())
     }

@@ -30,7 +30,9 @@ function picture(steps) {
     const [x, y] = [at * WIDE, HIGH - height];
     return [svg("rect", { x, y, width: WIDE - 6, height, class: here ? "here" : "" }), svg("text", { x: x + WIDE / 2 - 3, y: y - 4 }, corrections.toFixed(1))];
   });
-  return svg("svg", { viewBox: `0 0 ${steps.length * WIDE} ${HIGH + 1}`, "aria-hidden": "true", style: `max-width: ${steps.length * WIDE * 1.4}px` }, ...bars);
+  const all = svg("svg", { viewBox: `0 0 ${steps.length * WIDE} ${HIGH + 1}`, "aria-hidden": "true" }, ...bars);
+  all.style.maxWidth = `${steps.length * WIDE * 1.4}px`;
+  return all;
 }
 
 function words(steps) {
