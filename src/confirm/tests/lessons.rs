@@ -178,7 +178,7 @@ fn a_lesson_is_kept_once_and_undone_like_any_step() {
     "#);
     assert_eq!(session.offer(), None);
     assert!(act(&mut session, &mut log, &Change::Teach { number: 1 }).is_err());
-    let whole = replay(&over(STRANGE).items().to_vec(), &log);
+    let whole = replay(over(STRANGE).items(), &log);
     assert_eq!(whole.taught, session.list().taught);
     act(&mut session, &mut log, &Change::Undo).unwrap();
     assert!(session.list().taught.is_empty());
