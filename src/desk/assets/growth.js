@@ -36,6 +36,6 @@ function picture(steps) {
 }
 
 function words(steps) {
-  const line = ({ title, items, corrections, here }) => make("li", here ? { "aria-current": "true" } : {}, make("strong", {}, corrections.toFixed(2)), ` ${plain(title)}`, make("span", { class: "aside" }, `, ${counted(items, "item")}${here ? ", this job" : ""}`));
+  const line = ({ title, items, corrections, here }) => make("li", here ? { "aria-current": "true" } : {}, make("strong", {}, corrections.toFixed(2)), ` ${plain(title)}`, make("span", { class: "aside" }, `, ${counted(items, "item")}${here ? ", this job so far" : ""}`));
   return make("ol", {}, ...steps.map(line));
 }
