@@ -87,7 +87,7 @@ pub fn judge(
 
 /// Sort key of lessons, best first: most mended, most occasions, nearest in sound. What holds for every
 /// word of a voice comes after what is known of single ones.
-pub(super) fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
+fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
     let lesson = &judged.lesson;
     (
         matches!(lesson.teaching, Teaching::Voice(_)),
