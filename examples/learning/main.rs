@@ -1,7 +1,7 @@
 //! Learns from a stream of walk-rounds by one voice, and measures what that is worth.
 //!
 //! ```text
-//! cargo run --release --example learning -- STREAM [--others FOLDER] [--show] [--wrong]
+//! cargo run --release --example learning -- STREAM [--others FOLDER] [--show] [--wrong] [--with OVERLAY] [--jobs N]
 //! ```
 //!
 //! A folder holds `NAME.json` (what was recognised) with `NAME.gold.json` (the expected list). The
@@ -9,7 +9,8 @@
 //! so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
 //! guard is accepted. Printed for each: corrections an item, and the share of items right before
 //! correction (F1), with the lexicon as it comes and with what was learnt. OTHERS are walk-rounds by
-//! other voices, read before and after. With --wrong the corrections are wrong on purpose, and printed
+//! other voices, read before and after. With an overlay given by --with nothing is learnt: printed is
+//! what that is worth. With --jobs it is timed how long learning from so many takes. With --wrong the corrections are wrong on purpose, and printed
 //! is what that changes (`wrong.rs`).
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
@@ -31,6 +32,7 @@ use serde_json::Value;
 use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 type Result<T> = std::result::Result<T, Box<dyn Error>>;
 
@@ -97,8 +99,16 @@ fn main() -> Result<()> {
     if arguments.iter().any(|argument| argument == "--wrong") {
         return wrong::measure(&stream);
     }
+    if let Some(count) = after("--jobs") {
+        let count = count.to_string_lossy().parse()?;
+        return timed(&stream, count);
+    }
     let others = after("--others").map(|folder| walks(&folder)).transpose()?;
     let base = Learnt::default().lexicon()?;
+    if let Some(file) = after("--with") {
+        let text = fs::read_to_string(file)?;
+        return with(&stream, &base, &Learnt { text }.lexicon()?);
+    }
     let mut learnt = Learnt::default();
     let mut jobs: Vec<Lived> = Vec::new();
     let mut table = Vec::new();
@@ -131,6 +141,46 @@ fn main() -> Result<()> {
     if let Some(file) = after("--out") {
         fs::write(file, format!("{}\n{}", overlay::HEAD, learnt.text))?;
     }
+    Ok(())
+}
+
+/// Prints how long learning from so many jobs takes: the stream's, each as often as it must be.
+fn timed(stream: &[Walk], count: usize) -> Result<()> {
+    let base = Learnt::default().lexicon()?;
+    let put_right: Vec<PutRight> = stream.iter().map(|walk| round(&base, walk)).collect();
+    let of = |at: usize| {
+        let walk = &stream[at % stream.len()];
+        let items = &put_right[at % stream.len()].items;
+        Lived::new(&format!("{at} {}", walk.name), walk.heard.clone(), items)
+    };
+    let jobs: Vec<Lived> = (0..count).map(of).collect();
+    let words: usize = jobs.iter().map(|job| job.transcript.words.len()).sum();
+    let mut from = Instant::now();
+    let mut lap = |what: &str| {
+        println!("{what}: {:.1} s", from.elapsed().as_secs_f64());
+        from = Instant::now();
+    };
+    let study = Study::new(&base, &jobs);
+    lap(&format!("{count} jobs of {words} words read"));
+    let lessons = lessons(&study);
+    lap(&format!("{} lessons drawn", lessons.len()));
+    let judged = judge(&study, &[], lessons).map_err(|problems| format!("{problems:?}"))?;
+    let passed = judged.iter().filter(|one| one.verdict == Verdict::Passes);
+    lap(&format!("tried, {} pass", passed.count()));
+    Ok(())
+}
+
+/// Prints what an overlay is worth on walk-rounds that it was not learnt from.
+fn with(stream: &[Walk], base: &Lexicon, own: &Lexicon) -> Result<()> {
+    let read = |lexicon: &Lexicon| -> Vec<PutRight> {
+        stream.iter().map(|walk| round(lexicon, walk)).collect()
+    };
+    let (before, now) = (read(base), read(own));
+    for ((walk, before), now) in stream.iter().zip(&before).zip(&now) {
+        println!("{}: F1 {:.3} -> {:.3}", walk.name, before.f1(), now.f1());
+    }
+    let all = |rounds: &[PutRight]| f1_of(&rounds.iter().collect::<Vec<_>>());
+    println!("F1 of all: {:.3} -> {:.3}", all(&before), all(&now));
     Ok(())
 }
 

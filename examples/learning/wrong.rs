@@ -19,6 +19,8 @@ const SPOILT: u64 = 3;
 /// How a list is spoilt, or what comes in its place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Wrong {
+    /// The list is as it was put right: what the others are to be held against.
+    Not,
     /// Every third item gets the element or the defect of another, by chance.
     Random,
     /// In every second walk-round each thing is called by the name of the next in the alphabet.
@@ -42,7 +44,12 @@ pub(crate) fn measure(stream: &[Walk]) -> Result<()> {
         "{accepted} honest lessons; F1 of {} others {before:.4}",
         read.len()
     );
-    for wrong in [Wrong::Random, Wrong::Contradictory, Wrong::Overlay] {
+    for wrong in [
+        Wrong::Not,
+        Wrong::Random,
+        Wrong::Contradictory,
+        Wrong::Overlay,
+    ] {
         let mut jobs = jobs.clone();
         let spoil = |(at, walk)| spoilt_list(wrong, lived(&base, walk), at, stream);
         jobs.extend(spoilt.iter().enumerate().map(spoil));

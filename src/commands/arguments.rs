@@ -373,6 +373,13 @@ pub struct Learn {
     /// Do not offer the lessons of these numbers again
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
     pub refuse: Vec<usize>,
+    /// Change a lesson before it is tried, such as "3 near=door, any defect" or "2 term=skirting board";
+    /// may be given several times
+    ///
+    /// The keys are those of the entry that it becomes: heard, term, near; name, also; and so on. An
+    /// empty text takes a key out. The number stays; add --accept to have it so.
+    #[arg(long, value_name = "N KEY=TEXT", conflicts_with = "undo")]
+    pub edit: Vec<String>,
     /// Accept the numbers given although they do not pass
     #[arg(long, requires = "accept")]
     pub insist: bool,

@@ -42,6 +42,11 @@ pub(crate) fn run(arguments: &Confirm) -> Result<(), CliError> {
             "next: callover export {folder} --out list.html"
         ));
     }
+    if outcome.lessons > 0 {
+        shared::say(format_args!(
+            "what you asked to be learnt is tried by: callover learn {folder}"
+        ));
+    }
     match outcome.refused {
         refused if refused == 0 || typed => Ok(()),
         1 => Err(refusal("1 of the commands given was refused")),

@@ -16,7 +16,10 @@ use super::error::CliError;
 use super::shared;
 use crate::items::Item;
 use crate::job::{FIRST_VISIT, Job};
-use crate::learn::{Judged, Lesson, Lived, Study, Verdict, contradict, judge, lessons};
+use crate::learn::{
+    Judged, Lesson, Lived, Study, Verdict, contradict, entries, judge, lessons, overlay,
+};
+use crate::lexicon::Lexicon;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -44,7 +47,7 @@ pub(crate) fn run(arguments: &Learn) -> Result<(), CliError> {
         None => {}
     }
     let jobs = lived(&folders)?;
-    let judged = judged(&store, &jobs, arguments.from.as_deref())?;
+    let judged = judged(&store, &jobs, arguments)?;
     let accept = chosen(arguments, &judged)?;
     let refuse = numbers(&arguments.refuse, judged.len())?;
     if accept.is_empty() && refuse.is_empty() {
@@ -90,33 +93,49 @@ pub(super) fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
             let recording = item.evidence.recording;
             transcript.recordings.iter().any(|one| one.id == recording)
         };
-        let mut items = job.list()?.items;
+        let list = job.list()?;
+        let asked = list.taught.into_iter();
+        let asked = asked.flat_map(|(entry, item)| {
+            let all = entries(&entry).1.into_iter();
+            all.filter_map(move |one| Some((one.teaching?, item.clone())))
+        });
+        let mut items = list.items;
         items.retain(of_first);
         for item in &mut items {
             let place = |word: usize| places.partition_point(|&kept| kept < word);
             let words = &mut item.evidence.words;
             *words = words.map(|(from, to)| (place(from), place(to)));
         }
-        jobs.push(Lived::new(&name, transcript, &items));
+        let lived = Lived::new(&name, transcript, &items);
+        jobs.push(Lived {
+            asked: asked.collect(),
+            ..lived
+        });
     }
     Ok(jobs)
 }
 
 /// Returns the lessons of the jobs, or of a colleague's overlay, tried on the jobs; without those that
 /// the user has, has refused, or that contradict what is known.
-fn judged(store: &Store, jobs: &[Lived], from: Option<&Path>) -> Result<Vec<Judged>, CliError> {
+fn judged(store: &Store, jobs: &[Lived], arguments: &Learn) -> Result<Vec<Judged>, CliError> {
     let overlays = shared::read_texts(&shared::user_lexicon())?;
     let lexicon = shared::lexicon(&[])?;
     let study = Study::new(&lexicon, jobs);
-    let found = match from {
+    let found = match &arguments.from {
         Some(file) => of_overlay(store, file)?,
         None => lessons(&study),
     };
     let refused = store.refused()?;
-    let wanted = found
-        .into_iter()
-        .filter(|lesson| !refused.contains(&lesson.teaching.in_words()));
-    judge(&study, &overlays, wanted.collect()).map_err(|problems| {
+    let own = store.lessons();
+    let wanted = found.into_iter().filter(|lesson| {
+        let teaching = &lesson.teaching;
+        !refused.contains(&teaching.in_words()) && !own.contains(teaching)
+    });
+    let mut wanted: Vec<Lesson> = wanted.collect();
+    for edit in &arguments.edit {
+        change(edit, &overlays, &mut wanted)?;
+    }
+    judge(&study, &overlays, wanted).map_err(|problems| {
         let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
         CliError::input(format_args!(
             "the lessons cannot be used together:\n  {}",
@@ -125,16 +144,42 @@ fn judged(store: &Store, jobs: &[Lived], from: Option<&Path>) -> Result<Vec<Judg
     })
 }
 
+/// Changes one of the lessons as it is asked for: its number, and a key with its text.
+fn change(
+    edit: &str,
+    overlays: &[(PathBuf, String)],
+    lessons: &mut [Lesson],
+) -> Result<(), CliError> {
+    let parts = edit.trim().split_once(' ').and_then(|(number, rest)| {
+        let (key, value) = rest.split_once('=')?;
+        Some((number.parse().ok()?, key.trim(), value.trim()))
+    });
+    let (number, key, value) = parts.ok_or_else(|| {
+        CliError::input(format_args!("--edit {edit:?}: cannot be understood"))
+            .hint("give number, key and text, such as --edit \"3 near=door, any defect\"")
+    })?;
+    let at = numbers(&[number], lessons.len())?[0];
+    let of_lesson = |message: &str| CliError::input(format_args!("lesson {number}: {message}"));
+    let lesson = &mut lessons[at];
+    lesson.teaching =
+        overlay::edited(&lesson.teaching, key, value).map_err(|message| of_lesson(&message))?;
+    let entry = overlay::wanted(&lesson.teaching);
+    let mut files = overlays.to_vec();
+    files.push((PathBuf::from("as edited"), entry));
+    Lexicon::load(&files).map_err(|problems| {
+        let problems: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        of_lesson(&problems.join("\n"))
+    })?;
+    Ok(())
+}
+
 /// Returns the lessons of an overlay that the user does not have, saying which contradict the user's
 /// own: these are left out.
 fn of_overlay(store: &Store, file: &Path) -> Result<Vec<Lesson>, CliError> {
     let own = store.lessons();
     let texts = shared::read_texts(&[file.to_path_buf()])?;
     let mut found = Vec::new();
-    for entry in texts
-        .iter()
-        .flat_map(|(_, text)| crate::learn::entries(text).1)
-    {
+    for entry in texts.iter().flat_map(|(_, text)| entries(text).1) {
         let Some(teaching) = entry.teaching else {
             let first = entry.lines.lines().nth(1).unwrap_or_default();
             shared::say(format_args!("left out, since it is no lesson: {first}"));

@@ -4,6 +4,8 @@
 use super::arguments::Score;
 use super::error::CliError;
 use super::{learn, shared};
+use crate::confirm::{Around, Session, keys_taken};
+use crate::items::describe;
 use crate::job::{Decision, Job};
 use crate::learn::{
     Lived, Reading, Row, Study, Teaching, entries, lessons, overlay, read_again, without,
@@ -12,6 +14,7 @@ use crate::lexicon::{Lexicon, Problem};
 use serde::Serialize;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Runs the subcommand.
 ///
@@ -32,12 +35,13 @@ pub(crate) fn run(arguments: &Score) -> Result<(), CliError> {
     let mut lines = Vec::new();
     let mut all = Row::default();
     for (at, folder) in arguments.jobs.iter().enumerate() {
-        let row = read_again(&base, &own(&overlays, &jobs, at)?, &jobs[at]);
+        let own = own(&overlays, &jobs, at)?;
+        let row = read_again(&base, &own, &jobs[at]);
         all = Row {
             base: all.base.with(row.base),
             own: all.own.with(row.own),
         };
-        lines.push(Line::of(&jobs[at].name, &row, Some(decisions(folder)?)));
+        lines.push(Line::of(&jobs[at].name, &row, Some(spent(folder, &own)?)));
     }
     let all = Line::of("all", &all, None);
     match arguments.json {
@@ -83,11 +87,26 @@ fn load(files: &[(PathBuf, String)]) -> Result<Lexicon, CliError> {
     })
 }
 
-/// Returns how many decisions the inspector took on a job.
-fn decisions(folder: &Path) -> Result<usize, CliError> {
-    let events = Job::open_to_read(folder)?.events()?;
+/// Returns what the inspector spent on a job when it was confirmed.
+fn spent(folder: &Path, lexicon: &Lexicon) -> Result<Spent, CliError> {
+    let job = Job::open_to_read(folder)?;
+    let events = job.events()?;
     let own = |decision: &Decision| !matches!(decision, Decision::Proposed { .. });
-    Ok(events.iter().filter(|event| own(&event.decision)).count())
+    let around = Around {
+        lexicon: Some(Arc::new(lexicon.clone())),
+        ..Around::default()
+    };
+    let before = Session::new(job.proposal()?.items, Vec::new(), describe);
+    Ok(Spent {
+        decisions: events.iter().filter(|event| own(&event.decision)).count(),
+        keys: keys_taken(before.with(Arc::new(around)), &events),
+    })
+}
+
+/// Decisions, and the keys that they take at least.
+struct Spent {
+    decisions: usize,
+    keys: usize,
 }
 
 #[derive(Serialize)]
@@ -104,6 +123,9 @@ struct Line {
     /// Decisions taken for each confirmed item when the job was confirmed.
     #[serde(skip_serializing_if = "Option::is_none")]
     decisions_per_item: Option<f64>,
+    /// The keys that these take in the terminal at least.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    keys_per_item: Option<f64>,
     base: Shares,
     yours: Shares,
 }
@@ -118,12 +140,14 @@ struct Shares {
 }
 
 impl Line {
-    fn of(job: &str, row: &Row, decisions: Option<usize>) -> Line {
+    fn of(job: &str, row: &Row, spent: Option<Spent>) -> Line {
         let items = row.base.confirmed;
+        let per_item = |n: usize| rounded(n as f64 / (items as f64).max(1.0));
         Line {
             job: job.to_owned(),
             items,
-            decisions_per_item: decisions.map(|n| rounded(n as f64 / (items as f64).max(1.0))),
+            decisions_per_item: spent.as_ref().map(|spent| per_item(spent.decisions)),
+            keys_per_item: spent.as_ref().map(|spent| per_item(spent.keys)),
             base: Shares::of(&row.base),
             yours: Shares::of(&row.own),
         }
@@ -154,11 +178,11 @@ fn table<'a>(lines: impl Iterator<Item = &'a Line> + Clone) -> String {
     // Writing to a string cannot fail.
     let _ = writeln!(
         out,
-        "{gap:width$}         found F1       right F1       corrections    words wrong    decisions"
+        "{gap:width$}         found F1       right F1       corrections    words wrong  decisions     keys"
     );
     let _ = writeln!(
         out,
-        "{:width$}  items  base  yours    base  yours    base  yours    base  yours    an item",
+        "{:width$}  items  base  yours    base  yours    base  yours    base  yours    an item  an item",
         "job"
     );
     let share = |share: Option<f64>| share.map_or("    -".to_owned(), |s| format!("{s:5.2}"));
@@ -176,7 +200,12 @@ fn table<'a>(lines: impl Iterator<Item = &'a Line> + Clone) -> String {
         ] {
             let _ = write!(out, " {}  {}  ", share(base), share(own));
         }
-        let _ = writeln!(out, "{:>9}", share(line.decisions_per_item));
+        let _ = writeln!(
+            out,
+            "{:>8} {:>8}",
+            share(line.decisions_per_item),
+            share(line.keys_per_item)
+        );
     }
     out
 }

@@ -123,6 +123,9 @@ pub(super) fn card(session: &Session, item: &Item, recordings: &[Recording]) -> 
             (Field::Measurement, _) => text.push_str(&spoken(&item.measurements, &text)),
             _ => {}
         }
+        if let Some(number) = session.list().corrected_like(item, field) {
+            text.push_str(&format!(" (as you corrected item {number})"));
+        }
         add(Some(field), field.name(), text, false);
         if field == Field::Measurement {
             for limit in &item.limits {

@@ -145,6 +145,11 @@ pub enum Change {
         /// Its facts.
         new: NewItem,
     },
+    /// What the correction of an item teaches is wanted as a lesson.
+    Teach {
+        /// Number of the item.
+        number: u32,
+    },
     /// The last step no longer counts.
     Undo,
     /// The last undone step counts again.
@@ -284,6 +289,9 @@ pub enum Refusal {
         /// Which photo.
         photo: String,
     },
+    /// Nothing was corrected, or nothing that could be heard again.
+    #[error("nothing plain to learn from item {0}: correct what was heard as something else first")]
+    NothingToTeach(u32),
     /// Nothing has been decided, or all is undone.
     #[error("there is nothing to undo")]
     NothingToUndo,

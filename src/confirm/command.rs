@@ -31,7 +31,7 @@ pub(super) fn parse(line: &str, session: &Session) -> Result<Command, String> {
     let rest = rest.trim();
     let takes_nothing = [
         "", "c", "a", "z", "u", "y", "s", "n", "b", "l", "?", "q", "p", "said", "renumber",
-        "dismiss",
+        "dismiss", "always",
     ];
     if takes_nothing.contains(&word) && !rest.is_empty() {
         return Err(format!(
@@ -86,6 +86,11 @@ pub(super) fn parse(line: &str, session: &Session) -> Result<Command, String> {
             "z" => Change::Restore { number: number()? },
             "u" => Change::Undo,
             "y" => Change::Redo,
+            "always" => Change::Teach {
+                number: session
+                    .to_teach()
+                    .ok_or("nothing was corrected that could be learnt from")?,
+            },
             "e" => edit(rest, number)?,
             "above" => Change::AcceptAbove {
                 confidence: read(rest, "a number after above, such as above 0.95")?,

@@ -28,7 +28,7 @@ impl Session {
                 number,
                 field,
                 text,
-            } => together(self.edit(*number, *field, text)?),
+            } => together(self.correct(*number, *field, text)?),
             Change::EditAndAccept {
                 number,
                 field,
@@ -52,6 +52,7 @@ impl Session {
             Change::Promote { statement, new } => self.promote(*statement, new)?,
             Change::AttachPhoto { number, photo } => self.attach_photo(*number, photo)?,
             Change::DetachPhoto { number, photo } => self.detach_photo(*number, photo)?,
+            Change::Teach { number } => self.teach(*number)?,
             Change::Undo => {
                 let step = self.list().undoable.last().ok_or(Refusal::NothingToUndo)?;
                 let events = step.clone();
@@ -132,7 +133,12 @@ impl Session {
     }
 
     /// The edit, and what the vocabulary says of the new facts.
-    fn edit(&self, number: u32, field: Field, text: &str) -> Result<Vec<Decision>, Refusal> {
+    pub(super) fn edit(
+        &self,
+        number: u32,
+        field: Field,
+        text: &str,
+    ) -> Result<Vec<Decision>, Refusal> {
         let item = self.living(number)?;
         let mut after = item.clone();
         field.write(&mut after, text)?;
@@ -163,7 +169,7 @@ impl Session {
     /// The edit and the acceptance as one step. Left as it was, the item is only accepted.
     fn edit_and_accept(&self, number: u32, field: Field, text: &str) -> Result<Decision, Refusal> {
         let accept = self.accept(number);
-        match self.edit(number, field, text) {
+        match self.correct(number, field, text) {
             Ok(edit) => Ok(together(edit.into_iter().chain(accept.ok()).collect())),
             Err(Refusal::Unchanged { .. }) => accept,
             Err(refusal) => Err(refusal),

@@ -51,7 +51,7 @@ pub(super) const USUAL_KEYS: [(&str, &str); 11] = [
 ];
 
 /// All keys of the terminal face.
-pub(super) const ALL_KEYS: [(&str, &str); 35] = [
+pub(super) const ALL_KEYS: [(&str, &str); 36] = [
     (
         "a, Enter",
         "accept the item as it stands, and show the next undecided one",
@@ -92,6 +92,10 @@ pub(super) const ALL_KEYS: [(&str, &str); 35] = [
     (
         "E D O W …",
         "as capitals: change it and accept the item (T R V K too); figures: a behind them",
+    ),
+    (
+        "L",
+        "after a correction: learn from it, as the lowest line offers",
     ),
     ("n", "write a new item by hand"),
     (
@@ -144,7 +148,7 @@ pub(super) const ALL_KEYS: [(&str, &str); 35] = [
 ];
 
 /// All commands of the plain face.
-pub(super) const COMMANDS: [(&str, &str); 33] = [
+pub(super) const COMMANDS: [(&str, &str); 34] = [
     (
         "a",
         "accept the item as it stands, and show the next undecided one",
@@ -176,6 +180,10 @@ pub(super) const COMMANDS: [(&str, &str); 33] = [
         "undo the last decision, also one from an earlier sitting",
     ),
     ("y", "do again what was undone"),
+    (
+        "always",
+        "after a correction: learn from it, as was offered",
+    ),
     ("n", "the item after, decided or not"),
     ("b", "the item before, decided or not"),
     ("g NUMBER", "go to an item by its number"),

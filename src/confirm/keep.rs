@@ -1,7 +1,7 @@
 //! What both faces share: keeping a change in the job before it shows, and their options.
 
 use super::{Around, Change, Describe, Move, Player, Progress, Refusal, Session};
-use crate::job::{DETAIL_TITLE, Job, JobError, PHOTOS_FOLDER};
+use crate::job::{Job, JobError, PHOTOS_FOLDER};
 use crate::lexicon::Lexicon;
 use crate::limits::Yardstick;
 use crate::speech::Recording;
@@ -34,6 +34,8 @@ pub struct Options {
 pub struct Outcome {
     /// How far the list is now.
     pub progress: Progress,
+    /// Lessons that were asked for.
+    pub lessons: usize,
     /// Commands of the plain face that were refused; a script wants to know.
     pub refused: usize,
 }
@@ -131,11 +133,7 @@ pub(super) fn start(
             Err(error) => return Err(error),
         };
     }
-    let title = job.detail(DETAIL_TITLE)?.unwrap_or_else(|| {
-        job.dir()
-            .file_stem()
-            .map_or(String::new(), |name| name.to_string_lossy().into_owned())
-    });
+    let title = job.title()?;
     let recordings = job
         .recordings()?
         .into_iter()

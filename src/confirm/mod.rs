@@ -3,6 +3,7 @@
 //! [`Session`] is the state machine, without files, clock or terminal. [`run_terminal`] and
 //! [`run_plain`] are two faces over it; both keep every decision in the job before they show it.
 
+mod alike;
 mod around;
 mod card;
 mod change;
@@ -18,6 +19,8 @@ mod draw_list;
 mod filter;
 mod help;
 mod keep;
+mod keys;
+mod lesson;
 mod line_editor;
 mod make;
 mod offers;
@@ -43,6 +46,8 @@ pub use complete::{Choice, complete};
 pub use filter::{Filter, found, status_word};
 pub use help::{field_key, last_field_key};
 pub use keep::{ConfirmError, Options, Outcome, keep, session_of};
+pub use keys::keys_taken;
+pub use lesson::Offer;
 pub use plain::run_plain;
 pub use play::{PLAYERS, Player, Playing, file_of};
 pub use rehearsal::Rehearsal;

@@ -51,6 +51,7 @@ pub fn run_plain(
     }
     Ok(Outcome {
         progress: session.progress(),
+        lessons: session.list().taught.len(),
         refused,
     })
 }
@@ -151,6 +152,9 @@ fn serve(
             Ok(told) => {
                 if let Some(told) = told {
                     face.print(&format!("{told}. {}", session.progress()))?;
+                    if let Some(offer) = session.offer() {
+                        face.print(&format!("always learns: {}", offer.words))?;
+                    }
                 }
                 if session.progress().waiting() == 0 && session.progress().total > 0 {
                     face.print("every item is decided: q quits")?;

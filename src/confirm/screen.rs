@@ -113,6 +113,9 @@ impl Screen {
     pub(super) fn kept(&mut self, told: String) {
         (self.mode, self.scroll) = (Mode::Card, 0);
         self.tell(Ok(told));
+        if let Some(offer) = self.session.offer() {
+            self.message.text += &format!("; L learns: {}", offer.words);
+        }
         match self.session.may_go_along() {
             0 => {}
             1 => self.message.text += "; P takes the one after it along",
@@ -193,6 +196,10 @@ impl Screen {
             KeyCode::Char('?') => (self.mode, self.scroll) = (Mode::Help, 0),
             KeyCode::Char('u') => return Ask::Keep(Change::Undo),
             KeyCode::Char('y') => return Ask::Keep(Change::Redo),
+            KeyCode::Char('L') => match self.session.to_teach() {
+                Some(number) => return Ask::Keep(Change::Teach { number }),
+                None => self.tell(Err("nothing was corrected that could be learnt from".into())),
+            },
             KeyCode::Char('n') => self.ask(Purpose::New {
                 facts: NewItem::default(),
                 statement: None,

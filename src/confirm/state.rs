@@ -225,7 +225,9 @@ impl Session {
                 Decision::Copy { .. }
                 | Decision::Renumber { .. }
                 | Decision::Edit { .. }
-                | Decision::Follow { .. },
+                | Decision::Follow { .. }
+                | Decision::Likewise { .. }
+                | Decision::Teach { .. },
             ) => {}
             _ => {
                 if let Some(id) = self.subject(&last) {

@@ -35,6 +35,7 @@ pub fn run_terminal(
     restored?;
     Ok(Outcome {
         progress: screen.session.progress(),
+        lessons: screen.session.list().taught.len(),
         refused: 0,
     })
 }

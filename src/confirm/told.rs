@@ -1,5 +1,6 @@
 //! What was done, in one short line for the inspector.
 
+use super::lesson::teaching;
 use super::state::Session;
 use crate::items::{Status, standing_words};
 use crate::job::{Decision, Event, Field};
@@ -8,9 +9,17 @@ impl Session {
     /// Returns what `events` did, as one short line for the inspector, such as
     /// `item 12 confirmed`. Call it after [`Session::apply`].
     pub fn told(&self, events: &[Event]) -> String {
-        let decisions: Vec<&Decision> = events
-            .iter()
-            .flat_map(|event| event.decision.parts())
+        let parts = || events.iter().flat_map(|event| event.decision.parts());
+        let along: Vec<&str> = parts()
+            .filter_map(|decision| match decision {
+                Decision::Likewise { item, .. } => Some(&**item),
+                _ => None,
+            })
+            .collect();
+        if !along.is_empty() {
+            return self.told_along(events, &along);
+        }
+        let decisions: Vec<&Decision> = parts()
             // What follows from an edit shows on the card.
             .filter(|decision| !matches!(decision, Decision::Follow { .. }))
             .collect();
@@ -50,6 +59,28 @@ impl Session {
         }
     }
 
+    /// What was done to the item that was corrected, then which others were changed `along` with it.
+    fn told_along(&self, events: &[Event], along: &[&str]) -> String {
+        let own = |decision: &&Decision| decision.item().is_none_or(|id| !along.contains(&id));
+        let of_event = |event: &Event| {
+            let decisions = event.decision.parts().iter().filter(own).cloned().collect();
+            let decision = Decision::Together { decisions };
+            Event {
+                decision,
+                ..event.clone()
+            }
+        };
+        let own: Vec<Event> = events.iter().map(of_event).collect();
+        let numbers = along.iter().filter_map(|id| self.number_of(id));
+        let numbers: Vec<String> = numbers.map(|number| number.to_string()).collect();
+        let others = match &numbers[..] {
+            [one] => format!("item {one}"),
+            [most @ .., last] => format!("items {} and {last}", most.join(", ")),
+            [] => "others".to_owned(),
+        };
+        format!("{}; likewise in {others}", self.told(&own))
+    }
+
     fn told_one(&self, decision: &Decision) -> String {
         let item = decision.item().map_or(String::new(), |id| self.named(id));
         match decision {
@@ -57,7 +88,13 @@ impl Session {
             Decision::Accept { .. } => format!("{item} confirmed"),
             Decision::Edit { field, to, .. } if to.is_empty() => format!("{item}: no {field} now"),
             Decision::Edit { field, to, .. } => format!("{item}: the {field} is now {to}"),
-            Decision::Follow { .. } | Decision::Together { .. } => format!("{item} changed"),
+            Decision::Follow { .. } | Decision::Likewise { .. } | Decision::Together { .. } => {
+                format!("{item} changed")
+            }
+            Decision::Teach { lesson, .. } => format!(
+                "for callover learn: {}",
+                teaching(lesson).map_or(String::new(), |one| one.in_words())
+            ),
             Decision::Reject { reason, .. } if reason.is_empty() => format!("{item} rejected"),
             Decision::Reject { reason, .. } => format!("{item} rejected: {reason}"),
             Decision::Restore { .. } => format!("{item} is undecided again"),

@@ -33,5 +33,6 @@ pub(crate) const ASSETS: &[Asset] = assets![
     "dialogs.js" "text/javascript; charset=utf-8",
     "rework.js" "text/javascript; charset=utf-8",
     "unlisted.js" "text/javascript; charset=utf-8",
+    "growth.js" "text/javascript; charset=utf-8",
     "keys.js" "text/javascript; charset=utf-8",
 ];

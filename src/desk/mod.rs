@@ -18,6 +18,7 @@ mod assets;
 mod cache;
 mod entry;
 mod error;
+mod growth;
 mod guard;
 mod pace;
 mod page;

@@ -3,6 +3,7 @@
 use super::assets::ASSETS;
 use super::entry::enter;
 use super::error::Refused;
+use super::growth::growth;
 use super::guard::{check_cookie, check_host, harden};
 use super::page;
 use super::paragraphs::{Paragraph, paragraphs};
@@ -47,6 +48,7 @@ pub(crate) fn router(shared: Arc<Shared>) -> Router {
         .route("/act", post(act))
         .route("/complete", get(complete))
         .route("/recordings", get(recordings))
+        .route("/growth", get(grown))
         .route("/words/{recording}", get(words))
         .route("/outline/{recording}", get(outline))
         .route("/sound/{recording}", get(sound))
@@ -194,6 +196,12 @@ async fn complete(State(shared): State<Arc<Shared>>, Query(asked): Query<Typed>)
 
 async fn recordings(State(shared): State<Arc<Shared>>) -> Json<Vec<Sound>> {
     Json(shared.sounds.list())
+}
+
+/// What the jobs beside this one took.
+async fn grown(State(shared): State<Arc<Shared>>) -> Answer {
+    let steps = aside(shared, |shared| Ok(growth(&shared.dir)));
+    Ok(Json(steps.await?).into_response())
 }
 
 async fn words(State(shared): State<Arc<Shared>>, Path(recording): Path<u32>) -> Answer {

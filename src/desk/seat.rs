@@ -4,7 +4,7 @@ use super::error::Refused;
 use super::view::Update;
 use crate::confirm::{Around, Change, ConfirmError, Describe, Session, keep, session_of};
 use crate::items::Item;
-use crate::job::{DETAIL_TITLE, Decision, Field, Job, JobError, KeptPhoto};
+use crate::job::{Decision, Field, Job, JobError, KeptPhoto};
 
 /// The job with its pass.
 #[derive(Debug)]
@@ -26,11 +26,7 @@ impl Seat {
     /// Reads the job.
     pub(crate) fn take(job: Job, describe: Describe, around: &Around) -> Result<Seat, JobError> {
         let session = session_of(&job, describe, around)?;
-        let title = job.detail(DETAIL_TITLE)?.unwrap_or_else(|| {
-            job.dir()
-                .file_stem()
-                .map_or(String::new(), |name| name.to_string_lossy().into_owned())
-        });
+        let title = job.title()?;
         Ok(Seat {
             job,
             session,

@@ -1,7 +1,7 @@
 //! What the page is shown, as JSON: the list, an item, and what changed between two states.
 
 use super::pace::seconds_per_item;
-use crate::confirm::{Session, confidence_words, field_key, ids_changed, last_field_key};
+use crate::confirm::{Offer, Session, confidence_words, field_key, ids_changed, last_field_key};
 use crate::items::{Item, LimitCheck, RemedySource, Seen, Standing, Status, standing_words};
 use crate::job::{DecidedList, Decision, Event, Field};
 use crate::recheck::{Finding, SURE};
@@ -19,6 +19,9 @@ pub(crate) struct ItemView {
     reason: Option<String>,
     /// Text by field name; empty ones are left out.
     fields: BTreeMap<&'static str, String>,
+    /// Fields that were changed along with the same correction of another item, with its number.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    likewise: BTreeMap<&'static str, u32>,
     #[serde(skip_serializing_if = "Option::is_none")]
     remedy_source: Option<RemedySource>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -71,6 +74,10 @@ impl ItemView {
             .map(|field| (field.name(), field.read(item)))
             .filter(|(_, text)| !text.is_empty())
             .collect();
+        let likewise = Field::ALL.into_iter().filter_map(|field| {
+            let number = list.corrected_like(item, field)?;
+            Some((field.name(), number))
+        });
         let evidence = &item.evidence;
         let terms = evidence.terms.iter();
         ItemView {
@@ -79,6 +86,7 @@ impl ItemView {
             status: item.status,
             reason: list.reasons.get(&item.id).cloned(),
             fields,
+            likewise: likewise.collect(),
             remedy_source: item.remedy_source,
             caution: item.caution.clone(),
             limits: item.limits.clone(),
@@ -245,6 +253,9 @@ pub(crate) struct Update {
     pub(crate) event: i64,
     /// What was done, in words.
     pub(crate) told: String,
+    /// The lesson that it suggests.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    offer: Option<Offer>,
     items: Vec<ItemView>,
     /// All ids in order, where items came, went or moved.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -328,6 +339,7 @@ impl Update {
         Update {
             event: session.last_event(),
             told,
+            offer: session.offer(),
             items: items()
                 .filter(|item| changed(item))
                 .map(|item| ItemView::of(item, list))

@@ -2,7 +2,7 @@
 //! walk-rounds whose list is known (`examples/calibrate`, which writes `models/confidence.toml`).
 
 use super::draft::Draft;
-use crate::lexicon::{How, Lexicon, TermId};
+use crate::lexicon::{How, Lexicon, Sureness, TermId};
 use crate::score::probability;
 use crate::statements::reading::Reading;
 use serde::Deserialize;
@@ -70,9 +70,10 @@ fn weights() -> &'static Features {
     })
 }
 
-/// Returns how likely an item of these features is right, from 0.02 to 0.98 in steps of 0.01.
-pub(crate) fn of(features: &Features) -> f64 {
-    let p = probability(weights(), features);
+/// Returns how likely an item of these features is right, from 0.02 to 0.98 in steps of 0.01; `sureness`
+/// is what is known of this inspector's items.
+pub(crate) fn of(features: &Features, sureness: Sureness) -> f64 {
+    let p = sureness.of(probability(weights(), features));
     (p.clamp(BOUNDS.0, BOUNDS.1) * 100.0).round() / 100.0
 }
 
@@ -148,6 +149,12 @@ mod tests {
         sure[0] = 1.0;
         let mut doubtful = sure;
         (doubtful[1], doubtful[2], doubtful[3]) = (1.0, 1.0, 1.0);
+        let of = |features| of(features, Sureness::default());
         assert!(of(&sure) > of(&doubtful), "{} {}", of(&sure), of(&doubtful));
+        let doubted = Sureness {
+            shift: -1.0,
+            slope: 0.5,
+        };
+        assert!(super::of(&sure, doubted) < of(&sure));
     }
 }

@@ -36,7 +36,7 @@ pub(crate) fn items(
             let mut item = item(lexicon, reading, transcript, walked, draft);
             let place = walked.terms[draft.place];
             let features = confidence::features(lexicon, reading, draft, place);
-            item.confidence = confidence::of(&features);
+            item.confidence = confidence::of(&features, lexicon.sureness());
             item.number = at as u32 + 1;
             let twin: &mut u32 = seen.entry(item.id.clone()).or_insert(0);
             if *twin > 0 {

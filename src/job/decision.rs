@@ -111,6 +111,23 @@ pub enum Decision {
         /// Id and new number of each.
         numbers: Vec<(String, u32)>,
     },
+    /// A field was changed along with the same correction of another item. Stands beside the edit that
+    /// did it, which is then not the inspector's own.
+    Likewise {
+        /// Which item.
+        item: String,
+        /// Which field.
+        field: Field,
+        /// The item that the inspector corrected.
+        of: String,
+    },
+    /// What a correction teaches is wanted as a lesson. `callover learn` tries it before it counts.
+    Teach {
+        /// The item that was corrected.
+        item: String,
+        /// The lesson, as an overlay of the lexicon has it.
+        lesson: String,
+    },
     /// A photo shows the item.
     #[serde(rename = "attach-photo")]
     AttachPhoto {
@@ -193,6 +210,8 @@ impl Decision {
             Decision::Accept { item, .. }
             | Decision::Edit { item, .. }
             | Decision::Follow { item, .. }
+            | Decision::Likewise { item, .. }
+            | Decision::Teach { item, .. }
             | Decision::Reject { item, .. }
             | Decision::Restore { item }
             | Decision::Split { item, .. }

@@ -177,6 +177,16 @@ impl Job {
         Ok(self.details()?.remove(key))
     }
 
+    /// Returns what the job is called: its title, or else the name of its folder.
+    ///
+    /// # Errors
+    /// As reading has it.
+    pub fn title(&self) -> Result<String, JobError> {
+        let name = self.dir.file_stem().unwrap_or_default();
+        let title = self.detail(DETAIL_TITLE)?;
+        Ok(title.unwrap_or_else(|| name.to_string_lossy().into_owned()))
+    }
+
     /// Keeps one detail in place of any earlier value.
     ///
     /// # Errors

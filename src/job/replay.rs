@@ -14,6 +14,10 @@ pub struct DecidedList {
     pub reasons: BTreeMap<String, String>,
     /// Fields that the inspector has changed and not undone.
     pub edited: BTreeSet<(String, Field)>,
+    /// Fields that were changed along with the same correction of another item, with that item's id.
+    pub likewise: BTreeMap<(String, Field), String>,
+    /// Lessons that corrections are to teach, each with the item that was corrected.
+    pub taught: BTreeMap<String, String>,
     /// Ids of the items that a decision in force is about.
     pub touched: BTreeSet<String>,
     /// The later visits, and what is to be decided about them.
@@ -31,6 +35,13 @@ pub struct DecidedList {
 }
 
 impl DecidedList {
+    /// Returns the number of the item whose correction changed this one's field as well.
+    pub fn corrected_like(&self, item: &Item, field: Field) -> Option<u32> {
+        let of = self.likewise.get(&(item.id.clone(), field))?;
+        let other = self.items.iter().find(|other| other.id == *of);
+        other.map(|other| other.number)
+    }
+
     /// Returns the item with this number.
     pub fn numbered(&self, number: u32) -> Option<&Item> {
         self.items.iter().find(|item| item.number == number)
@@ -278,6 +289,8 @@ impl Building {
             Decision::Accept { item, .. }
             | Decision::Edit { item, .. }
             | Decision::Follow { item, .. }
+            | Decision::Likewise { item, .. }
+            | Decision::Teach { item, .. }
             | Decision::Reject { item, .. }
             | Decision::Restore { item }
             | Decision::AttachPhoto { item, .. }
@@ -310,6 +323,13 @@ impl Building {
                     item.description.clone_from(description);
                 }
                 list.edited.insert((id.to_string(), *field));
+                list.likewise.remove(&(id.to_string(), *field));
+            }
+            Decision::Likewise { field, of, .. } => {
+                list.likewise.insert((id.to_string(), *field), of.clone());
+            }
+            Decision::Teach { lesson, .. } => {
+                list.taught.insert(lesson.clone(), id.to_string());
             }
             Decision::Follow { facts, .. } => facts.write(item),
             Decision::Found(found) => list.visits.found(item, &found.seen),

@@ -10,6 +10,7 @@ use super::habits::habits;
 use super::lesson::{Lesson, Sighting, Teaching};
 use super::stretch::{in_tokens, words_of};
 use super::study::Study;
+use super::sureness::sureness;
 use super::voice::voice;
 use crate::items::Item;
 use crate::lexicon::{Kind, Lexicon, kind_word};
@@ -27,10 +28,12 @@ pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
             Corner::of(study, j, i).draw(&mut drawn);
         }
         chat(study, j, &mut drawn);
+        asked(study, j, &mut drawn);
     }
     let mut lessons = drawn.finish();
     lessons.extend(habits(study));
     lessons.extend(voice(study));
+    lessons.extend(sureness(study));
     for lesson in &mut lessons {
         lesson.against = against(study, lesson);
     }
@@ -38,8 +41,7 @@ pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
     lessons
 }
 
-/// Lessons while they are collected: the same words for the same term are one lesson, whatever
-/// stands near.
+/// Lessons while they are collected, by what they teach without what stands near.
 #[derive(Debug, Default)]
 pub(super) struct Drawn {
     all: BTreeMap<Teaching, Lesson>,
@@ -47,31 +49,17 @@ pub(super) struct Drawn {
 
 impl Drawn {
     pub(super) fn add(&mut self, teaching: Teaching, distance: f32, sighting: Sighting) {
-        let (key, near, also) = match teaching.clone() {
-            Teaching::HeardAs { heard, term, near } => {
-                let bare = BTreeSet::new();
-                let key = Teaching::HeardAs {
-                    heard,
-                    term,
-                    near: bare,
-                };
-                (key, near, BTreeSet::new())
-            }
-            Teaching::Term { term, of, also } => {
-                let key = Teaching::Term {
-                    term,
-                    of,
-                    also: BTreeSet::new(),
-                };
-                (key, BTreeSet::new(), also)
-            }
-            other => (other, BTreeSet::new(), BTreeSet::new()),
+        let (near, also) = match &teaching {
+            Teaching::HeardAs { near, .. } => (near.clone(), BTreeSet::new()),
+            Teaching::Term { also, .. } => (BTreeSet::new(), also.clone()),
+            _ => Default::default(),
         };
-        let lesson = self.all.entry(key).or_insert(Lesson {
+        let lesson = self.all.entry(teaching.bare()).or_insert(Lesson {
             teaching,
             sightings: BTreeSet::new(),
             against: 0,
             distance: 1000,
+            asked: false,
         });
         match &mut lesson.teaching {
             // One occasion without need of context is no reason to drop the others' context.
@@ -100,6 +88,19 @@ pub(super) fn sighting(job: &str, item: &Item) -> Sighting {
         item: item.number,
         at: item.evidence.span.map(|span| span.start),
         quote: item.evidence.quote.clone(),
+    }
+}
+
+/// What the inspector asked for when correcting an item that is confirmed now.
+fn asked(study: &Study<'_>, job: usize, drawn: &mut Drawn) {
+    let lived = &study.jobs[job];
+    for (teaching, id) in &lived.asked {
+        if let Some(item) = lived.confirmed.iter().find(|item| item.id == *id) {
+            drawn.add(teaching.clone(), 1.0, sighting(&lived.name, item));
+            if let Some(lesson) = drawn.all.get_mut(&teaching.bare()) {
+                lesson.asked = true;
+            }
+        }
     }
 }
 

@@ -77,6 +77,10 @@ fn teaching(table: &str, keys: &Table) -> Option<Teaching> {
             words: words.clone(),
         });
     }
+    if table == "sureness" {
+        let claims = texts(keys, "claims");
+        return Some(Teaching::Sureness { claims });
+    }
     if table == "voice" {
         return Some(Teaching::Voice(VoiceData {
             elements: texts(keys, "elements"),
@@ -188,6 +192,7 @@ pub fn contradict(a: &Teaching, b: &Teaching) -> bool {
             },
         ) => defect == d && severity != s,
         (Teaching::Voice(one), Teaching::Voice(other)) => one != other,
+        (Teaching::Sureness { claims }, Teaching::Sureness { claims: other }) => claims != other,
         (Teaching::Term { term, of, .. }, Teaching::Term { term: t, of: o, .. }) => {
             term == t && of != o
         }

@@ -6,7 +6,9 @@
 use super::lesson::{Lesson, Teaching};
 use super::overlay;
 use super::study::{Change, Effect, Study};
-use crate::lexicon::{Lexicon, Mishearing, Problem};
+use super::sureness;
+use crate::lexicon::{Lexicon, Mishearing, Problem, Sureness};
+use crate::workers::each;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
@@ -54,10 +56,7 @@ pub fn judge(
     lessons: Vec<Lesson>,
 ) -> Result<Vec<Judged>, Vec<Problem>> {
     let guard = Guard { study, overlays };
-    let mut judged: Vec<Judged> = lessons
-        .into_iter()
-        .map(|lesson| guard.alone(lesson))
-        .collect();
+    let mut judged: Vec<Judged> = each(&lessons, |lesson| guard.alone(lesson.clone()));
     guard.pairs(&mut judged);
     let mut order: Vec<usize> = (0..judged.len()).collect();
     order.sort_by(|&a, &b| rank(&judged[a]).cmp(&rank(&judged[b])));
@@ -82,7 +81,7 @@ pub fn judge(
         mended.extend(new);
         chosen.push(at);
     }
-    guard.together(&mut judged, chosen)?;
+    guard.join(&mut judged, &mut Vec::new(), &chosen)?;
     Ok(judged)
 }
 
@@ -97,6 +96,13 @@ fn rank(judged: &Judged) -> (bool, isize, isize, u32, &Teaching) {
         lesson.distance,
         &lesson.teaching,
     )
+}
+
+/// Returns a lesson about certain words tried alone; `None` for lessons that cannot be tried at once.
+pub(super) fn quick(study: &Study<'_>, lesson: Lesson) -> Option<Judged> {
+    overlay::as_mishearing(&study.lexicon, &lesson.teaching)?;
+    let overlays = &[];
+    Some(Guard { study, overlays }.alone(lesson))
 }
 
 struct Guard<'a> {
@@ -124,9 +130,9 @@ impl Guard<'_> {
     fn loaded(&self, teachings: &[&Teaching]) -> Result<Lexicon, Vec<Problem>> {
         let entries: Vec<String> = teachings.iter().map(|t| overlay::on_trial(t)).collect();
         let mut files = self.overlays.to_vec();
-        if teachings.iter().any(|t| matches!(t, Teaching::Voice(_))) {
+        for teaching in teachings.iter().filter(|t| t.is_one_of_all()) {
             for (_, text) in &mut files {
-                *text = overlay::without_voice(text);
+                *text = overlay::without_like(text, teaching);
             }
         }
         files.push((PathBuf::from("lessons on trial"), entries.join("\n")));
@@ -135,10 +141,8 @@ impl Guard<'_> {
 
     fn effect(&self, lexicon: &Lexicon, lessons: &[&Lesson]) -> Effect {
         let habits = lessons.iter().all(|l| l.teaching.is_habit());
-        let words: Option<Vec<Vec<String>>> = lessons.iter().map(|l| l.teaching.words()).collect();
-        self.study.effect(lexicon, habits, |tokens| match &words {
-            Some(words) => words.iter().any(|words| Lexicon::has_words(tokens, words)),
-            None => true,
+        self.study.effect(lexicon, habits, |tokens| {
+            lessons.iter().any(|l| l.teaching.may_touch(tokens))
         })
     }
 
@@ -148,7 +152,11 @@ impl Guard<'_> {
         let mut effect = Effect::default();
         let mut verdict = Verdict::SeenOnce;
         if !needs_more(&lesson) {
-            if let Some(lexicon) = self.lexicon(&[&lesson.teaching]) {
+            if let Teaching::Sureness { claims } = &lesson.teaching {
+                if let Ok(given) = Sureness::read(claims) {
+                    effect = sureness::effect(self.study, given);
+                }
+            } else if let Some(lexicon) = self.lexicon(&[&lesson.teaching]) {
                 effect = self.effect(&lexicon, &[&lesson]);
             }
             verdict = match (effect.broken.is_empty(), effect.mended.is_empty()) {
@@ -195,35 +203,37 @@ impl Guard<'_> {
         }
     }
 
-    /// Tries the chosen lessons together, as they would be loaded; where that breaks something, takes
-    /// them one by one and leaves out those that break it.
-    fn together(&self, judged: &mut [Judged], chosen: Vec<usize>) -> Result<(), Vec<Problem>> {
-        let breaks = |judged: &[Judged], chosen: &[usize]| -> Result<bool, Vec<Problem>> {
-            let teachings: Vec<_> = chosen
-                .iter()
-                .map(|&at| &judged[at].lesson.teaching)
-                .collect();
-            let lexicon = self.loaded(&teachings)?;
-            let effect = self.study.effect(&lexicon, false, |_| true);
-            Ok(!effect.broken.is_empty())
-        };
-        if chosen.is_empty() || !breaks(judged, &chosen)? {
+    /// Adds lessons to those kept, as they would be loaded together: all of them where that breaks nothing,
+    /// else one half after the other, so that only those are left out that break something beside the ones
+    /// before them. Few do, and it takes few trials.
+    fn join(
+        &self,
+        judged: &mut [Judged],
+        kept: &mut Vec<usize>,
+        more: &[usize],
+    ) -> Result<(), Vec<Problem>> {
+        if more.is_empty() {
             return Ok(());
         }
-        let mut kept = Vec::new();
-        for at in chosen {
-            kept.push(at);
-            if breaks(judged, &kept)? {
-                kept.pop();
-                judged[at].verdict = Verdict::Breaks;
-            }
+        let all = [kept.as_slice(), more].concat();
+        let teachings: Vec<_> = all.iter().map(|&at| &judged[at].lesson.teaching).collect();
+        let lexicon = self.loaded(&teachings)?;
+        let effect = self.study.effect(&lexicon, false, |_| true);
+        if effect.broken.is_empty() {
+            *kept = all;
+        } else if let [only] = *more {
+            judged[only].verdict = Verdict::Breaks;
+        } else {
+            let (first, second) = more.split_at(more.len() / 2);
+            self.join(judged, kept, first)?;
+            self.join(judged, kept, second)?;
         }
         Ok(())
     }
 }
 
 /// Returns true where a lesson rests on too few occasions: words that do not sound like the term, and
-/// everyday words, whose context is named.
+/// everyday words, whose context is named. Asking for it when correcting is as good as an occasion more.
 fn needs_more(lesson: &Lesson) -> bool {
     let risky = match &lesson.teaching {
         Teaching::Wording { .. } => true,
@@ -232,5 +242,5 @@ fn needs_more(lesson: &Lesson) -> bool {
         }
         _ => false,
     };
-    risky && (1..FEWEST_WITHOUT_SOUND).contains(&lesson.sightings.len())
+    risky && !lesson.asked && (1..FEWEST_WITHOUT_SOUND).contains(&lesson.sightings.len())
 }

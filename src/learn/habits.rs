@@ -115,5 +115,6 @@ fn lesson(teaching: Teaching, sightings: BTreeSet<Sighting>) -> Lesson {
         sightings,
         against: 0,
         distance: 1000,
+        asked: false,
     }
 }

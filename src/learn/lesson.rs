@@ -1,9 +1,14 @@
 //! Lessons as plain data.
 
 use crate::items::Severity;
-use crate::lexicon::{Kind, VoiceData, kind_word};
+use crate::lexicon::{Kind, Lexicon, Token, VoiceData, kind_word};
 use crate::time::Millis;
 use std::collections::BTreeSet;
+
+/// Letters of a word that may be another in other forms of it (*bashed*, *bashes*), and those that its
+/// stem has at least.
+const ENDING: usize = 2;
+const SHORTEST: usize = 3;
 
 /// What a lesson teaches. Terms are called by their names in the lexicon.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -64,6 +69,11 @@ pub enum Teaching {
     },
     /// How this inspector sounds: words that he uses, and which of his sounds are heard as others.
     Voice(VoiceData),
+    /// How sure this inspector's items are beside what is claimed of them.
+    Sureness {
+        /// Two claims with what they count for, such as `0.90>0.81`.
+        claims: Vec<String>,
+    },
 }
 
 /// A term by kind and name.
@@ -99,6 +109,8 @@ pub struct Lesson {
     pub against: usize,
     /// How far the words are from the term's sounds, in thousandths; 1000 where sound plays no part.
     pub distance: u32,
+    /// True where the inspector asked for it when correcting.
+    pub asked: bool,
 }
 
 impl Teaching {
@@ -143,6 +155,10 @@ impl Teaching {
                 voice.defects.len(),
                 voice.confusions.len()
             ),
+            Teaching::Sureness { claims } => {
+                let told = claims.join(", ").replace('>', " counts as ");
+                format!("your confidences: {told}")
+            }
         }
     }
 
@@ -155,6 +171,42 @@ impl Teaching {
             _ => return None,
         };
         Some(words.split(' ').map(str::to_owned).collect())
+    }
+
+    /// Returns false where a lesson tried alone cannot well change how these tokens are read. Of a name in
+    /// whatever form its first word tells; what else it is taken for shows when all are tried together.
+    pub(super) fn may_touch(&self, tokens: &[Token]) -> bool {
+        let begins = |name: &String| {
+            let first = name.split([' ', '-']).next().unwrap_or_default();
+            let letters = first.chars().count().saturating_sub(ENDING).max(SHORTEST);
+            let stem: String = first.chars().take(letters).collect();
+            tokens.iter().any(|token| token.norm.starts_with(&stem))
+        };
+        match self {
+            Teaching::Wording { wording, .. } => begins(wording),
+            Teaching::Term { term, also, .. } => begins(&term.name) || also.iter().any(begins),
+            _ => self
+                .words()
+                .is_none_or(|words| Lexicon::has_words(tokens, &words)),
+        }
+    }
+
+    /// Returns the lesson without what was gathered over several occasions: the same words for the same
+    /// term are one lesson, whatever stands near.
+    pub(super) fn bare(&self) -> Teaching {
+        let mut bare = self.clone();
+        match &mut bare {
+            Teaching::HeardAs { near, .. } => near.clear(),
+            Teaching::Term { also, .. } => also.clear(),
+            _ => {}
+        }
+        bare
+    }
+
+    /// Returns true for a lesson of which an overlay has one only: it rests on all jobs, and a new one takes
+    /// its place.
+    pub(super) fn is_one_of_all(&self) -> bool {
+        matches!(self, Teaching::Voice(_) | Teaching::Sureness { .. })
     }
 
     /// Returns true for lessons about trade, severity and remedy, which change no item's facts.
@@ -174,6 +226,7 @@ impl Lesson {
             sightings: BTreeSet::new(),
             against: 0,
             distance: 0,
+            asked: false,
         }
     }
 }

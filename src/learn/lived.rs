@@ -1,5 +1,6 @@
 //! A job as learning sees it: what was heard, and what the inspector made of it.
 
+use super::lesson::Teaching;
 use crate::items::{Item, Status};
 use crate::speech::{Transcript, Word};
 use std::ops::Range;
@@ -15,6 +16,8 @@ pub struct Lived {
     pub confirmed: Vec<Item>,
     /// Items that the inspector has not decided about: no evidence for anything.
     pub undecided: Vec<Item>,
+    /// Lessons that the inspector asked for, each with the id of the item that was corrected.
+    pub asked: Vec<(Teaching, String)>,
 }
 
 impl Lived {
@@ -34,6 +37,7 @@ impl Lived {
             name: name.to_owned(),
             confirmed: of(Status::Confirmed),
             undecided: of(Status::Proposed),
+            asked: Vec::new(),
             transcript,
         }
     }

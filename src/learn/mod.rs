@@ -17,6 +17,7 @@ mod belongs;
 mod corner;
 mod draw;
 mod entries;
+mod evident;
 mod guard;
 mod habits;
 mod lesson;
@@ -28,6 +29,7 @@ mod place;
 mod score;
 mod stretch;
 mod study;
+mod sureness;
 mod voice;
 
 #[cfg(test)]
@@ -36,6 +38,7 @@ mod tests;
 pub use aloud::{NotThePage, page, read_aloud};
 pub use draw::lessons;
 pub use entries::{Entry, contradict, entries};
+pub use evident::evident;
 pub use guard::{Judged, Verdict, judge};
 pub use lesson::{Called, Lesson, Sighting, Teaching};
 pub use lived::Lived;

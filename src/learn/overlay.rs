@@ -8,9 +8,13 @@ use super::lesson::{Lesson, Teaching};
 use crate::lexicon::{Kind, Lexicon, Mishearing, kind_word};
 use std::collections::BTreeMap;
 use std::fmt::Write;
+use std::mem::discriminant;
 
 /// What `learnt` holds while a lesson is only tried.
 pub(super) const ON_TRIAL: &str = "on trial";
+
+/// What `learnt` holds while a lesson is only asked for.
+const WANTED: &str = "wanted";
 
 /// What stands at the head of a new overlay.
 pub const HEAD: &str = "\
@@ -25,6 +29,11 @@ const EVIDENCE_NAMED: usize = 3;
 /// Returns the entry of a lesson that is only tried.
 pub(super) fn on_trial(teaching: &Teaching) -> String {
     entry(teaching, ON_TRIAL, "", &[])
+}
+
+/// Returns the entry of a lesson that was asked for and not tried yet.
+pub fn wanted(teaching: &Teaching) -> String {
+    entry(teaching, WANTED, "", &[])
 }
 
 /// Returns the entry of a lesson, accepted on a date for a reason.
@@ -42,22 +51,63 @@ pub fn accepted(lesson: &Lesson, date: &str, reason: &str) -> String {
     entry(&lesson.teaching, date, reason, &evidence)
 }
 
-/// Returns an overlay with one lesson more. What is learnt of the voice takes the place of what was
-/// known of it.
+/// Returns an overlay with one lesson more. What is learnt of the voice, or of how sure items are, takes
+/// the place of what was known of it.
 pub fn with(text: &str, lesson: &Lesson, date: &str, reason: &str) -> String {
-    let text = match lesson.teaching {
-        Teaching::Voice(_) => without_voice(text),
-        _ => text.to_owned(),
+    let text = match lesson.teaching.is_one_of_all() {
+        true => without_like(text, &lesson.teaching),
+        false => text.to_owned(),
     };
     format!("{text}\n{}", accepted(lesson, date, reason))
 }
 
-/// Returns an overlay without what it says of the voice.
-pub(super) fn without_voice(text: &str) -> String {
+/// Returns an overlay without lessons of the kind of this one.
+pub(super) fn without_like(text: &str, teaching: &Teaching) -> String {
     let (head, entries) = entries(text);
-    let stays = |entry: &Entry| !matches!(entry.teaching, Some(Teaching::Voice(_)));
+    let stays = |entry: &Entry| {
+        let kind = entry.teaching.as_ref().map(discriminant);
+        kind != Some(discriminant(teaching))
+    };
     let rest = entries.into_iter().filter(stays).map(|entry| entry.lines);
     head + &rest.collect::<String>()
+}
+
+/// Returns a lesson with a key of its entry changed, such as `near` to `door, any defect`; an empty text
+/// takes the key out.
+///
+/// # Errors
+/// Where the key belongs to no such lesson, or what is left is none.
+pub fn edited(teaching: &Teaching, key: &str, value: &str) -> Result<Teaching, String> {
+    let nothing = || format!("{key} = {value:?} makes no lesson of it");
+    let mut entry: toml::Table = on_trial(teaching).parse().map_err(|_| nothing())?;
+    let all = entry
+        .iter_mut()
+        .next()
+        .and_then(|(_, all)| all.as_array_mut());
+    let keys = all.and_then(|all| all.first_mut()?.as_table_mut());
+    let keys = keys.ok_or_else(nothing)?;
+    keys.remove("learnt");
+    // What stands near may be told where nothing had to.
+    let optional = matches!(teaching, Teaching::HeardAs { .. }).then_some("near");
+    let known: Vec<String> = keys.keys().cloned().collect();
+    if !known.iter().any(|one| one == key) && optional != Some(key) {
+        return Err(format!(
+            "there is no {key} in it, only {}",
+            known.join(", ")
+        ));
+    }
+    let several = optional == Some(key) || keys[key].is_array();
+    if value.is_empty() {
+        keys.remove(key);
+    } else if several {
+        let parts = value.split(',').map(|part| part.trim().into()).collect();
+        keys.insert(key.to_owned(), toml::Value::Array(parts));
+    } else {
+        keys.insert(key.to_owned(), value.into());
+    }
+    let text = toml::to_string(&entry).map_err(|_| nothing())?;
+    let read = entries(&text).1.into_iter().find_map(|one| one.teaching);
+    read.ok_or_else(nothing)
 }
 
 fn entry(teaching: &Teaching, date: &str, reason: &str, evidence: &[String]) -> String {
@@ -126,6 +176,11 @@ fn entry(teaching: &Teaching, date: &str, reason: &str, evidence: &[String]) -> 
             put("defects", texts(&voice.defects));
             put("confusions", texts(&voice.confusions));
             "voice"
+        }
+        Teaching::Sureness { claims } => {
+            put("name", text("mine"));
+            put("claims", texts(claims));
+            "sureness"
         }
     };
     put("learnt", text(date));

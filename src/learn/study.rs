@@ -3,7 +3,8 @@
 use super::lived::Lived;
 use super::marks::{ALL_FACTS, Marks, marks};
 use crate::items::{Item, Proposal, propose};
-use crate::lexicon::{Lexicon, Token};
+use crate::lexicon::{Lexicon, Sureness, Token};
+use crate::workers::each;
 use std::cmp::Ordering;
 
 /// Jobs as a lexicon reads them today, ready to be compared with another one.
@@ -42,12 +43,10 @@ pub struct Effect {
 }
 
 impl<'a> Study<'a> {
-    /// Returns the jobs as `lexicon` reads them.
+    /// Returns the jobs as `lexicon` reads them, with confidences as the program claims them.
     pub fn new(lexicon: &Lexicon, jobs: &'a [Lived]) -> Study<'a> {
-        let proposals: Vec<Proposal> = jobs
-            .iter()
-            .map(|job| propose(lexicon, &job.transcript))
-            .collect();
+        let lexicon = &lexicon.with_sureness(Sureness::default());
+        let proposals: Vec<Proposal> = each(jobs, |job| propose(lexicon, &job.transcript));
         let each = jobs.iter().zip(&proposals);
         Study {
             marks: each
@@ -97,13 +96,17 @@ impl<'a> Study<'a> {
         touches: impl Fn(&[Token]) -> bool,
     ) -> Effect {
         let mut effect = Effect::default();
-        for (j, job) in self.jobs.iter().enumerate() {
-            if !touches(&self.tokens[j]) {
-                continue;
-            }
+        let touched: Vec<usize> = (0..self.jobs.len())
+            .filter(|&j| touches(&self.tokens[j]))
+            .collect();
+        let read = each(&touched, |&j| {
+            let job = &self.jobs[j];
             let proposal = propose(lexicon, &job.transcript);
             let now = marks(&self.lexicon, lexicon, job, &proposal);
-            let items = proposal.items;
+            (j, now, proposal.items)
+        });
+        for (j, now, items) in read {
+            let job = &self.jobs[j];
             for (i, item) in job.confirmed.iter().enumerate() {
                 let worth = |m: &Marks| m.facts(i) + if habits { m.rest[i] } else { 0 };
                 let (was, is) = (worth(&self.marks[j]), worth(&now));

@@ -3,7 +3,7 @@
 use super::*;
 use crate::items::{Item, Severity, Status, propose};
 use crate::job::samples;
-use crate::lexicon::{Kind, Lexicon, VoiceData};
+use crate::lexicon::{Kind, Lexicon, Sureness, VoiceData};
 use crate::speech::formats::{Format, Source, read};
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -214,6 +214,9 @@ fn some_of_each_kind() -> Vec<Teaching> {
             defects: vec!["slack".into()],
             confusions: vec!["L>R 40".into(), "HH>- 20".into(), "->L 30".into()],
         }),
+        Teaching::Sureness {
+            claims: vec!["0.50>0.38".into(), "0.90>0.81".into()],
+        },
     ]
 }
 
@@ -493,4 +496,136 @@ fn what_a_job_alone_taught_is_left_out_of_its_own_figures() {
     assert!((own.right_f1() - 2.0 * 2.0 / (3.0 + 3.0)).abs() < 1e-12);
     assert!((own.corrections_per_item() - 1.0 / 3.0).abs() < 1e-12);
     assert_eq!((base.right_f1(), base.corrections_per_item()), (0.0, 1.0));
+}
+
+/// Jobs of which every second item was confirmed as it was proposed, and the others rejected.
+fn half_right(jobs: usize) -> Vec<Lived> {
+    let places = ["Hallway", "Kitchen", "Bathroom", "Landing", "Porch", "Loft"];
+    let things = ["skirting board", "door", "tile", "window", "shelf"];
+    let text = places.map(|place| {
+        let said = things.map(|thing| format!("The {thing} is scratched. "));
+        format!("{place}. {}", said.concat())
+    });
+    let lived = |at: usize| {
+        let name = format!("job {at}");
+        let transcript = job(&name, &text.concat(), &[]).transcript;
+        let mut items = propose(lexicon(), &transcript).items;
+        for (at, item) in items.iter_mut().enumerate() {
+            item.status = match at % 2 {
+                0 => Status::Confirmed,
+                _ => Status::Rejected,
+            };
+        }
+        Lived::new(&name, transcript, &items)
+    };
+    (0..jobs).map(lived).collect()
+}
+
+/// By hand: what was claimed about .9 came true in half of the cases, so that .9 counts for somewhat more
+/// than an even chance, being held near what the program claims.
+#[test]
+fn confidences_that_are_too_high_are_put_right_once_enough_was_confirmed() {
+    let sureness = |jobs: &[Lived]| {
+        let study = Study::new(lexicon(), jobs);
+        let mut lessons = lessons(&study);
+        lessons.retain(|lesson| matches!(lesson.teaching, Teaching::Sureness { .. }));
+        judge(&study, &[], lessons).unwrap()
+    };
+    assert_eq!(sureness(&half_right(2)), [], "two jobs are too few");
+    let judged = sureness(&half_right(3));
+    let Teaching::Sureness { claims } = &judged[0].lesson.teaching else {
+        panic!("{judged:?}");
+    };
+    assert_eq!(judged[0].verdict, Verdict::Passes);
+    let learnt = Sureness::read(claims).unwrap();
+    assert!((0.5..0.65).contains(&learnt.of(0.9)), "{claims:?}");
+    let own = lexicon().with_sureness(learnt);
+    let jobs = half_right(1);
+    let claimed = |lexicon: &Lexicon| propose(lexicon, &jobs[0].transcript).items[0].confidence;
+    assert!(claimed(lexicon()) > 0.8 && claimed(&own) < 0.7);
+    // What is claimed as it comes true needs no lesson, and a wrong one does not pass.
+    let study_jobs = confirmed_as_proposed();
+    let study = Study::new(lexicon(), &study_jobs);
+    let wrong = Teaching::Sureness {
+        claims: vec!["0.50>0.20".into(), "0.90>0.40".into()],
+    };
+    let judged = judge(&study, &[], vec![Lesson::of(wrong)]).unwrap();
+    assert_eq!(judged[0].verdict, Verdict::Breaks);
+}
+
+#[test]
+fn a_lesson_that_was_asked_for_needs_one_occasion_only() {
+    let mut first = hallway("one", "The blenkit is cracked.", "plinth", "cracked");
+    let asked = Teaching::Wording {
+        wording: "blenkit".into(),
+        term: called(Kind::Element, "plinth"),
+    };
+    let id = first.confirmed[0].id.clone();
+    first.asked = vec![(asked.clone(), id)];
+    assert_eq!(told(&[first.clone()], Verdict::Passes), [STRANGE_WORD]);
+    // Of an item that is not confirmed it says nothing.
+    first.asked = vec![(asked, "gone".into())];
+    assert!(told(&[first], Verdict::Passes).is_empty());
+}
+
+#[test]
+fn a_lesson_is_edited_by_the_keys_of_its_entry() {
+    let all = some_of_each_kind();
+    for (at, key, value, words) in [
+        (
+            0,
+            "near",
+            "door, any defect",
+            "hear \"kick us\" as the element plinth, near any defect or door",
+        ),
+        (0, "near", "", "hear \"kick us\" as the element plinth"),
+        (
+            0,
+            "term",
+            "door",
+            "hear \"kick us\" as the element door, near any defect or loose",
+        ),
+        (
+            1,
+            "also",
+            "kickers",
+            "\"kickers\" is another word for the element plinth",
+        ),
+        (
+            5,
+            "trade",
+            "decorator",
+            "plinth: a matter for the decorator",
+        ),
+    ] {
+        let edited = overlay::edited(&all[at], key, value).map(|one| one.in_words());
+        assert_eq!(edited.as_deref(), Ok(words), "{key} = {value}");
+    }
+    for (at, key, value) in [
+        (0, "colour", "red"),
+        (1, "also", ""),
+        (6, "severity", "dire"),
+    ] {
+        assert!(
+            overlay::edited(&all[at], key, value).is_err(),
+            "{key} = {value}"
+        );
+    }
+}
+
+#[test]
+fn the_recogniser_leans_towards_words_that_were_learnt() {
+    let text: Vec<String> = some_of_each_kind()
+        .into_iter()
+        .map(|teaching| overlay::accepted(&Lesson::of(teaching), "2026-03-02", ""))
+        .collect();
+    let own = Lexicon::load(&[(PathBuf::from("learnt.toml"), text.concat())]).unwrap();
+    let expected = own.expected(false).wordings;
+    for word in ["kicker", "womber", "wumber", "wombed"] {
+        assert!(
+            !lexicon().expected(false).wordings.contains_key(word),
+            "{word}"
+        );
+        assert!(expected.contains_key(word), "{word}");
+    }
 }

@@ -8,6 +8,7 @@ use super::stretch::{in_tokens, words_of};
 use super::study::Study;
 use crate::items::{Item, TermEvidence, propose};
 use crate::lexicon::{Kind, Occasion, VoiceData, kind_word};
+use crate::workers::each;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -107,6 +108,7 @@ pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
         sightings,
         against: 0,
         distance: 1000,
+        asked: false,
     })
 }
 
@@ -114,9 +116,13 @@ pub(super) fn voice(study: &Study<'_>) -> Option<Lesson> {
 fn prune(study: &Study<'_>, data: &mut VoiceData) -> bool {
     let lexicon = study.lexicon.with_voice(data);
     let mut misleading: BTreeSet<(String, String)> = BTreeSet::new();
-    for (j, job) in study.jobs.iter().enumerate() {
+    let read = each(study.jobs, |job| {
         let proposal = propose(&lexicon, &job.transcript);
         let now = marks(&study.lexicon, &lexicon, job, &proposal);
+        (proposal, now)
+    });
+    for (j, (proposal, now)) in read.into_iter().enumerate() {
+        let job = &study.jobs[j];
         let was = &study.marks[j];
         let worse = |i: &usize| now.facts(*i) < was.facts(*i);
         let fallen = (0..job.confirmed.len()).filter(worse);

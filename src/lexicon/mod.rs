@@ -41,6 +41,7 @@ mod schema;
 mod sounds;
 mod spellings;
 mod spot;
+mod sureness;
 mod term;
 mod tokens;
 mod voice;
@@ -65,6 +66,7 @@ pub(crate) use names::kind_word;
 pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
 pub use rivals::Rival;
+pub use sureness::{Sureness, log_odds};
 pub use term::{Hit, How, Kind, TermId, Token};
 pub use voice::{Occasion, VoiceData};
 
@@ -138,6 +140,7 @@ pub struct Lexicon {
     /// Mishearings on trial, beside those of the files.
     trial: Arc<Mishearings>,
     voice: Arc<voice::Voice>,
+    sureness: Sureness,
     american: Arc<American>,
 }
 
@@ -257,6 +260,7 @@ impl Lexicon {
             sounds,
             cautions,
             voice,
+            sureness,
         } = resolved;
         let ids = terms.iter().enumerate();
         let wordings = ids
@@ -277,6 +281,7 @@ impl Lexicon {
             everyday: Arc::new(Everyday::new()),
             trial: Arc::new(Mishearings::default()),
             voice: Arc::default(),
+            sureness,
             american: Arc::new(american),
         };
         Ok(match voice == VoiceData::default() {

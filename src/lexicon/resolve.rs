@@ -12,7 +12,7 @@ use super::schema::Table;
 use super::spellings::Spellings;
 use super::spot::{HeardAs, Near};
 use super::term::{Kind, TermId};
-use super::{Data, Term, VoiceData, fit, phonemes, tokens};
+use super::{Data, Sureness, Term, VoiceData, fit, phonemes, tokens};
 use crate::items::Severity;
 use std::collections::{BTreeMap, HashMap};
 
@@ -39,6 +39,7 @@ pub(super) struct Resolved {
     pub(super) sounds: BTreeMap<String, Vec<Phoneme>>,
     pub(super) cautions: Vec<Caution>,
     pub(super) voice: VoiceData,
+    pub(super) sureness: Sureness,
 }
 
 /// Returns the terms, groups, spellings, mishearings and sounds of the entries, adding what is
@@ -101,6 +102,15 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
         voice.elements.extend(entry.words("elements"));
         voice.defects.extend(entry.words("defects"));
         voice.confusions.extend(entry.words("confusions"));
+    }
+    for entry in of(Table::Sureness) {
+        match Sureness::read(&entry.words("claims")) {
+            Ok(sureness) => resolved.sureness = sureness,
+            Err(message) => {
+                let at = entry.texts("claims").first().map(|text| &text.at);
+                ids.problems.extend(at.map(|at| at.error(message)));
+            }
+        }
     }
     for entry in of(Table::Sound) {
         let (Some(word), Some(say)) = (entry.text("word"), entry.text("say")) else {

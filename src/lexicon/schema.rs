@@ -15,6 +15,7 @@ pub(super) enum Table {
     Spelling,
     Caution,
     Voice,
+    Sureness,
 }
 
 /// What a key holds.
@@ -88,7 +89,7 @@ const HEARD_KINDS: &[&str] = &["place", "element", "defect", "remedy", "trade", 
 
 impl Table {
     /// All tables with the names they have in the files.
-    pub(super) const ALL: [(Table, &'static str); 12] = [
+    pub(super) const ALL: [(Table, &'static str); 13] = [
         (Table::Place, "place"),
         (Table::Element, "element"),
         (Table::Defect, "defect"),
@@ -101,6 +102,7 @@ impl Table {
         (Table::Spelling, "spelling"),
         (Table::Caution, "caution"),
         (Table::Voice, "voice"),
+        (Table::Sureness, "sureness"),
     ];
 
     /// Returns the table of that name, or `None`.
@@ -260,6 +262,14 @@ impl Table {
                         optional("elements", Form::Wordings),
                         optional("defects", Form::Wordings),
                         optional("confusions", Form::Names),
+                    ]
+                }
+            }
+            Table::Sureness => {
+                const {
+                    &[
+                        required("name", Form::Text),
+                        required("claims", Form::Names),
                     ]
                 }
             }

@@ -11,13 +11,29 @@ const SETTLED: f64 = 1e-10;
 /// intercept, is not held back. All rows have the length of the first; no rows give no weights.
 pub fn fit(rows: &[Vec<f64>], outcomes: &[bool], ridge: f64) -> Vec<f64> {
     let width = rows.first().map_or(0, Vec::len);
-    let mut weights = vec![0.0; width];
+    let mut ridges = vec![ridge; width];
+    if let Some(intercept) = ridges.first_mut() {
+        *intercept = 0.0;
+    }
+    fit_towards(rows, outcomes, &ridges, &vec![0.0; width])
+}
+
+/// Returns the weights that make the outcomes likeliest, with half of the `ridge` of each weight times the
+/// square of its distance from `towards` taken off.
+pub fn fit_towards(
+    rows: &[Vec<f64>],
+    outcomes: &[bool],
+    ridge: &[f64],
+    towards: &[f64],
+) -> Vec<f64> {
+    let width = towards.len();
+    let mut weights = towards.to_vec();
     for _ in 0..MOST_STEPS {
         let mut slope = vec![0.0; width];
         let mut curve = vec![vec![0.0; width]; width];
-        for (at, weight) in weights.iter().enumerate().skip(1) {
-            slope[at] = -ridge * weight;
-            curve[at][at] = ridge;
+        for (at, weight) in weights.iter().enumerate() {
+            slope[at] = -ridge[at] * (weight - towards[at]);
+            curve[at][at] = ridge[at];
         }
         for (row, outcome) in rows.iter().zip(outcomes) {
             let p = probability(&weights, row);
@@ -29,15 +45,41 @@ pub fn fit(rows: &[Vec<f64>], outcomes: &[bool], ridge: f64) -> Vec<f64> {
                 }
             }
         }
-        let step = solve(curve, slope);
-        for (weight, step) in weights.iter_mut().zip(&step) {
-            *weight += step;
+        let mut step = solve(curve, slope);
+        let moved = |step: &[f64]| -> Vec<f64> {
+            let moved = weights.iter().zip(step);
+            moved.map(|(weight, step)| weight + step).collect()
+        };
+        let loss = |weights: &[f64]| loss(weights, rows, outcomes, ridge, towards);
+        // Far from the end a whole step may go beyond it.
+        while loss(&moved(&step)) > loss(&weights) && step.iter().any(|step| step.abs() > SETTLED) {
+            step.iter_mut().for_each(|step| *step /= 2.0);
         }
+        weights = moved(&step);
         if step.iter().all(|step| step.abs() < SETTLED) {
             break;
         }
     }
     weights
+}
+
+/// Returns what is made smallest: how unlikely the outcomes are, and how far the weights from `towards`.
+fn loss(
+    weights: &[f64],
+    rows: &[Vec<f64>],
+    outcomes: &[bool],
+    ridge: &[f64],
+    towards: &[f64],
+) -> f64 {
+    let unlikely = rows.iter().zip(outcomes).map(|(row, outcome)| {
+        let sum: f64 = weights.iter().zip(row).map(|(w, x)| w * x).sum();
+        let against = if *outcome { -sum } else { sum };
+        // ln(1 + e^x) without overflow.
+        against.max(0.0) + (-against.abs()).exp().ln_1p()
+    });
+    let held = (ridge.iter().zip(weights).zip(towards))
+        .map(|((ridge, weight), towards)| ridge * (weight - towards).powi(2) / 2.0);
+    unlikely.sum::<f64>() + held.sum::<f64>()
 }
 
 /// Returns how likely the outcome of a row is.
@@ -114,6 +156,27 @@ mod tests {
                 assert!((weight - expected).abs() < 1e-6, "{ridge}: {weights:?}");
             }
         }
+    }
+
+    /// SciPy 1.17.1, `optimize.minimize(method="BFGS", gtol=1e-12)` of the same loss: both weights held
+    /// near (0, 1).
+    #[test]
+    fn weights_held_towards_known_ones_are_those_of_scipy() {
+        let x = [0.5, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 1.0, 4.5, 5.0];
+        let outcomes = [
+            false, false, false, true, false, true, true, false, true, true,
+        ];
+        let rows: Vec<Vec<f64>> = x.iter().map(|x| vec![1.0, *x]).collect();
+        for (ridge, expected) in [
+            (5.0, [-0.43379867, 0.54181337]),
+            (0.5, [-1.76603371, 0.8131353]),
+        ] {
+            let weights = fit_towards(&rows, &outcomes, &[ridge; 2], &[0.0, 1.0]);
+            for (weight, expected) in weights.iter().zip(expected) {
+                assert!((weight - expected).abs() < 1e-5, "{ridge}: {weights:?}");
+            }
+        }
+        assert_eq!(fit_towards(&[], &[], &[1.0; 2], &[0.0, 1.0]), [0.0, 1.0]);
     }
 
     #[test]

@@ -2,12 +2,14 @@
 
 mod alignment;
 mod calibration;
+mod effort;
 mod logistic;
 mod normaliser;
 mod word_error;
 
 pub use alignment::{Costs, Step, align, distance};
 pub use calibration::{brier, calibration_error};
-pub use logistic::{fit, probability};
+pub use effort::Effort;
+pub use logistic::{fit, fit_towards, probability};
 pub use normaliser::normalise;
 pub use word_error::{WordErrors, word_errors};

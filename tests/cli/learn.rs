@@ -104,6 +104,56 @@ fn what_does_not_pass_needs_insisting_and_what_is_refused_is_not_offered_again()
 }
 
 #[test]
+fn a_lesson_is_changed_before_it_is_tried_and_kept_so() {
+    let sandbox = corrected();
+    let learn = |more: &[&str]| sandbox.run(&[&["learn", "one.job", "two.job"], more].concat());
+    let number = |listed: &str, words: &str| {
+        let line = listed.lines().find(|line| line.contains(words));
+        let first = line.and_then(|line| line.split_whitespace().next());
+        first.unwrap_or_default().to_owned()
+    };
+    let listed = learn(&[]).fine().stdout;
+    let one = number(
+        &listed,
+        "\"blenkit\" is another word for the element plinth",
+    );
+    // As another term it breaks what was confirmed, or mends nothing: the guard sees the edited lesson.
+    let wrong = format!("{one} name=architrave");
+    assert_eq!(learn(&["--edit", &wrong, "--accept", &one]).code, 1);
+    let other = learn(&["--edit", &wrong]).fine();
+    let lesson = "\"blenkit\" is another word for the element architrave\n";
+    let (_, rest) = other.stdout.split_once(lesson).unwrap_or_default();
+    assert!(
+        rest.lines()
+            .next()
+            .is_some_and(|line| !line.contains("breaks none")),
+        "{}",
+        other.stdout
+    );
+    for (edit, message) in [
+        ("near", "cannot be understood"),
+        (
+            &*format!("{one} colour=red"),
+            "there is no colour in it, only also, name",
+        ),
+        (&*format!("{one} name=no such thing"), "no such thing"),
+        ("99 name=plinth", "there is no lesson 99"),
+    ] {
+        let refused = learn(&["--edit", edit]);
+        assert_eq!(refused.code, 1, "{edit}");
+        assert!(
+            refused.stderr.contains(message),
+            "{edit}: {}",
+            refused.stderr
+        );
+    }
+    let edit = format!("{one} also=the blenkit");
+    learn(&["--edit", &edit, "--accept", &one]).fine();
+    let learnt = sandbox.read("../home/.config/callover/lexicon/learnt.toml");
+    assert!(learnt.contains("also = [\"the blenkit\"]"), "{learnt}");
+}
+
+#[test]
 fn a_colleagues_lesson_that_contradicts_ones_own_is_shown_and_left_out() {
     let sandbox = corrected();
     sandbox

@@ -1,6 +1,6 @@
 // A desk of its own for each test, and a page on it.
 import { spawn } from "node:child_process";
-import { cpSync, mkdtempSync, rmSync } from "node:fs";
+import { cpSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
@@ -9,21 +9,46 @@ const { CALLOVER, JOB, CHROMIUM } = process.env;
 
 export const launch = () => chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--autoplay-policy=no-user-gesture-required"] });
 
+// Starts the program on a job of these words, beside any others given.
+export async function deskOf(...texts) {
+  const folder = mkdtempSync(join(tmpdir(), "words-"));
+  const jobs = texts.map((text, at) => {
+    const [file, job] = [join(folder, `${at}.txt`), join(folder, `${at}.job`)];
+    writeFileSync(file, text);
+    return { file, job };
+  });
+  for (const { file, job } of jobs) {
+    const child = spawn(CALLOVER, ["take", file, "--job", job, "--quiet"], { stdio: "ignore" });
+    await new Promise((done) => child.once("exit", done));
+  }
+  const running = await start(jobs[0].job);
+  const end = () => {
+    running.child.kill();
+    rmSync(folder, { recursive: true, force: true });
+  };
+  return { ...running, jobs: jobs.map(({ job }) => job), end };
+}
+
 // Starts the program on a copy of the job.
 export async function desk(from = JOB) {
   const folder = mkdtempSync(join(tmpdir(), "desk-"));
   const job = join(folder, "plot.job");
   cpSync(from, job, { recursive: true });
-  const child = spawn(CALLOVER, ["desk", job], { stdio: ["ignore", "pipe", "ignore"] });
-  const address = await new Promise((found, lost) => {
-    child.stdout.once("data", (line) => found(String(line).trim()));
-    child.once("exit", () => lost(new Error("the desk ended")));
-  });
+  const { child, address } = await start(job);
   const end = () => {
     child.kill();
     rmSync(folder, { recursive: true, force: true });
   };
   return { address, job, end };
+}
+
+async function start(job) {
+  const child = spawn(CALLOVER, ["desk", job], { stdio: ["ignore", "pipe", "ignore"] });
+  const address = await new Promise((found, lost) => {
+    child.stdout.once("data", (line) => found(String(line).trim()));
+    child.once("exit", () => lost(new Error("the desk ended")));
+  });
+  return { child, address, job };
 }
 
 // Opens a page that is ready to be worked with, and collects what goes wrong in it.

@@ -1,16 +1,16 @@
 // What the inspector does with the page.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { desk, launch, open, recheck, row, terminal } from "./page.mjs";
+import { desk, deskOf, launch, open, recheck, row, terminal } from "./page.mjs";
 
 let browser;
 before(async () => (browser = await launch()));
 after(() => browser.close());
 
 // A test on a desk of its own; nothing may go wrong in the page meanwhile, and nothing be asked of others.
-const on = (name, work, options) =>
+const on = (name, work, { texts, ...options } = {}) =>
   test(name, async () => {
-    const running = await desk();
+    const running = texts ? await deskOf(...texts) : await desk();
     const page = await open(browser, running.address, options);
     try {
       await work(page, running);
@@ -289,3 +289,46 @@ on("what a second visit found is kept, dismissed or said otherwise", async (page
   await toldIs(page, `item ${third}: closed by agreement`);
   assert.equal(await waiting(), before - 3);
 });
+
+const STRANGE = "Hallway. The blenkit is cracked. Kitchen. The blenkit is loose. Loft. The blenkit is scratched.";
+
+on(
+  "a word that was misheard alike is put right in all items, and learnt with one key",
+  async (page) => {
+    const element = (number) => row(page, number).locator('[data-field="element"]');
+    await element(1).click();
+    await page.keyboard.type("plinth");
+    await page.keyboard.press("Enter");
+    await toldIs(page, "item 1: the element is now plinth; likewise in items 2 and 3");
+    assert.match(await page.locator("#told button").textContent(), /^Learn: "blenkit" is another word for the element plinth/);
+    await row(page, 2).locator(".opener").click();
+    assert.equal(await element(2).textContent(), "plinth");
+    assert.match(await element(2).locator("..").textContent(), /as you corrected item 1/);
+    await page.keyboard.press("L");
+    await toldIs(page, "for callover learn: \"blenkit\" is another word");
+    assert.equal(await page.locator("#told button").count(), 0);
+    await page.keyboard.press("u");
+    await page.keyboard.press("u");
+    await toldIs(page, "undone: item 1");
+    assert.equal(await element(2).textContent(), "blenkit");
+    await page.keyboard.press("L");
+    await troubleIs(page, "nothing was corrected");
+  },
+  { texts: [STRANGE] },
+);
+
+on(
+  "the picture tells the corrections an item of the jobs that lie here",
+  async (page, running) => {
+    await terminal(running.jobs[1], "e element=plinth\na\na\n");
+    await terminal(running.jobs[0], "a\na\na\n");
+    await page.locator("#growth summary").click();
+    await page.waitForSelector("#growth rect");
+    const lines = await page.locator("#growth li").allTextContents();
+    assert.equal(lines.length, 2);
+    assert.match(lines.find((line) => line.includes("this job")), /^0\.00 0, 3 items/);
+    assert.match(lines.find((line) => !line.includes("this job")), /^0\.50 1, 2 items/);
+    assert.equal(await page.locator("#growth rect.here").count(), 1);
+  },
+  { texts: [STRANGE, "Hallway. The blenkit is cracked. The tap is loose."] },
+);

@@ -3,7 +3,7 @@
 use super::super::error::CliError;
 use super::super::shared;
 use super::store::{Did, Store};
-use crate::learn::{Change, Judged, Sighting, Verdict};
+use crate::learn::{Change, Judged, Sighting, Teaching, Verdict};
 use std::fmt::Write;
 use std::path::PathBuf;
 
@@ -56,13 +56,17 @@ fn told(change: &Change) -> String {
 /// Returns what the guard says of a lesson, in words.
 pub(super) fn verdict(one: &Judged) -> String {
     let lesson = &one.lesson;
+    let asked = if lesson.asked { "asked for, " } else { "" };
     let seen = match (lesson.sightings.len(), lesson.against) {
         (0, _) => "from an overlay".to_owned(),
-        (n, 0) => format!("heard {}", times(n)),
-        (n, against) => format!("heard {}, otherwise {}", times(n), times(against)),
+        (n, 0) => format!("{asked}heard {}", times(n)),
+        (n, against) => format!("{asked}heard {}, otherwise {}", times(n), times(against)),
     };
     let mends = count(one.effect.mended.len(), "item");
     let effect = match one.verdict {
+        Verdict::Passes if matches!(lesson.teaching, Teaching::Sureness { .. }) => {
+            "nearer to what was right, in jobs that they were not fitted to".to_owned()
+        }
         Verdict::Passes => format!("mends {mends}, breaks none"),
         Verdict::NotNeeded => format!("mends {mends}, which another lesson mends as well"),
         Verdict::SeenOnce => "too little for such a lesson, so it was not tried".to_owned(),

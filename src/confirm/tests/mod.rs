@@ -1,5 +1,6 @@
 //! What the confirm pass promises.
 
+mod lessons;
 mod operations;
 mod plain;
 mod properties;

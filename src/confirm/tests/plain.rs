@@ -111,7 +111,7 @@ fn a_bad_line_gives_one_message_and_the_same_item() {
 
 #[test]
 fn the_list_and_the_help_are_lines_too() {
-    insta::assert_snapshot!(check("a\nnew loft; hatch; loose\nl\n?\n"), @r"
+    insta::assert_snapshot!(check("a\nnew loft; hatch; loose\nl\n?\n"), @"
     plot 7
     0 of 4 confirmed, 4 to go
     Item 1 of 4, undecided, likely right, 0.83, you were not sure
@@ -134,6 +134,7 @@ fn the_list_and_the_help_are_lines_too() {
     z: restore it: make it undecided again
     u: undo the last decision, also one from an earlier sitting
     y: do again what was undone
+    always: after a correction: learn from it, as was offered
     n: the item after, decided or not
     b: the item before, decided or not
     g NUMBER: go to an item by its number

@@ -3,7 +3,7 @@
 
 use super::{Change, Move, Session, act, describe};
 use crate::confirm::{Around, NewItem, ids_changed};
-use crate::items::{Item, Unplaced};
+use crate::items::{Item, TermEvidence, Unplaced};
 use crate::job::samples::item;
 use crate::job::{Event, Field, replay};
 use crate::speech::Word;
@@ -18,6 +18,14 @@ fn start() -> Vec<Item> {
     (1..=START)
         .map(|number| {
             let mut item = item(number, "hallway", "door", "sticks");
+            // Misheard alike in all: a correction of one goes for the others.
+            item.evidence.terms.push(TermEvidence {
+                kind: "element".into(),
+                name: "door".into(),
+                heard: "daw".into(),
+                how: "sounds like".into(),
+                score: 0.6,
+            });
             item.confidence = f64::from(number) / f64::from(START);
             item
         })
@@ -91,6 +99,7 @@ fn a_change() -> impl Strategy<Value = Change> {
             }),
         1 => (number.clone(), 0..START + 9).prop_map(|(number, to)| Change::Renumber { number, to }),
         1 => number.clone().prop_map(|number| Change::Along { number }),
+        1 => number.clone().prop_map(|number| Change::Teach { number }),
         1 => Just(Change::RenumberAll),
         1 => (words.clone(), 0.0..1.2).prop_map(|(place, confidence)| Change::AcceptPlace {
             place: place.into(), confidence,

@@ -260,7 +260,7 @@ fn a_new_item_is_asked_for_in_three_questions() {
 
 #[test]
 fn all_keys_on_one_page() {
-    insta::assert_snapshot!(check("?"), @r"
+    insta::assert_snapshot!(check("?"), @"
     plot 7                                               0 of 4 confirmed, 4 to go
     ──────────────────────────────────────────────────────────────────────────────
     a, Enter     accept the item as it stands, and show the next undecided one
@@ -280,9 +280,9 @@ fn all_keys_on_one_page() {
     m c r w v k  change measurements, count, remedy, trade, severity, remark
     E D O W …    as capitals: change it and accept the item (T R V K too);
                  figures: a behind them
+    L            after a correction: learn from it, as the lowest line offers
     n            write a new item by hand
-    i            show what was said and is in no item, to make an item of it
-    … 22 more lines: Down
+    … 23 more lines: Down
     ──────────────────────────────────────────────────────────────────────────────
     Any other key goes back to the item.
     ");

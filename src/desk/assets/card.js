@@ -95,9 +95,11 @@ function heard(item) {
 function fieldRow(item, field, rejected) {
   const value = plain(text(item, field.name));
   const suffix = field.name === "remedy" && item.remedy_source ? make("span", { class: "aside" }, item.remedy_source === "suggested" ? " (suggested)" : " (your words)") : null;
+  const like = item.likewise?.[field.name];
+  const along = like && make("span", { class: "aside" }, ` (as you corrected item ${like})`);
   const label = make("dt", {}, field.name, make("kbd", { "aria-hidden": "true" }, field.key));
   const shown = make("button", { type: "button", class: "value", "data-focus": field.name, "data-field": field.name, disabled: rejected, "aria-label": `${field.name}: ${value || "nothing"}, change` }, value || "–");
-  const cell = make("dd", {}, shown, suffix);
+  const cell = make("dd", {}, shown, suffix, along);
   editable(cell, shown, item, field.name);
   const broad = ["description", "remark", "remedy"].includes(field.name) ? "broad" : "";
   return make("div", { class: `${value ? "" : "without"} ${broad}` }, label, cell);

@@ -33,11 +33,12 @@ export const counted = (count, noun) => `${count} ${noun}${count === 1 ? "" : "s
 const STAYS_MS = 8000; // what was done need not be read for ever; what went wrong stays
 let leaving = 0;
 
-export function told(text) {
+// What was done. With a button, which can be pressed as long as nothing else is done, it stays.
+export function told(text, button) {
   find("#trouble").textContent = "";
-  find("#told").textContent = plain(text);
+  find("#told").replaceChildren(plain(text), ...(button ? [" ", button] : []));
   clearTimeout(leaving);
-  leaving = setTimeout(() => (find("#told").textContent = ""), STAYS_MS);
+  if (!button) leaving = setTimeout(() => (find("#told").textContent = ""), STAYS_MS);
 }
 
 export function trouble(text) {

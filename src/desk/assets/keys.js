@@ -2,7 +2,7 @@
 // are not taken by surprise (WCAG 2.2, 2.1.4).
 import { find, make, trouble } from "./dom.js";
 import { act } from "./net.js";
-import { opened, show, store } from "./store.js";
+import { on, opened, show, store, tell } from "./store.js";
 import { shownIds } from "./ledger.js";
 import { accept, askAbove, askNew, askReason, askStanding, askWhich, dismiss, rejectAgain, skip } from "./dialogs.js";
 import { askCopy, askJoin, askMove, askNumber, askPlace, askSplit, startRework } from "./rework.js";
@@ -17,6 +17,7 @@ export function startKeys() {
   box.checked = localStorage.getItem(kept) !== "off";
   box.addEventListener("change", () => localStorage.setItem(kept, box.checked ? "on" : "off"));
   startRework();
+  on("learn", () => (store.offer ? act({ do: "teach", number: store.offer.number }) : trouble("nothing was corrected that could be learnt from")));
   const fields = store.fields.map((field) => [field.key, `change the ${field.name}`]);
   const all = [...Object.entries(keys).map(([key, [label]]) => [key === " " ? "Space" : key, label]), ...fields, [store.fields.map((field) => field.last ?? "").filter(Boolean).join(" "), "as capitals: change it, and accept the item with it"], ["1 to 8", "while changing a field: take the text offered with that digit; of figures, the first with m or c again, with M or C to accept the item too"], ["a", "behind a figure: keep it, and accept the item with it"], ["Esc", "while typing: leave it as it was"], ["Tab", "while typing: take the first choice"]];
   find("#key-list").append(...all.flatMap(([key, label]) => [make("dt", {}, make("kbd", {}, key)), make("dd", {}, label)]));
@@ -35,6 +36,7 @@ const keys = {
   u: ["undo the last decision, also one from an earlier sitting", () => act({ do: "undo" })],
   y: ["do again what was undone", () => act({ do: "redo" })],
   A: ["accept all undecided items of at least a confidence", askAbove],
+  L: ["after a correction: learn from it, as offered", () => tell("learn")],
   n: ["write a new item, from the selected words where there are some", () => askNew(fromWords())],
   i: ["what was said and is in no item", showUnlisted],
   b: ["the same at other places too: copy the item there", item(askCopy)],

@@ -9,6 +9,7 @@ import { startSound } from "./sound.js";
 import { startWords } from "./words.js";
 import { startPhotos } from "./photos.js";
 import { startDialogs } from "./dialogs.js";
+import { startGrowth } from "./growth.js";
 import { startKeys } from "./keys.js";
 
 function startViews() {
@@ -39,6 +40,7 @@ async function start() {
     startSound();
     startPhotos();
     startWords();
+    startGrowth();
     startKeys();
     takeUpdate(whole.list);
     fillChoices();

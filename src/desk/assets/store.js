@@ -1,5 +1,5 @@
 // The list as the page knows it, and who wants to hear of changes.
-import { told } from "./dom.js";
+import { make, plain, told } from "./dom.js";
 
 export const store = {
   event: 0, // id of the last event that the page knows
@@ -12,9 +12,10 @@ export const store = {
   photos: [],
   unlisted: [], // what was said and is in no item
   open: null, // id of the open item
+  offer: null, // the lesson that the last correction suggests
 };
 
-const listeners = { items: [], unlisted: [], open: [], photos: [], recordings: [] };
+const listeners = { items: [], unlisted: [], open: [], photos: [], recordings: [], learn: [] };
 
 export const on = (what, listener) => listeners[what].push(listener);
 export const tell = (what, detail) => listeners[what].forEach((listener) => listener(detail));
@@ -49,9 +50,12 @@ export function takeUpdate(update, { elsewhere = false, silent = false, next = n
     store.unlisted = update.unlisted;
     tell("unlisted");
   }
-  if (!silent && update.told) told(elsewhere ? `Elsewhere: ${update.told}` : update.told);
+  store.offer = elsewhere ? null : update.offer;
+  if (!silent && update.told) told(elsewhere ? `Elsewhere: ${update.told}` : update.told, store.offer && learning(store.offer));
   if (update.problems?.length) told(update.problems.join("; "));
 }
+
+const learning = ({ words }) => make("button", { type: "button", onclick: () => tell("learn") }, `Learn: ${plain(words)}`, make("kbd", {}, "L"));
 
 export function show(id, how = {}) {
   if (!store.items.has(id)) return;

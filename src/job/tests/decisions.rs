@@ -2,7 +2,7 @@
 
 use crate::items::{Severity, Status};
 use crate::job::samples::{item, three};
-use crate::job::{Decision, Event, Following, replay};
+use crate::job::{Decision, Event, Field, Following, replay};
 
 /// A log as the first edition wrote it, in its own words.
 const FIRST_EDITION: &str = r#"[
@@ -71,6 +71,21 @@ fn each_decision_has_a_form_of_its_own() {
                 photo: "a.jpg".into(),
             },
             r#"{"kind":"detach-photo","item":"0000000000000001","photo":"a.jpg"}"#,
+        ),
+        (
+            Decision::Likewise {
+                item: id(),
+                field: Field::Element,
+                of: "0000000000000002".into(),
+            },
+            r#"{"kind":"likewise","item":"0000000000000001","field":"element","of":"0000000000000002"}"#,
+        ),
+        (
+            Decision::Teach {
+                item: id(),
+                lesson: "[[heard]]".into(),
+            },
+            r#"{"kind":"teach","item":"0000000000000001","lesson":"[[heard]]"}"#,
         ),
         (
             Decision::Renumber {
