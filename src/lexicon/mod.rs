@@ -31,6 +31,7 @@ mod names;
 mod near;
 mod numbers;
 mod pairing;
+mod part;
 mod phonemes;
 mod problem;
 mod pronounce;
@@ -62,6 +63,7 @@ pub use entry::{
 };
 pub use learnt::Mishearing;
 pub(crate) use names::kind_word;
+pub use part::Part;
 pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
 pub use rivals::Rival;
