@@ -7,6 +7,9 @@ use callover::statements::reading::{Reading, read};
 use std::error::Error;
 use std::ops::Range;
 
+/// What is looked for.
+pub(crate) const KINDS: [Kind; 4] = [Kind::Place, Kind::Element, Kind::Defect, Kind::Remedy];
+
 /// A name that was said, and what became of it.
 #[derive(Debug)]
 pub(crate) struct Heard {
@@ -48,6 +51,10 @@ pub(crate) fn compare(
     let beside = lexicon.heard_for(&said.tokens, &tokens).tokens;
     let mut out = Vec::new();
     for (term, range) in named(&said, |how| how == How::Exact) {
+        let kind = lexicon.kind(term);
+        if !KINDS.contains(&kind) {
+            continue;
+        }
         let stands = |at: &usize| beside[*at].is_some_and(|said| range.contains(&said));
         let places: Vec<usize> = (0..tokens.len()).filter(stands).collect();
         let heard = match (places.first(), places.last()) {
@@ -69,7 +76,7 @@ pub(crate) fn compare(
         });
         let norms: Vec<&str> = tokens[heard].iter().map(|token| &*token.norm).collect();
         out.push(Heard {
-            kind: lexicon.kind(term),
+            kind,
             name: lexicon.name(term).to_owned(),
             voice: voice.to_owned(),
             line: said.tokens[range.start].word,

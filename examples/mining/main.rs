@@ -21,7 +21,7 @@ mod harmless;
 mod lines;
 
 use callover::lexicon::{Kind, Lexicon};
-use compare::{Heard, compare};
+use compare::{Heard, KINDS, compare};
 use harmless::Harmless;
 use std::collections::{BTreeMap, BTreeSet};
 use std::error::Error;
@@ -129,7 +129,7 @@ fn score(lexicon: &Lexicon, folder: &Path, voices: &[&str]) -> Result<(), Box<dy
     for voice in voices {
         let heard = heard(lexicon, folder, &[voice])?;
         print!("{voice}:");
-        for kind in [Kind::Place, Kind::Element, Kind::Defect, Kind::Remedy] {
+        for kind in KINDS {
             let of_kind = || heard.iter().filter(|h| h.kind == kind);
             let recognised = of_kind().filter(|h| h.recognised).count();
             print!(" {} {recognised} of {}", kind_word(kind), of_kind().count());
