@@ -11,8 +11,10 @@
 //! ```
 //!
 //! A mishearing is kept that two voices have in common, or four sentences of one voice, and that means
-//! nothing else, as far as `harmless.rs` and the texts of the GOLD files can tell. `score` counts how many names are recognised, to be asked of voices
-//! that were kept out of the mining.
+//! nothing else, as far as `harmless.rs` and the texts of the GOLD files can tell. `misheard` prints all
+//! of them; `score` counts how many names are recognised, to be asked of voices kept out of the mining.
+//! `lexicon/mined.toml` is from the first file of lines of turn 0 (hard-scottish, american-clerk) and of
+//! turn 1 (british-man, hard-west-midlands).
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
@@ -20,7 +22,7 @@ mod compare;
 mod harmless;
 mod lines;
 
-use callover::lexicon::{Kind, Lexicon};
+use callover::lexicon::{Lexicon, kind_word};
 use compare::{Heard, KINDS, compare};
 use harmless::Harmless;
 use std::collections::{BTreeMap, BTreeSet};
@@ -78,13 +80,8 @@ fn main() -> Result<(), Box<dyn Error>> {
             let lexicon = lexicon(None)?;
             for one in heard(&lexicon, Path::new(folder), voices)? {
                 if !one.recognised {
-                    println!(
-                        "{}\t{}\t{}\t{}",
-                        kind_word(one.kind),
-                        one.name,
-                        one.words,
-                        one.voice
-                    );
+                    let kind = kind_word(one.kind);
+                    println!("{kind}\t{}\t{}\t{}", one.name, one.words, one.voice);
                 }
             }
             Ok(())
@@ -138,18 +135,6 @@ fn score(lexicon: &Lexicon, folder: &Path, voices: &[&str]) -> Result<(), Box<dy
         println!(", all {recognised} of {}", heard.len());
     }
     Ok(())
-}
-
-/// Returns the word for a kind that entries of the lexicon use.
-fn kind_word(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Place => "place",
-        Kind::Element => "element",
-        Kind::Defect => "defect",
-        Kind::Remedy => "remedy",
-        Kind::Trade => "trade",
-        Kind::Phrase => "phrase",
-    }
 }
 
 /// Returns the mishearings to keep as a file of the lexicon.

@@ -62,7 +62,7 @@ pub use entry::{
     RemedyTarget, Storey, Trade,
 };
 pub use learnt::Mishearing;
-pub(crate) use names::kind_word;
+pub use names::kind_word;
 pub use part::Part;
 pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
