@@ -21,9 +21,13 @@ VOICES = {
     "british-man": {"by": "hibari", "british": True, "deeper": 0.82},
     "shouting-woman": {"by": "hibari", "british": True, "shout": 1.35, "speed": 1.08},
     "american-man": {"by": "flite", "name": "rms"},
+    "american-clerk": {"by": "flite", "name": "slt"},
+    "american-machine": {"by": "flite", "name": "kal16"},
     "scottish-man": {"by": "flite", "name": "awb"},
     "hard-scottish": {"by": "espeak-ng", "name": "en-gb-scotland", "words_a_minute": 150},
     "hard-west-midlands": {"by": "espeak-ng", "name": "en-gb-x-gbcwmd", "words_a_minute": 150},
+    "hard-received": {"by": "espeak-ng", "name": "en-gb-x-rp", "words_a_minute": 150},
+    "hard-american": {"by": "espeak-ng", "name": "en-us", "words_a_minute": 150},
     "hard-lancashire": {"by": "espeak-ng", "name": "en-gb-x-gbclan", "words_a_minute": 150},
 }
 

@@ -5,6 +5,8 @@
 //!
 //!   --heard FOLDER   take the words recognised, FOLDER/NAME.json, and not the spoken text
 //!   --lexicon FILE   add vocabulary (can be repeated)
+//!   --without PART   leave a part out: sounds, heard, everyday, discourse (of the built-in lexicon), or
+//!                    second-look (what was taken for other words at a second look at the sound)
 //!   --show           also print what was missed, partly right, or not asked for
 //! ```
 //!
@@ -25,7 +27,7 @@ mod tally;
 
 use agreement::{Gold, pair};
 use callover::items::{Item, propose};
-use callover::lexicon::Lexicon;
+use callover::lexicon::{Lexicon, Part};
 use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -33,6 +35,7 @@ use tally::{Tally, WalkRound};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let (mut heard, mut overlays, mut show, mut files) = (None, Vec::new(), false, Vec::new());
+    let mut without = None;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
@@ -42,6 +45,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                 let text = fs::read_to_string(&file)?;
                 overlays.push((file, text));
             }
+            "--without" => without = arguments.next(),
             "--show" => show = true,
             path => files.extend(gold_files(Path::new(path))?),
         }
@@ -49,13 +53,29 @@ fn main() -> Result<(), Box<dyn Error>> {
     if files.is_empty() {
         return Err("give a file NAME.gold.json, or a folder of them".into());
     }
-    let lexicon = Lexicon::load(&overlays).map_err(|problems| format!("{problems:?}"))?;
+    let part = match without.as_deref() {
+        None | Some("second-look") => None,
+        Some("sounds") => Some(Part::Sounds),
+        Some("heard") => Some(Part::Heard),
+        Some("everyday") => Some(Part::Everyday),
+        Some("discourse") => Some(Part::Discourse),
+        Some(part) => return Err(format!("{part}: no part that can be left out").into()),
+    };
+    let lexicon = match part {
+        None => Lexicon::load(&overlays).map_err(|problems| format!("{problems:?}"))?,
+        Some(_) if !overlays.is_empty() => return Err("--without takes no --lexicon".into()),
+        Some(part) => Lexicon::builtin_lacking(part).ok_or("the rest makes no lexicon")?,
+    };
     let mut all = Tally::default();
     for file in &files {
-        let walk_round = match &heard {
+        let mut walk_round = match &heard {
             Some(folder) => WalkRound::heard(file, folder)?,
             None => WalkRound::said(file)?,
         };
+        if without.as_deref() == Some("second-look") {
+            let words = walk_round.transcript.words.iter_mut();
+            words.for_each(|word| word.meant = None);
+        }
         let items = propose(&lexicon, &walk_round.transcript).items;
         let tally = Tally::of(&walk_round.gold, &items);
         println!("{}: {tally}", walk_round.name);

@@ -26,6 +26,7 @@ const FILES: &[(&str, &str)] = embed![
     "phrases.toml",
     "sounds.toml",
     "heard.toml",
+    "mined.toml",
     "spellings.toml",
     "american/trades.toml",
     "american/remedies.toml",

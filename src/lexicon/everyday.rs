@@ -66,7 +66,7 @@ const SPOKEN: &[&str] = &[
 ];
 
 /// The set of common words.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Everyday {
     words: HashSet<&'static str>,
 }

@@ -31,6 +31,7 @@ mod names;
 mod near;
 mod numbers;
 mod pairing;
+mod part;
 mod phonemes;
 mod problem;
 mod pronounce;
@@ -62,7 +63,8 @@ pub use entry::{
     RemedyTarget, Storey, Trade,
 };
 pub use learnt::Mishearing;
-pub(crate) use names::kind_word;
+pub use names::kind_word;
+pub use part::Part;
 pub use problem::{Gravity, Problem};
 pub(crate) use resolve::ANY;
 pub use rivals::Rival;

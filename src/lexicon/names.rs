@@ -96,7 +96,7 @@ impl Names {
 }
 
 /// Returns the word for a kind in messages and files.
-pub(crate) fn kind_word(kind: Kind) -> &'static str {
+pub fn kind_word(kind: Kind) -> &'static str {
     match kind {
         Kind::Place => "place",
         Kind::Element => "element",

@@ -111,11 +111,6 @@ impl WhisperRecogniser {
             });
         let context = WhisperContext::new_from_buffer_with_params(model.bytes(), parameters)
             .map_err(SpeechError::Load)?;
-        let prompt_text = settings.prompt.text().to_owned();
-        // A token has at least one byte; too small a limit would be undefined behaviour in the crate.
-        let prompt = context
-            .tokenize(&prompt_text, prompt_text.len() + 16)
-            .map_err(SpeechError::Prompt)?;
         let expected = &settings.expected;
         let leaning = (!expected.wordings.is_empty())
             .then(|| Leaning::new(&context, expected))
@@ -125,14 +120,29 @@ impl WhisperRecogniser {
             .threads
             .unwrap_or_else(suitable_threads)
             .clamp(1, 64);
-        Ok(WhisperRecogniser {
+        let mut recogniser = WhisperRecogniser {
             context,
             threads,
-            prompt,
-            prompt_text,
+            prompt: Vec::new(),
+            prompt_text: String::new(),
             leaning,
             listened: None,
-        })
+        };
+        recogniser.tell(&settings.prompt)?;
+        Ok(recogniser)
+    }
+
+    /// Tells it what came before the windows from now on.
+    ///
+    /// # Errors
+    /// [`SpeechError::Prompt`] when the prompt holds a zero character.
+    pub fn tell(&mut self, prompt: &Prompt) -> Result<(), SpeechError> {
+        let text = prompt.text();
+        // A token has at least one byte; too small a limit would be undefined behaviour in the crate.
+        let tokens = self.context.tokenize(text, text.len() + 16);
+        self.prompt = tokens.map_err(SpeechError::Prompt)?;
+        text.clone_into(&mut self.prompt_text);
+        Ok(())
     }
 
     /// Returns the parameters for one window.

@@ -20,6 +20,13 @@ const MOST_WORDS: usize = 4;
 /// Below this probability a word that is no noun, verb or adjective is doubted too.
 const DOUBTED: f32 = 0.65;
 
+/// Below this probability a thing or a fault is doubted too that does not fit what is beside it: the
+/// recogniser at times writes one word of the trade for another (*pops* for *perps*).
+const DOUBTED_TERM: f32 = 0.5;
+
+/// What goes together no better than this does not fit.
+const UNFITTING: f32 = 0.1;
+
 /// Sounds of a long wording, for the scale: the more of them agree, the less likely by chance.
 const LONG_WORDING: f64 = 10.0;
 
@@ -27,7 +34,7 @@ const LONG_WORDING: f64 = 10.0;
 const OPENING: usize = 3;
 
 /// What is known of a suspicion before the sound is asked, in the order of the values.
-pub const BEFORE: [&str; 17] = [
+pub const BEFORE: [&str; 18] = [
     "always",
     "distance",
     "edits",
@@ -45,6 +52,7 @@ pub const BEFORE: [&str; 17] = [
     "place_after_pause",
     "place_alone",
     "words",
+    "vocabulary",
 ];
 
 /// A stretch of words, with a wording that it may have been.
@@ -142,9 +150,9 @@ impl Scene<'_> {
         }
     }
 
-    /// True where a token belongs to something that was understood as it was heard.
-    fn understood(&self, token: usize) -> bool {
-        self.pieces.iter().any(|p| {
+    /// Returns what a token belongs to that was understood as it was heard.
+    fn understood(&self, token: usize) -> Option<&Piece> {
+        self.pieces.iter().find(|p| {
             let certain = match p.kind {
                 PieceKind::Phrase => p.text == "positive",
                 PieceKind::Measure | PieceKind::Count => true,
@@ -154,13 +162,60 @@ impl Scene<'_> {
         })
     }
 
+    /// True for a word of a thing or a fault that the recogniser doubted and that does not fit: a thing
+    /// beside faults of other things, a fault beside things that it does not befall, or beside none.
+    fn doubted_term(&self, token: usize) -> bool {
+        let unfitting = |p: &Piece| {
+            let goes = self.goes_with_others(p.kind, p.term, &p.tokens);
+            match p.kind {
+                PieceKind::Element => goes.is_some_and(|goes| goes <= UNFITTING),
+                PieceKind::Defect => goes.is_none_or(|goes| goes <= UNFITTING),
+                _ => false,
+            }
+        };
+        self.reading.tokens[token].probability < DOUBTED_TERM
+            && self.understood(token).is_some_and(unfitting)
+    }
+
+    /// Returns the terms of a kind that are named outside some tokens.
+    fn others(&self, kind: PieceKind, tokens: &Range<usize>) -> impl Iterator<Item = TermId> {
+        let apart = move |p: &&Piece| {
+            p.kind == kind && (p.tokens.end <= tokens.start || tokens.end <= p.tokens.start)
+        };
+        self.pieces.iter().filter(apart).filter_map(|p| p.term)
+    }
+
+    /// Returns how well a thing or a fault goes with the faults or things beside it.
+    fn goes_with_others(
+        &self,
+        kind: PieceKind,
+        term: Option<TermId>,
+        tokens: &Range<usize>,
+    ) -> Option<f32> {
+        let term = term?;
+        match kind {
+            PieceKind::Element => self
+                .others(PieceKind::Defect, tokens)
+                .map(|defect| self.lexicon.befalls(defect, term))
+                .reduce(f32::max),
+            PieceKind::Defect => self
+                .others(PieceKind::Element, tokens)
+                .map(|element| self.lexicon.befalls(term, element))
+                .reduce(f32::max),
+            _ => None,
+        }
+    }
+
     /// True for a word that says nothing here: one outside the vocabulary, or one that the recogniser
     /// doubted.
     fn doubtful(&self, token: usize) -> bool {
         let heard = &self.reading.tokens[token];
         let foreign = class(&heard.norm) == Class::Open && !self.lexicon.has_word(&heard.norm);
         let unit = unit_word(Reader::new(&self.reading.tokens, &[]), token).is_some();
-        !self.understood(token) && !unit && (foreign || heard.probability < DOUBTED)
+        match self.understood(token) {
+            Some(_) => self.doubted_term(token),
+            None => !unit && (foreign || heard.probability < DOUBTED),
+        }
     }
 
     /// True for what may be meant at all: no place that is the whole home or an everyday word.
@@ -171,11 +226,13 @@ impl Scene<'_> {
         }
     }
 
-    /// True where a rival has all words of the stretch that were understood as they were heard, none
-    /// of them cut off from what it belongs to, and no room taken into the name of a thing: *front
-    /// **bedroom are doors** catching*.
+    /// True where a rival has all words of the stretch that were understood without doubt, none of
+    /// them cut off from what it belongs to, no room taken into the name of a thing (*front **bedroom
+    /// are doors** catching*), and where it is not understood already.
     fn keeps(&self, stretch: &Range<usize>, rival: &Rival) -> bool {
-        let mut fixed = stretch.clone().filter(|t| self.understood(*t));
+        let mut fixed = stretch
+            .clone()
+            .filter(|t| self.understood(*t).is_some() && !self.doubted_term(*t));
         let has_all = fixed.all(|t| {
             let word = &self.reading.tokens[t].norm;
             rival.text.split(' ').any(|w| w == word)
@@ -189,28 +246,21 @@ impl Scene<'_> {
                 let certain = p.term.is_some() && !matches!(p.how, How::SoundsLike { .. });
                 let whole = stretch.start <= p.tokens.start && p.tokens.end <= stretch.end;
                 let room = p.kind == PieceKind::Place && rival.kind != Kind::Place;
-                !certain || whole && !room
+                let same = p.term == Some(rival.term);
+                !certain
+                    || whole && !room && !(same && stretch.clone().any(|t| self.doubted_term(t)))
             })
     }
 
     fn before(&self, stretch: &Range<usize>, words: usize, rival: &Rival) -> [f64; BEFORE.len()] {
         let flag = |applies: bool| f64::from(u8::from(applies));
         let tokens = &self.reading.tokens[stretch.clone()];
-        let others = |kind: PieceKind| {
-            let apart = move |p: &&Piece| {
-                p.kind == kind && (p.tokens.end <= stretch.start || stretch.end <= p.tokens.start)
-            };
-            self.pieces.iter().filter(apart).filter_map(|p| p.term)
+        let kind = match rival.kind {
+            Kind::Element => PieceKind::Element,
+            Kind::Defect => PieceKind::Defect,
+            _ => PieceKind::Place,
         };
-        let goes = match rival.kind {
-            Kind::Element => others(PieceKind::Defect)
-                .map(|defect| self.lexicon.befalls(defect, rival.term))
-                .reduce(f32::max),
-            Kind::Defect => others(PieceKind::Element)
-                .map(|element| self.lexicon.befalls(rival.term, element))
-                .reduce(f32::max),
-            _ => None,
-        };
+        let goes = self.goes_with_others(kind, Some(rival.term), stretch);
         let likely = self
             .place
             .filter(|_| rival.kind == Kind::Element)
@@ -218,12 +268,8 @@ impl Scene<'_> {
         let least = tokens.iter().map(|t| t.probability).fold(1.0, f32::min);
         let mean = tokens.iter().map(|t| t.probability).sum::<f32>() / tokens.len() as f32;
         let edits = f64::from(rival.distance) * rival.sounds as f64;
-        let lacks = match rival.kind {
-            Kind::Element => others(PieceKind::Element).next().is_none(),
-            Kind::Defect => others(PieceKind::Defect).next().is_none(),
-            _ => false,
-        };
         let is_place = rival.kind == Kind::Place;
+        let lacks = !is_place && self.others(kind, stretch).next().is_none();
         let mut clauses = self.sentence.clauses.iter();
         let alone = clauses.any(|c| c.tokens == *stretch);
         [
@@ -244,6 +290,7 @@ impl Scene<'_> {
             flag(is_place && self.sentence.paused()),
             flag(is_place && alone),
             words as f64 / MOST_WORDS as f64,
+            flag(stretch.clone().any(|t| self.doubted_term(t))),
         ]
     }
 }
@@ -321,6 +368,8 @@ mod tests {
                 "mace",
                 "shed mace -> shed base",
             ),
+            // A word of the trade, but one that goes with nothing here.
+            ("Front elevation. Pops not filled.", "Pops", "Pops -> Perps"),
         ] {
             let found = suspected(said, &[doubted]);
             assert!(found.iter().any(|f| f == wanted), "{said}: {found:?}");
@@ -340,6 +389,18 @@ mod tests {
                 !["Worktop", "scratched.", "tap", "Door", "handle", "loose."].contains(&heard)
             });
             assert!(only_own, "{said}: {whole:?}");
+        }
+    }
+
+    #[test]
+    fn a_doubted_word_of_the_trade_that_fits_stays() {
+        for (said, doubted) in [
+            ("Kitchen. Worktop scratched.", "Worktop"),
+            ("Kitchen. Worktop scratched.", "scratched."),
+            // A thing that nothing is said of, or praise.
+            ("Kitchen. Worktops good.", "Worktops"),
+        ] {
+            assert_eq!(suspected(said, &[doubted]), Vec::<String>::new(), "{said}");
         }
     }
 

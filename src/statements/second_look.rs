@@ -6,9 +6,10 @@
 //! likely the recogniser finds them for that sound decides. The weights are fitted to walk-rounds
 //! whose text is known (`examples/second_look`, which writes `models/second_look.toml`).
 
-use super::doubts::{BEFORE, Suspicion};
+use super::doubts::{BEFORE, Suspicion, suspicions};
+use crate::lexicon::{Kind, Lexicon};
 use crate::score::probability;
-use crate::speech::{Doubt, Likelihoods, Word};
+use crate::speech::{Doubt, Likelihoods, Recogniser, SpeechError, Transcript, Word};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -76,6 +77,36 @@ pub fn likeliest(mut suspicions: Vec<Suspicion>, most: usize) -> Vec<Suspicion> 
     suspicions
 }
 
+/// Marks the words of a window that are taken for others at a second look; `before` are those said
+/// before it.
+///
+/// # Errors
+/// As [`Recogniser::weigh`].
+pub fn look_again(
+    lexicon: &Lexicon,
+    recogniser: &mut dyn Recogniser,
+    samples: &[f32],
+    before: Vec<Word>,
+    words: &mut [Word],
+) -> Result<(), SpeechError> {
+    let first = before.len();
+    let so_far = Transcript {
+        recordings: Vec::new(),
+        words: [before, words.to_vec()].concat(),
+    };
+    let suspicions = worth_asking(suspicions(lexicon, &so_far, first));
+    let heard: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
+    let questions = questions(&suspicions, first);
+    let weighed = answers(recogniser.weigh(samples, &heard, &questions)?);
+    for (taken, _) in settle(&suspicions, &weighed) {
+        let heard = taken.words.start - first..taken.words.end - first;
+        take_for(&mut words[heard.clone()], &taken.rival.text);
+        // An announced place stands by itself: *Front bedroom are doors catching*.
+        words[heard.end - 1].line_end |= taken.rival.kind == Kind::Place;
+    }
+    Ok(())
+}
+
 /// How likely the recogniser finds a suspicion for the sound, as natural logarithms.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weighed {
@@ -86,7 +117,7 @@ pub struct Weighed {
 }
 
 /// Returns the suspicions for which the sound is asked.
-pub fn worth_asking(suspicions: Vec<Suspicion>) -> Vec<Suspicion> {
+fn worth_asking(suspicions: Vec<Suspicion>) -> Vec<Suspicion> {
     let mut chosen = likeliest(suspicions, MOST_ASKED);
     chosen.retain(|s| probability(&weights().before, &s.before) >= WORTH_ASKING);
     chosen
@@ -134,7 +165,7 @@ pub fn features(suspicions: &[Suspicion], weighed: &[Weighed]) -> Vec<Vec<f64>> 
 }
 
 /// Returns the suspicions that are taken for right, none of which overlap, with how likely each is.
-pub fn settle<'a>(suspicions: &'a [Suspicion], weighed: &[Weighed]) -> Vec<(&'a Suspicion, f64)> {
+fn settle<'a>(suspicions: &'a [Suspicion], weighed: &[Weighed]) -> Vec<(&'a Suspicion, f64)> {
     let features = features(suspicions, weighed);
     let likely = |f: &Vec<f64>| probability(&weights().after, f);
     let mut by: Vec<(&Suspicion, f64)> = suspicions
@@ -156,7 +187,7 @@ pub fn settle<'a>(suspicions: &'a [Suspicion], weighed: &[Weighed]) -> Vec<(&'a 
 }
 
 /// Marks words as taken for a wording; the first of them stands for all.
-pub fn take_for(words: &mut [Word], wording: &str) {
+fn take_for(words: &mut [Word], wording: &str) {
     for (at, word) in words.iter_mut().enumerate() {
         let meant = if at == 0 { wording } else { "" };
         word.meant = Some(meant.to_owned());
@@ -166,7 +197,7 @@ pub fn take_for(words: &mut [Word], wording: &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lexicon::{Kind, Rival, TermId};
+    use crate::lexicon::{Rival, TermId};
 
     #[test]
     fn every_value_has_a_weight_and_no_weight_is_left_over() {

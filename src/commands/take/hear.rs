@@ -9,12 +9,11 @@ use crate::commands::shared;
 use crate::hexadecimal::hexadecimal;
 use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
-use crate::lexicon::{Kind, Lexicon};
+use crate::lexicon::Lexicon;
 use crate::speech::{
-    DropReason, Model, Recogniser, Recording, Settings, SpeechError, Transcript, WhisperRecogniser,
-    Word, recognise_all,
+    DropReason, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
+    recognise_all,
 };
-use crate::statements::doubts::suspicions;
 use crate::statements::second_look;
 use crate::time::{Millis, Span};
 use serde::{Deserialize, Serialize};
@@ -206,7 +205,8 @@ impl Listener {
         });
         let mut words: Vec<Word> = words.collect();
         if let Some(lexicon) = &self.lexicon
-            && let Err(error) = look_again(lexicon, recogniser, &window.samples, before, &mut words)
+            && let Err(error) =
+                second_look::look_again(lexicon, recogniser, &window.samples, before, &mut words)
         {
             let why = format!("not looked at again: {}", with_causes(&error));
             lost.push(note(window.map.span(), "", &why));
@@ -277,33 +277,6 @@ fn recent(windows: &[KeptWindow]) -> Vec<Word> {
     let mut words: Vec<Word> = words.take(WORDS_BEFORE).cloned().collect();
     words.reverse();
     words
-}
-
-/// Marks the words of a window that are taken for others at a second look; `before` are those said
-/// before it.
-fn look_again(
-    lexicon: &Lexicon,
-    recogniser: &mut WhisperRecogniser,
-    samples: &[f32],
-    before: Vec<Word>,
-    words: &mut [Word],
-) -> Result<(), SpeechError> {
-    let first = before.len();
-    let so_far = Transcript {
-        recordings: Vec::new(),
-        words: [before, words.to_vec()].concat(),
-    };
-    let suspicions = second_look::worth_asking(suspicions(lexicon, &so_far, first));
-    let heard: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
-    let questions = second_look::questions(&suspicions, first);
-    let weighed = second_look::answers(recogniser.weigh(samples, &heard, &questions)?);
-    for (taken, _) in second_look::settle(&suspicions, &weighed) {
-        let heard = taken.words.start - first..taken.words.end - first;
-        second_look::take_for(&mut words[heard.clone()], &taken.rival.text);
-        // An announced place stands by itself: *Front bedroom are doors catching*.
-        words[heard.end - 1].line_end |= taken.rival.kind == Kind::Place;
-    }
-    Ok(())
 }
 
 fn note(span: Span, quote: &str, why: &str) -> Unplaced {
