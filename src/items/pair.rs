@@ -7,6 +7,7 @@ use crate::lexicon::{How, Token};
 use crate::statements::grammar::{Class, class, opener, participle};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Join;
 use std::ops::Range;
 
 /// Worth of an element for a defect, all features being neutral.
@@ -131,7 +132,9 @@ impl Scene<'_> {
             if before && self.handled(&noun) {
                 score -= HANDLED;
             }
-            if before && boundaries > 0 && self.praised(piece.tokens.start) {
+            // "The floor's a grand job, although there's a crack": of the floor.
+            let but = self.sentence.clauses[here].join == Join::But;
+            if before && boundaries > 0 && !but && self.praised(piece.tokens.start) {
                 score -= PRAISED;
             }
             // "Extractor, isolator's on, and it's still dead": hung out in front.

@@ -1,6 +1,7 @@
 //! A sentence as pairing looks at it: what stands where, and how it is tied to what stands beside it.
 
 use super::draft::Named;
+use super::position::A_PART;
 use crate::lexicon::{Lexicon, Token};
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
@@ -107,7 +108,10 @@ impl Scene<'_> {
         let at = self.phrase_start(noun);
         let quantity = at > self.from + 1
             && self.tokens()[at - 1].norm == "of"
-            && QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str());
+            && (QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str())
+                // "Top of the handrail, …": the whole is spoken of.
+                || A_PART.contains(&self.tokens()[at - 2].norm.as_str())
+                    && self.clause(at - 2).start + 1 >= at - 2);
         at > self.from
             && (class(&self.tokens()[at - 1].norm) == Class::Preposition || self.other_end(at))
             && !quantity

@@ -280,13 +280,22 @@ fn not_a_fault(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, defect:
             class(&t.norm) == Class::Number
                 || matches!(t.norm.as_str(), "even" | "equal" | "consistent" | "good")
         });
+    // "Mark that", "so it's high", "a cleat up high".
+    let noted = word == "mark" && matches!(after, "that" | "it" | "this" | "down" | "those");
+    let so = at >= 3 && tokens[at - 3].norm == "so" && matches!(before, "'s" | "is");
+    let noted = noted || word == "high" && (so || before == "up");
     let modifies = verb
         && opens
         && class(after) == Class::Open
         && !word.ends_with("ed")
         && !word.ends_with("ing")
         && !after.ends_with("ed");
-    urgency || adjective || told || after == "solid" || modifies && defect.wording != "missing"
+    urgency
+        || adjective
+        || told
+        || noted
+        || after == "solid"
+        || modifies && defect.wording != "missing"
 }
 
 /// Words that say that a thing works as often as that it does not: a fan that runs, a tap that runs

@@ -20,13 +20,13 @@ use absent::{absent, gone, none_there, not_a_one, nothing_happens};
 use described::described;
 use failing::{full_of, out_of, too_much, will_not};
 use mishap::{
-    done_in, done_over, heap_in, light_out, nobody_did, nothing_doing, only_part_way, only_so_many,
-    packed_with, stops_short, through_it,
+    done_in, done_over, gives, heap_in, light_out, nobody_did, nothing_doing, only_part_way,
+    only_so_many, packed_with, stops_short, through_it,
 };
 use required::{below_what, both_ends, required};
 use soiled::soiled;
 use std::ops::Range;
-use undone::{left_undone, not_done, not_there};
+use undone::{left_undone, not_done, not_there, un_done};
 
 /// The lexicon name of the defect *something that ought to be there is not*.
 pub const MISSING: &str = "missing";
@@ -53,6 +53,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 will_not,
                 too_much,
                 left_undone,
+                un_done,
                 out_of,
                 not_there,
                 full_of,
@@ -69,6 +70,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 only_part_way,
                 only_so_many,
                 light_out,
+                gives,
             ];
             out.extend(
                 shapes

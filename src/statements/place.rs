@@ -344,10 +344,12 @@ fn change(
     let elevation_from_inside =
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     // "Roof terrace is out this way."
-    let pointed = bare
-        && matches!(after, "is" | "'s")
-        && (next + 1..clause.end).all(|at| POINTED.contains(&word(at)))
-        && next + 1 < clause.end;
+    let next_door = bare && after == "next" && word(next + 1) == "door" && next + 2 == clause.end;
+    let pointed = next_door
+        || bare
+            && matches!(after, "is" | "'s")
+            && (next + 1..clause.end).all(|at| POINTED.contains(&word(at)))
+            && next + 1 < clause.end;
     let outright = match (ends, bare) {
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
         (true, true) => alone || !thing || sentence.paused(),

@@ -216,11 +216,37 @@ impl Walk<'_> {
             .replace(" 's", "'s");
         let said = said.replace(" are there", "'re there");
         let there = said.starts_with("no ") && found.iter().any(|f| said[3..].starts_with(f));
+        let no_more = matches!(said.as_str(), "not any more" | "not anymore" | "not now");
         let last = self.drafts.last_mut();
-        if let Some(draft) = last.filter(|d| there && index - d.sentence <= REACH)
-            && draft.defects[0].text == MISSING
+        if let Some(draft) = last.filter(|d| (there || no_more) && index - d.sentence <= REACH)
+            && (no_more || draft.defects[0].text == MISSING)
         {
             draft.withdrawn = Some(TAKEN_BACK.into());
+            return true;
+        }
+        // "Blob of grout. Picked off.", and "Handrail, eleven hundred and five. Pass."
+        let said: Vec<&str> = range.clone().map(words).filter(|w| !opener(w)).collect();
+        let wiped = matches!(
+            said[..],
+            [
+                "picked" | "wiped" | "rubbed" | "rubs" | "brushed" | "brushes" | "wipes",
+                "off" | "it" | "away"
+            ] | ["gone"]
+        );
+        let passes = matches!(
+            said[..],
+            ["pass" | "passes" | "passed" | "enough" | "acceptable"]
+        );
+        let last = self.drafts.last_mut();
+        if let Some(draft) = last.filter(|d| d.sentence + 1 == index)
+            && (wiped
+                || passes
+                    && draft
+                        .reasons
+                        .iter()
+                        .any(|r| r.starts_with("no fault was named")))
+        {
+            draft.withdrawn = Some("found to be in order".into());
             return true;
         }
         let Some(draft) = self
@@ -361,7 +387,12 @@ impl Walk<'_> {
                         | "ok"
                 )
             });
-            let fine = self.phrase(&range, "positive").is_some() && names.is_empty() && verdict;
+            // "And it was fine in March": it is not now.
+            let was = range
+                .clone()
+                .any(|t| matches!(self.word(t), "was" | "were"));
+            let fine =
+                self.phrase(&range, "positive").is_some() && names.is_empty() && verdict && !was;
             let last = clause.tokens.end == scene.sentence.tokens.end;
             let no = last
                 && range.len() == 1
@@ -436,8 +467,14 @@ impl Walk<'_> {
             .find(|c| c.tokens.contains(&cue.start))
             .map_or(cue.clone(), |c| c.tokens.clone());
         if self.drafts.len() > made_from {
-            for draft in &mut self.drafts[made_from..] {
-                if draft.defects[0].tokens.start < cue.start || draft.defect_carried {
+            // Of several the last one, which stands in the nearest clause.
+            let one = matches!(self.word(cue.end - 1), "it" | "that" | "one");
+            let before =
+                |draft: &Draft| draft.defects[0].tokens.start < cue.start || draft.defect_carried;
+            let last = self.drafts[made_from..].iter().rposition(before);
+            let taken = self.drafts[made_from..].iter_mut().enumerate();
+            for (at, draft) in taken {
+                if before(draft) && (!one || Some(at) == last) {
                     draft.withdrawn = Some(why.into());
                 }
             }

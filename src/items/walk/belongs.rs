@@ -30,6 +30,7 @@ const FAULT_SHAPES: &[&str] = &[
     "stops ",
     "forgot to ",
     "been ",
+    "un",
 ];
 
 /// Below this probability of any word of its clause a thing in the speaker's own words may as well be
@@ -254,7 +255,11 @@ impl Walk<'_> {
             .iter()
             .rfind(|c| c.tokens.end <= clause.start);
         let look = before.is_some_and(|c| words(&c.tokens) == ["look"]);
-        words(clause) == ["you", "can", "see", "the"] || look
+        let said = words(clause);
+        // "Newel cap's gone, there's just a bare post top".
+        let left =
+            said.len() > 2 && said[..2] == ["there", "'s"] && matches!(said[2], "just" | "only");
+        said == ["you", "can", "see", "the"] || left || look
     }
 
     /// *valve weeping, **carpet's wet***: what the first fault did to a thing near it.

@@ -24,7 +24,7 @@ const LONGEST_URGENCY: usize = 5;
 /// Work that is ordered: *raise it*, *cut it out*. Common practice, no source.
 #[rustfmt::skip]
 const ORDERS: &[&str] = &[
-    "fix", "refix", "raise", "lower", "move", "cut", "trim", "tip", "turn", "put", "strap", "pack", "plane", "ease",
+    "top", "fix", "refix", "raise", "lower", "move", "cut", "trim", "tip", "turn", "put", "strap", "pack", "plane", "ease",
     "adjust", "replace", "swap", "change", "fill", "seal", "reseal", "paint", "repaint", "clean", "sweep", "clear",
     "dig", "prop", "cap", "cover", "fit", "refit", "lift", "relay", "rehang", "rebalance", "balance", "bleed", "lag",
     "insulate", "sand", "polish", "snug", "tighten", "loosen", "level", "straighten", "redo", "mend", "repair",
@@ -72,7 +72,11 @@ impl Walk<'_> {
             .pieces(PieceKind::Element)
             .into_iter()
             .map(|i| (i, scene.noun(i)))
-            .find(|(_, noun)| noun.tokens.end <= demand.start && !scene.in_phrase(noun));
+            .find(|(_, noun)| {
+                let start = scene.phrase_start(noun);
+                let opens = (scene.clause(start).start..start).all(|at| opener(self.word(at)));
+                noun.tokens.end <= demand.start && !scene.in_phrase(noun) && opens
+            });
         if let Some((piece, noun)) = subject {
             let said = clauses()
                 .filter(|c| c.start < demand.start)
@@ -152,9 +156,11 @@ impl Walk<'_> {
             "recap",
             "same-again",
         ];
-        let done = range
-            .clone()
-            .any(|at| matches!(self.word(at), "fine" | "good" | "ok" | "okay" | "list"));
+        let others = range.clone().any(|at| self.word(at) == "people");
+        let done = others
+            || range
+                .clone()
+                .any(|at| matches!(self.word(at), "fine" | "good" | "ok" | "okay" | "list"));
         done || scene.sentence.question
             || kinds.iter().any(|kind| self.phrase(range, kind).is_some())
     }
@@ -217,6 +223,10 @@ impl Walk<'_> {
                     .filter(|c| matches!(self.word(c.start), "it" | "they" | "that"));
                 of_it.filter_map(|c| told(c.start + 1..c.end)).next()
             })?;
+        // "This lid's your fire barrier, so it's high": what it is.
+        if class(self.word(said.start)) == Class::Determiner {
+            return None;
+        }
         let figure = clauses
             .iter()
             .any(|c| !self.kinds_in(c, PieceKind::Measure).is_empty());

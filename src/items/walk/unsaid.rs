@@ -4,7 +4,7 @@
 use super::Walk;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
-use crate::statements::grammar::opener;
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
 use std::ops::Range;
@@ -43,6 +43,38 @@ const VERDICTS: &[&str] = &[
     "upright",
     "flush",
 ];
+
+/// What was done to put something right.
+const CURED: &[&str] = &[
+    "filled",
+    "sanded",
+    "replaced",
+    "swapped",
+    "fixed",
+    "refixed",
+    "sorted",
+    "done",
+    "repaired",
+    "mended",
+    "patched",
+    "redone",
+    "eased",
+    "adjusted",
+    "cleaned",
+    "raised",
+    "lowered",
+    "tightened",
+    "renewed",
+    "rectified",
+    "dealt",
+    "cured",
+    "changed",
+    "straightened",
+    "touched",
+];
+
+/// How many tokens behind a fault that may be told.
+const CURED_WITHIN: usize = 7;
 
 /// The most tokens of what a bare *no* says.
 const LONGEST_BARE: usize = 3;
@@ -115,6 +147,32 @@ impl Walk<'_> {
             .clauses
             .iter()
             .filter(|c| c.tokens.start >= clause.end);
+        let behind = |by: usize| {
+            let at = defect.tokens.end + by;
+            (at < clause.end).then(|| self.word(at)).unwrap_or_default()
+        };
+        // "Crack's been filled", "catches were loose and they've done them".
+        // The fault's own words, or where it is, and then "'s been filled".
+        let been = (0..CURED_WITHIN)
+            .find(|&by| behind(by) == "been")
+            .unwrap_or(0);
+        let leads = class(behind(0)) == Class::Preposition || been <= 1;
+        let between =
+            (0..been).all(|by| class(behind(by)) != Class::Conjunction && behind(by) != "where");
+        let badly = ["badly", "poorly", "roughly", "with", "over", "but", "wrong"];
+        let cured = behind(been) == "been"
+            && leads
+            && between
+            && CURED.contains(&behind(been + 1))
+            && !badly.contains(&behind(been + 2));
+        let done = was && behind(0) == "and" && behind(1) == "they" && behind(2) == "have";
+        let rest = defect.tokens.end..scene.sentence.tokens.end;
+        let no_more = rest.clone().any(|at| {
+            self.word(at) == "any" && rest.contains(&(at + 1)) && self.word(at + 1) == "more"
+        }) && rest.clone().any(|at| self.word(at) == "not");
+        if cured || done || no_more {
+            return true;
+        }
         was && after.any(|c| {
             let word = |by: usize| c.tokens.clone().nth(by).map_or("", |at| self.word(at));
             let now = c.tokens.clone().any(|at| self.word(at) == "now");

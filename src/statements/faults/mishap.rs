@@ -255,6 +255,22 @@ pub(super) fn only_so_many(
     })
 }
 
+/// What is done to try whether a thing holds.
+const TRIED: &[&str] = &[
+    "lean", "leaned", "push", "pushed", "press", "pressed", "weight", "step", "stepped", "stand",
+    "stood", "bounce", "pull", "pulled", "sit", "sat",
+];
+
+/// *if I lean on it, it **gives***.
+pub(super) fn gives(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    let it = at > 0 && matches!(word(tokens, at - 1), "it" | "that" | "they");
+    let last = at + 1 == clause.end;
+    let from = clause.start.saturating_sub(LAMP_REACH);
+    let tried = (from..at).any(|t| TRIED.contains(&word(tokens, t)));
+    (matches!(word(tokens, at), "gives" | "give") && it && last && tried)
+        .then(|| own(at..at + 1, "gives".into()))
+}
+
 /// Lamps: what is *out* is not lit.
 const LAMPS: &[&str] = &[
     "lamp",
@@ -292,7 +308,7 @@ pub(super) fn light_out(
 }
 
 /// How many tokens before the clause the lamp may stand: *Spotlights: two of six out*.
-const LAMP_REACH: usize = 4;
+const LAMP_REACH: usize = 8;
 
 /// What is stopped up, packed or covered with something.
 const STOPPED_UP: &[&str] = &[

@@ -43,6 +43,8 @@ const BEFORE_IT: &[(Bound, &[&str])] = &[
     (Bound::Exactly, &["want", "to", "see"]),
     (Bound::Exactly, &["i", "would", "want"]),
     (Bound::Exactly, WANT),
+    (Bound::Exactly, THEY_WANT),
+    (Bound::Exactly, WE_WANT),
     (Bound::Exactly, NEEDS),
     (Bound::Exactly, WANTS),
     (Bound::Exactly, SAYS),
@@ -128,6 +130,9 @@ const SHOWS: &[&str] = &[
     "sticker",
 ];
 
+const THEY_WANT: &[&str] = &["they", "want"];
+const WE_WANT: &[&str] = &["we", "want"];
+
 /// How far from *should be*, in tokens, the figure found may stand.
 const FIGURE_REACH: usize = 14;
 
@@ -147,7 +152,7 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
         let (bound, cue) = cues.max_by_key(|(_, cue)| cue.len())?;
         let after = at + cue.len();
         // "I want three hundred", but not "I want it out by the fifth".
-        let right_behind = [WANT, WANTS, NEEDS, SAYS].contains(cue);
+        let right_behind = [WANT, WANTS, NEEDS, SAYS, THEY_WANT, WE_WANT].contains(cue);
         let shows = at
             .checked_sub(1)
             .map_or("it", |before| word(tokens, before));

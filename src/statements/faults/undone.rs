@@ -89,6 +89,46 @@ pub(super) fn not_done(
     ))
 }
 
+/// *un-* before a participle that tells no fault.
+const NO_FAULT_UNDONE: &[&str] = &[
+    "unused",
+    "undisturbed",
+    "undamaged",
+    "unmarked",
+    "unaffected",
+    "unbroken",
+    "unobstructed",
+    "unscathed",
+    "uninterrupted",
+    "unblemished",
+    "unrestricted",
+    "united",
+    "unlimited",
+    "unexpected",
+    "unconcerned",
+    "untouched",
+    "unlisted",
+    "unrelated",
+    "undecided",
+    "uninvited",
+    "unimpressed",
+    "unimpeded",
+    "unaltered",
+    "unchanged",
+    "untreated",
+    "undone",
+    "undercut",
+];
+
+/// *join by the hob, **unfilled***: one word for what was not done.
+pub(super) fn un_done(tokens: &[Token], at: usize, _: Range<usize>, hits: &[Hit]) -> Option<Piece> {
+    let said = word(tokens, at);
+    let stem = said.strip_prefix("un")?;
+    let listed = hits.iter().any(|h| h.tokens.contains(&at));
+    (stem.len() > 4 && participle(stem) && !listed && !NO_FAULT_UNDONE.contains(&said))
+        .then(|| Piece::own_words(PieceKind::Defect, at..at + 1, said.to_owned()).worth(2.0))
+}
+
 /// *been left off*, *left bare*.
 pub(super) fn left_undone(
     tokens: &[Token],
