@@ -67,6 +67,23 @@ pub(crate) struct Choice {
     pub(crate) carried: bool,
 }
 
+impl Choice {
+    /// Returns what a piece of the sentence names, with its noun phrase.
+    pub(crate) fn named(piece: &Piece, noun: Noun) -> Choice {
+        Choice {
+            element: Named {
+                text: noun.text,
+                term: noun.term,
+                how: piece.how,
+                tokens: noun.tokens.clone(),
+            },
+            position: noun.position,
+            here: Some(noun.tokens),
+            carried: false,
+        }
+    }
+}
+
 impl Scene<'_> {
     /// Returns the element for the defect piece, or `None` where nothing fits.
     pub(crate) fn element_for(&self, defect: &Piece) -> Option<Choice> {

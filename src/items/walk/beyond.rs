@@ -2,7 +2,6 @@
 //! same, within one they are told as such.
 
 use super::{REACH, Walk};
-use crate::items::draft::Named;
 use crate::items::finish;
 use crate::items::pair::Choice;
 use crate::items::position;
@@ -75,17 +74,7 @@ impl Walk<'_> {
             .or_else(|| elements.iter().find(|i| !before(i)));
         if let Some(&piece) = named {
             let noun = scene.noun(piece);
-            return Some(Choice {
-                element: Named {
-                    text: noun.text,
-                    term: noun.term,
-                    how: self.reading.pieces[piece].how,
-                    tokens: noun.tokens.clone(),
-                },
-                position: noun.position,
-                here: Some(noun.tokens),
-                carried: false,
-            });
+            return Some(Choice::named(&self.reading.pieces[piece], noun));
         }
         let (last, said) = self.last.as_ref()?;
         // A place in the sentence is about something else.

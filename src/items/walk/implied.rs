@@ -3,7 +3,6 @@
 //! are kept in the speaker's own words.
 
 use super::Walk;
-use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::lexicon::{How, Kind};
@@ -84,17 +83,7 @@ impl Walk<'_> {
             let Some(fault) = self.said_of(noun.tokens.end, &said, &demand) else {
                 return;
             };
-            let choice = Choice {
-                element: Named {
-                    text: noun.text,
-                    term: noun.term,
-                    how: self.reading.pieces[piece].how,
-                    tokens: noun.tokens.clone(),
-                },
-                position: noun.position,
-                here: Some(noun.tokens),
-                carried: false,
-            };
+            let choice = Choice::named(&self.reading.pieces[piece], noun);
             let clause = scene.clause(fault.tokens.start);
             self.imply(index, scene, &fault, choice, &clause);
         } else if clauses().all(|clause| self.demands(&clause)) {
