@@ -149,7 +149,7 @@ impl Walk<'_> {
             .filter(|c| c.tokens.start >= clause.end);
         let behind = |by: usize| {
             let at = defect.tokens.end + by;
-            (at < clause.end).then(|| self.word(at)).unwrap_or_default()
+            if at < clause.end { self.word(at) } else { "" }
         };
         // "Crack's been filled", "catches were loose and they've done them".
         // The fault's own words, or where it is, and then "'s been filled".
