@@ -2,9 +2,11 @@
 //! applies what the speaker takes back, corrects, repeats or adds.
 
 mod amend;
+mod asides;
 mod attach;
 mod belongs;
 mod beyond;
+mod denial;
 mod evidence;
 mod frames;
 mod implied;

@@ -521,7 +521,7 @@ fn half_right(jobs: usize) -> Vec<Lived> {
     (0..jobs).map(lived).collect()
 }
 
-/// By hand: what was claimed about .9 came true in half of the cases, so that .9 counts for somewhat more
+/// By hand: what was claimed about .8 to .9 came true in half of the cases, so that it counts for somewhat more
 /// than an even chance, being held near what the program claims.
 #[test]
 fn confidences_that_are_too_high_are_put_right_once_enough_was_confirmed() {
@@ -538,11 +538,12 @@ fn confidences_that_are_too_high_are_put_right_once_enough_was_confirmed() {
     };
     assert_eq!(judged[0].verdict, Verdict::Passes);
     let learnt = Sureness::read(claims).unwrap();
-    assert!((0.5..0.65).contains(&learnt.of(0.9)), "{claims:?}");
-    let own = lexicon().with_sureness(learnt);
     let jobs = half_right(1);
     let claimed = |lexicon: &Lexicon| propose(lexicon, &jobs[0].transcript).items[0].confidence;
-    assert!(claimed(lexicon()) > 0.8 && claimed(&own) < 0.7);
+    let shipped = claimed(lexicon());
+    assert!((0.5..0.65).contains(&learnt.of(shipped)), "{claims:?}");
+    let own = lexicon().with_sureness(learnt);
+    assert!(shipped > 0.75 && claimed(&own) < 0.65, "{shipped}");
     // What is claimed as it comes true needs no lesson, and a wrong one does not pass.
     let study_jobs = confirmed_as_proposed();
     let study = Study::new(lexicon(), &study_jobs);

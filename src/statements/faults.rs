@@ -9,6 +9,7 @@ mod described;
 mod failing;
 mod mishap;
 mod required;
+mod short;
 mod soiled;
 mod undone;
 
@@ -19,11 +20,9 @@ use crate::lexicon::{Hit, Kind, Token};
 use absent::{absent, gone, none_there, not_a_one, nothing_happens};
 use described::described;
 use failing::{full_of, out_of, too_much, will_not};
-use mishap::{
-    done_in, done_over, gives, heap_in, light_out, nobody_did, nothing_doing, only_part_way,
-    only_so_many, packed_with, stops_short, through_it,
-};
+use mishap::{done_in, done_over, heap_in, nobody_did, nothing_doing, packed_with, through_it};
 use required::{below_what, both_ends, required};
+use short::{gives, light_out, only_part_way, only_so_many, stops_short};
 use soiled::soiled;
 use std::ops::Range;
 use undone::{left_undone, not_done, not_there, un_done};

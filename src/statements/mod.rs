@@ -9,6 +9,7 @@ pub mod faults;
 pub mod grammar;
 mod measures;
 mod mishearing;
+mod no_fault;
 pub mod noun;
 mod numbers;
 pub mod piece;

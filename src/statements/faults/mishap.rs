@@ -30,7 +30,7 @@ const HEAPS: &[&str] = &[
     "load", "lot", "pile", "heap", "loads", "lots", "layer", "bucket", "handful",
 ];
 
-fn own(range: Range<usize>, text: String) -> Piece {
+pub(super) fn own(range: Range<usize>, text: String) -> Piece {
     Piece::own_words(PieceKind::Defect, range, text).worth(6.0)
 }
 
@@ -164,24 +164,6 @@ pub(super) fn heap_in(
     Some(own(at..end + 1, said(tokens, at + 2..end - 1)))
 }
 
-/// *it **stops** eighteen millimetres **below** the floor*, *finishes **short of** the wall*.
-pub(super) fn stops_short(
-    tokens: &[Token],
-    at: usize,
-    clause: Range<usize>,
-    _: &[Hit],
-) -> Option<Piece> {
-    let stops = matches!(
-        word(tokens, at),
-        "stops" | "stop" | "finishes" | "ends" | "stopping"
-    );
-    let end = (at + 1..clause.end.min(at + 7))
-        .find(|&t| matches!(word(tokens, t), "below" | "short" | "above"))?;
-    let measured = (at + 1..end).any(|t| class(word(tokens, t)) == Class::Number);
-    (stops && measured && at > clause.start)
-        .then(|| own(at..at + 1, format!("stops {}", word(tokens, end))))
-}
-
 /// *there's **nothing guarding it***.
 pub(super) fn nothing_doing(
     tokens: &[Token],
@@ -212,103 +194,6 @@ pub(super) fn packed_with(
     (fits && what < clause.end && class(word(tokens, what)) == Class::Open)
         .then(|| own(at..what + 1, said(tokens, at..what + 1)))
 }
-
-/// *only throws **halfway***, *only opens part way*.
-pub(super) fn only_part_way(
-    tokens: &[Token],
-    at: usize,
-    clause: Range<usize>,
-    _: &[Hit],
-) -> Option<Piece> {
-    let does = word(tokens, at + 1);
-    let verb = does.ends_with('s') && matches!(class(does), Class::Open | Class::Verb);
-    let far = word(tokens, at + 2);
-    let end = match far {
-        "halfway" | "partway" | "partly" => at + 3,
-        "half" | "part" if word(tokens, at + 3) == "way" => at + 4,
-        _ => return None,
-    };
-    (word(tokens, at) == "only" && verb && end <= clause.end)
-        .then(|| own(at..end, said(tokens, at..end)))
-}
-
-/// *only has **one screw** in it*, *held by one bracket*: fewer than there ought to be.
-pub(super) fn only_so_many(
-    tokens: &[Token],
-    at: usize,
-    clause: Range<usize>,
-    _: &[Hit],
-) -> Option<Piece> {
-    let has = |word: &str| matches!(word, "have" | "has" | "got" | "'s" | "had" | "having");
-    let mut number = at + 1;
-    while has(word(tokens, number)) || word(tokens, number) == "by" {
-        number += 1;
-    }
-    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
-    let cue = word(tokens, at) == "only" && (has(before) || number > at + 1)
-        || word(tokens, at) == "held" && word(tokens, at + 1) == "by";
-    let few = matches!(word(tokens, number), "one" | "two" | "three" | "four");
-    let noun = number + 1;
-    (cue && few && noun < clause.end && class(word(tokens, noun)) == Class::Open).then(|| {
-        let text = format!("only {}", said(tokens, number..noun + 1));
-        own(at..noun + 1, text)
-    })
-}
-
-/// What is done to try whether a thing holds.
-const TRIED: &[&str] = &[
-    "lean", "leaned", "push", "pushed", "press", "pressed", "weight", "step", "stepped", "stand",
-    "stood", "bounce", "pull", "pulled", "sit", "sat",
-];
-
-/// *if I lean on it, it **gives***.
-pub(super) fn gives(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
-    let it = at > 0 && matches!(word(tokens, at - 1), "it" | "that" | "they");
-    let last = at + 1 == clause.end;
-    let from = clause.start.saturating_sub(LAMP_REACH);
-    let tried = (from..at).any(|t| TRIED.contains(&word(tokens, t)));
-    (matches!(word(tokens, at), "gives" | "give") && it && last && tried)
-        .then(|| own(at..at + 1, "gives".into()))
-}
-
-/// Lamps: what is *out* is not lit.
-const LAMPS: &[&str] = &[
-    "lamp",
-    "lamps",
-    "light",
-    "lights",
-    "downlight",
-    "downlights",
-    "spotlight",
-    "spotlights",
-    "bulb",
-    "bulbs",
-    "led",
-    "leds",
-    "downlighter",
-    "downlighters",
-    "spots",
-    "can",
-];
-
-/// *two of six **out***, *the downlight nearest the door is **out***.
-pub(super) fn light_out(
-    tokens: &[Token],
-    at: usize,
-    clause: Range<usize>,
-    _: &[Hit],
-) -> Option<Piece> {
-    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
-    let state =
-        matches!(before, "is" | "are" | "'s") || class(before) == Class::Number || before == "them";
-    let from = clause.start.saturating_sub(LAMP_REACH);
-    let lamp = (from..at).any(|t| LAMPS.contains(&word(tokens, t)));
-    (word(tokens, at) == "out" && at + 1 == clause.end && state && lamp)
-        .then(|| own(at..at + 1, "not working".into()))
-}
-
-/// How many tokens before the clause the lamp may stand: *Spotlights: two of six out*.
-const LAMP_REACH: usize = 8;
 
 /// What is stopped up, packed or covered with something.
 const STOPPED_UP: &[&str] = &[

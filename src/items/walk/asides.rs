@@ -1,0 +1,260 @@
+//! What only says more of an item that was just made: what shows it, why it is so, how far out it is,
+//! what came of it.
+
+use super::Walk;
+use crate::items::draft::{Draft, Named};
+use crate::items::pair::{Choice, wants_object};
+use crate::items::position::A_PART;
+use crate::items::scene::Scene;
+use crate::lexicon::TermId;
+use crate::statements::faults::MISSING;
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Join;
+use std::ops::Range;
+
+impl Walk<'_> {
+    /// *They've missed a coat, **you can see the** primer*, *on back to front, **look**, the screws are
+    /// showing*: what shows the fault that was just named.
+    pub(super) fn shows(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
+        let words = |range: &Range<usize>| {
+            let said = range.clone().map(|at| self.word(at));
+            said.skip_while(|word| opener(word))
+                .take(4)
+                .collect::<Vec<_>>()
+        };
+        let before = scene
+            .sentence
+            .clauses
+            .iter()
+            .rfind(|c| c.tokens.end <= clause.start);
+        let look = before.is_some_and(|c| words(&c.tokens) == ["look"]);
+        let said = words(clause);
+        // "Newel cap's gone, there's just a bare post top".
+        let left =
+            said.len() > 2 && said[..2] == ["there", "'s"] && matches!(said[2], "just" | "only");
+        said == ["you", "can", "see", "the"] || left || look
+    }
+
+    /// *valve weeping, **carpet's wet***: what the first fault did to a thing near it.
+    pub(super) fn brought_about(&self, current: &Draft, defect: &Piece, choice: &Choice) -> bool {
+        let brings = |cause: &Named| {
+            cause
+                .term
+                .zip(defect.term)
+                .is_some_and(|(cause, effect)| self.lexicon.defect(cause).brings.contains(&effect))
+        };
+        current.defects.iter().any(brings) && choice.element.tokens != current.element.tokens
+    }
+
+    /// True for a fault that stands apart from the sentence's item even on the same thing: what puts
+    /// the first right was said before (*door's rubbing, plane it, and the edge isn't painted*), or
+    /// both are counted or placed by themselves (*a seam down the wall, and four pops over the
+    /// fireplace*).
+    pub(super) fn apart(&self, current: &Draft, clause: &Range<usize>, defect: &Piece) -> bool {
+        let fault = &current.defects[0].tokens;
+        let between = fault.end..defect.tokens.start;
+        let remedied = self
+            .reading
+            .within(&between)
+            .any(|i| self.reading.pieces[i].kind == PieceKind::Remedy);
+        let counted = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .filter(|at| clause.contains(at))
+            .is_some_and(|at| class(self.word(at)) == Class::Number);
+        let placed = |range: &Range<usize>, fault: &Range<usize>| {
+            (fault.end..range.end).any(|at| class(self.word(at)) == Class::Preposition)
+        };
+        let first = current.clauses.iter().find(|c| c.contains(&fault.start));
+        let other_clause = !clause.contains(&fault.start);
+        other_clause
+            && (remedied
+                || counted
+                    && placed(clause, &defect.tokens)
+                    && first.is_some_and(|first| placed(first, fault)))
+    }
+
+    /// *… isn't moving, **so I'd say** the duct's not connected*: what the speaker takes for the cause.
+    pub(super) fn supposes(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let hedge = self
+            .phrase(clause, "hedge")
+            .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
+        // "My guess is the batten's loose", "Perhaps the pipe isn't lagged".
+        let guesses = matches!(self.word(clause.start), "perhaps")
+            || self.word(clause.start) == "my" && self.word(clause.start + 1) == "guess";
+        // A clause begins behind the word that joins it.
+        let so = |at: usize| self.word(at) == "so";
+        hedge && (guesses || so(clause.start) || clause.start.checked_sub(1).is_some_and(so))
+    }
+
+    /// True where the sentence gives the cause of the item of the sentence before.
+    pub(super) fn explains(
+        &self,
+        index: usize,
+        last: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+    ) -> bool {
+        let draft = &self.drafts[last];
+        draft.withdrawn.is_none()
+            && draft.sentence + 1 == index
+            && draft.place == self.place
+            && self.supposes(&(scene.from..scene.sentence.tokens.end), defect)
+    }
+
+    /// *The lead's not dressed down, **it**'s sticking up*: the clause speaks of what the sentence spoke
+    /// of before.
+    pub(super) fn refers_back(
+        &self,
+        scene: &Scene<'_>,
+        clause: &Range<usize>,
+        defect: &Piece,
+        current: &Draft,
+    ) -> bool {
+        // "The tub's cracked, and the fan's barely, well, it isn't moving": of the fan.
+        let between = current.defects[0].tokens.end..clause.start;
+        let other = self
+            .kinds_in(&between, PieceKind::Element)
+            .into_iter()
+            .map(|i| scene.noun(i))
+            .any(|noun| !scene.in_phrase(&noun) && noun.tokens.start > between.start);
+        !other && !scene.has_subject(clause, defect) && self.pronoun(clause).is_some()
+    }
+
+    /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire
+    /// stopping* after *there's a hole*.
+    pub(super) fn aside(
+        &self,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        choice: &Choice,
+        clause: &Range<usize>,
+        current: &Draft,
+    ) -> bool {
+        let clauses = &scene.sentence.clauses;
+        let join = clauses
+            .iter()
+            .rfind(|c| c.tokens.start <= defect.tokens.start)
+            .map(|c| c.join);
+        let own_element = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
+        let with_no = wants_object(&self.reading.tokens, defect)
+            && current.defects[0].text != MISSING
+            && (join == Some(Join::Comma)
+                || matches!(self.word(defect.tokens.start), "with" | "without"));
+        let figure = defect.term.is_none()
+            && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
+        // "…, because the unit's leaning": a cause is no fault of its own.
+        let because = clause
+            .start
+            .checked_sub(1)
+            .is_some_and(|at| matches!(self.word(at), "because" | "cos"));
+        let reason = join == Some(Join::So) && (!own_element || because);
+        let loose_words = choice.element.term.is_none() && join != Some(Join::And);
+        let cause = self.supposes(clause, defect);
+        // "Bath panel flapping, bottom edge unfixed".
+        let of_it = join == Some(Join::Comma) && A_PART.contains(&choice.element.text.as_str());
+        with_no
+            || self.part_gone(choice, current, join)
+            || of_it
+            || self.only_measured(clause, defect)
+            || self.goes_on(clause, defect, choice)
+            || figure
+            || cause
+            || reason
+            || choice.carried
+            || loose_words
+    }
+
+    /// *door won't shut, **hinge is bent***: what is wrong with a part is why the whole fails.
+    pub(super) fn part_gone(&self, choice: &Choice, current: &Draft, join: Option<Join>) -> bool {
+        let fault = &current.defects[0].text;
+        let fails = [
+            "will not",
+            "won't",
+            "does not",
+            "not ",
+            "come off",
+            "comes off",
+        ]
+        .iter()
+        .any(|start| fault.starts_with(start));
+        let whole = current.element.term;
+        let part = choice.element.term.is_some_and(|part| {
+            let of = &self.lexicon.element(part).part_of;
+            let whole_name = current.element.text.as_str();
+            // A hinge is part of a door, and a larder unit door is one.
+            let names = |of: &TermId| whole_name.ends_with(self.lexicon.name(*of));
+            whole.is_some() && of.iter().any(names)
+        });
+        fails && part && join == Some(Join::Comma)
+    }
+
+    /// *loose in the box, **wiggles when you plug it***: the fault opens the clause, and no thing stands
+    /// right behind it. *a fog in the glass, **that seal's** gone*: pointed at as its cause.
+    pub(super) fn goes_on(&self, clause: &Range<usize>, defect: &Piece, choice: &Choice) -> bool {
+        let mut said = clause.clone().filter(|&at| !opener(self.word(at)));
+        let first = said.next().unwrap_or(clause.start);
+        let behind = choice
+            .here
+            .as_ref()
+            .is_none_or(|here| here.start > defect.tokens.end);
+        let verb = self.word(defect.tokens.start).ends_with('s')
+            && !self.word(defect.tokens.start).ends_with("ss");
+        let opens = first == defect.tokens.start && verb && behind;
+        let pointed = matches!(self.word(first), "that" | "those")
+            && choice
+                .here
+                .as_ref()
+                .is_some_and(|here| here.start == first + 1);
+        opens || pointed
+    }
+
+    /// *dropped at one side, **three mil out of line***: a figure opens the clause, and names no thing.
+    pub(super) fn only_measured(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let before = clause.start..defect.tokens.start;
+        let mut said = before.clone().filter(|&at| !opener(self.word(at)));
+        let opens = said.next().and_then(|at| self.reading.piece_at(at));
+        opens.is_some_and(|p| p.kind == PieceKind::Measure)
+            && self.kinds_in(&before, PieceKind::Element).is_empty()
+    }
+
+    /// *on the other one*, *next one along*: another thing of the same kind.
+    pub(super) fn elsewhere(&self, range: &Range<usize>) -> bool {
+        range.clone().any(|t| {
+            let which = class(self.word(t)) == Class::Position
+                && self
+                    .reading
+                    .tokens
+                    .get(t + 1)
+                    .is_some_and(|n| matches!(n.norm.as_str(), "one" | "ones"));
+            which
+                || matches!(self.word(t), "other" | "next" | "second" | "third" | "last")
+                    && self.reading.tokens.get(t + 1).is_some_and(|n| {
+                        matches!(n.norm.as_str(), "one" | "ones" | "side" | "door" | "window")
+                    })
+        })
+    }
+
+    /// *And a cracked **one** by the vent*: not the thing that was spoken of, but one like it.
+    pub(super) fn another(&self, defect: &Piece) -> bool {
+        let one = self
+            .reading
+            .tokens
+            .get(defect.tokens.end)
+            .is_some_and(|t| matches!(t.norm.as_str(), "one" | "ones"));
+        let before = defect
+            .tokens
+            .start
+            .checked_sub(1)
+            .map_or("", |at| self.word(at));
+        one && matches!(
+            before,
+            "a" | "an" | "another" | "more" | "other" | "few" | "some" | "two" | "three"
+        )
+    }
+}

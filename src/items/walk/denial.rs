@@ -1,0 +1,133 @@
+//! What turns out to be none: denied by the next sentence, answered with no, wiped off, or put right
+//! since.
+
+use super::{REACH, TAKEN_BACK, Walk};
+use crate::items::draft::Draft;
+use crate::statements::faults::MISSING;
+use crate::statements::grammar::{opener, participle};
+use crate::statements::piece::PieceKind;
+use std::ops::Range;
+
+/// How many sentences later a fault may be denied by its name: *That's not a crack*.
+const DENIAL_REACH: usize = 2 * REACH;
+
+impl Walk<'_> {
+    /// *No, that's **not a crack**, that's a hair*; *…, no, cobweb. **Nothing.***: the sentence before found
+    /// a fault that is none. True if this one says so.
+    pub(super) fn denies_last(&mut self, index: usize, range: &Range<usize>) -> bool {
+        let reading = self.reading;
+        let own = !self.kinds_in(range, PieceKind::Defect).is_empty();
+        let words = |at: usize| reading.tokens[at].norm.as_str();
+        // "Filter cover's missing. No, it's there."
+        let found = [
+            "it's there",
+            "they're there",
+            "there it is",
+            "there they are",
+            "found it",
+        ];
+        let said = range
+            .clone()
+            .map(words)
+            .collect::<Vec<_>>()
+            .join(" ")
+            .replace(" 's", "'s");
+        let said = said.replace(" are there", "'re there");
+        let there = said.starts_with("no ") && found.iter().any(|f| said[3..].starts_with(f));
+        let no_more = matches!(said.as_str(), "not any more" | "not anymore" | "not now");
+        let last = self.drafts.last_mut();
+        if let Some(draft) = last.filter(|d| (there || no_more) && index - d.sentence <= REACH)
+            && (no_more || draft.defects[0].text == MISSING)
+        {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+            return true;
+        }
+        // "Blob of grout. Picked off.", and "Handrail, eleven hundred and five. Pass."
+        let said: Vec<&str> = range.clone().map(words).filter(|w| !opener(w)).collect();
+        let wiped = matches!(
+            said[..],
+            [
+                "picked" | "wiped" | "rubbed" | "rubs" | "brushed" | "brushes" | "wipes",
+                "off" | "it" | "away"
+            ] | ["gone"]
+        );
+        let passes = matches!(
+            said[..],
+            ["pass" | "passes" | "passed" | "enough" | "acceptable"]
+        );
+        let last = self.drafts.last_mut();
+        if let Some(draft) = last.filter(|d| d.sentence + 1 == index)
+            && (wiped
+                || passes
+                    && draft
+                        .reasons
+                        .iter()
+                        .any(|r| r.starts_with("no fault was named")))
+        {
+            draft.withdrawn = Some("found to be in order".into());
+            return true;
+        }
+        let Some(draft) = self
+            .drafts
+            .last_mut()
+            .filter(|d| !own && index - d.sentence <= DENIAL_REACH)
+        else {
+            return false;
+        };
+        let last_word = |text: &str| text.rsplit(' ').next().unwrap_or_default().to_owned();
+        let fault = last_word(&draft.defects[0].text);
+        let denied = range.clone().skip(1).any(|at| {
+            let not_a = matches!(words(at), "a" | "an") && words(at - 1) == "not";
+            let same = |t: usize| reading.tokens.get(t).is_some_and(|t| t.norm == fault);
+            not_a && (same(at + 1) || same(at + 2))
+        });
+        let nothing = range
+            .clone()
+            .all(|at| opener(words(at)) || matches!(words(at), "nothing" | "it" | "'s" | "is"))
+            && range.clone().any(|at| words(at) == "nothing")
+            && draft.sentence + 1 == index
+            && (reading.sentences[draft.sentence].tokens.start..range.start)
+                .any(|at| words(at) == "no");
+        if denied || nothing {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+        }
+        denied || nothing
+    }
+
+    /// *Boiler condensate was just dangling. **They've clipped it.***: what was wrong was put right.
+    pub(super) fn put_right(&mut self, index: usize, range: &Range<usize>) {
+        let first = range.clone().find(|&at| !opener(self.word(at)));
+        let word = |at: usize| self.reading.tokens.get(at).map_or("", |t| t.norm.as_str());
+        let done = first.is_some_and(|at| {
+            matches!(word(at), "they" | "somebody" | "someone" | "he")
+                && matches!(word(at + 1), "have" | "has" | "'s")
+                && participle(word(at + 2))
+                && matches!(word(at + 3), "it" | "them" | "that" | "those" | "this")
+        });
+        let reading = self.reading;
+        let was = |d: &Draft| {
+            let mut said = d.tokens.clone();
+            said.any(|at| matches!(reading.tokens[at].norm.as_str(), "was" | "were"))
+        };
+        let last = self.drafts.last_mut();
+        if let Some(draft) = last.filter(|d| done && d.sentence + 1 == index && was(d)) {
+            draft.withdrawn = Some("put right since".into());
+        }
+    }
+
+    /// *Chipped tile by the window? **No.***: what was asked is answered.
+    pub(super) fn answers_no(&mut self, index: usize, range: &Range<usize>) {
+        let asked = index
+            .checked_sub(1)
+            .filter(|&before| self.reading.sentences[before].question);
+        let no = range
+            .clone()
+            .find(|&at| self.word(at) == "no" || !opener(self.word(at)));
+        let alone = no.is_some_and(|at| self.word(at) == "no" && at + 1 == range.end);
+        if let Some(asked) = asked.filter(|_| alone) {
+            for draft in self.drafts.iter_mut().filter(|d| d.sentence == asked) {
+                draft.withdrawn = Some(TAKEN_BACK.into());
+            }
+        }
+    }
+}

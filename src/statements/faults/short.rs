@@ -1,0 +1,124 @@
+//! What does not go as far as it should, or gives way: *stops 18 mm below the floor*, *only throws
+//! halfway*, *only one screw in it*, *two of six out*.
+
+use super::super::grammar::{Class, class};
+use super::super::piece::Piece;
+use super::mishap::own;
+use super::{said, word};
+use crate::lexicon::{Hit, Token};
+use std::ops::Range;
+
+/// What is done to try whether a thing holds.
+const TRIED: &[&str] = &[
+    "lean", "leaned", "push", "pushed", "press", "pressed", "weight", "step", "stepped", "stand",
+    "stood", "bounce", "pull", "pulled", "sit", "sat",
+];
+
+/// Lamps: what is *out* is not lit.
+const LAMPS: &[&str] = &[
+    "lamp",
+    "lamps",
+    "light",
+    "lights",
+    "downlight",
+    "downlights",
+    "spotlight",
+    "spotlights",
+    "bulb",
+    "bulbs",
+    "led",
+    "leds",
+    "downlighter",
+    "downlighters",
+    "spots",
+    "can",
+];
+
+/// How many tokens before the clause the lamp may stand: *Spotlights: two of six out*.
+const LAMP_REACH: usize = 8;
+
+/// *it **stops** eighteen millimetres **below** the floor*, *finishes **short of** the wall*.
+pub(super) fn stops_short(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let stops = matches!(
+        word(tokens, at),
+        "stops" | "stop" | "finishes" | "ends" | "stopping"
+    );
+    let end = (at + 1..clause.end.min(at + 7))
+        .find(|&t| matches!(word(tokens, t), "below" | "short" | "above"))?;
+    let measured = (at + 1..end).any(|t| class(word(tokens, t)) == Class::Number);
+    (stops && measured && at > clause.start)
+        .then(|| own(at..at + 1, format!("stops {}", word(tokens, end))))
+}
+
+/// *only throws **halfway***, *only opens part way*.
+pub(super) fn only_part_way(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let does = word(tokens, at + 1);
+    let verb = does.ends_with('s') && matches!(class(does), Class::Open | Class::Verb);
+    let far = word(tokens, at + 2);
+    let end = match far {
+        "halfway" | "partway" | "partly" => at + 3,
+        "half" | "part" if word(tokens, at + 3) == "way" => at + 4,
+        _ => return None,
+    };
+    (word(tokens, at) == "only" && verb && end <= clause.end)
+        .then(|| own(at..end, said(tokens, at..end)))
+}
+
+/// *only has **one screw** in it*, *held by one bracket*: fewer than there ought to be.
+pub(super) fn only_so_many(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let has = |word: &str| matches!(word, "have" | "has" | "got" | "'s" | "had" | "having");
+    let mut number = at + 1;
+    while has(word(tokens, number)) || word(tokens, number) == "by" {
+        number += 1;
+    }
+    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
+    let cue = word(tokens, at) == "only" && (has(before) || number > at + 1)
+        || word(tokens, at) == "held" && word(tokens, at + 1) == "by";
+    let few = matches!(word(tokens, number), "one" | "two" | "three" | "four");
+    let noun = number + 1;
+    (cue && few && noun < clause.end && class(word(tokens, noun)) == Class::Open).then(|| {
+        let text = format!("only {}", said(tokens, number..noun + 1));
+        own(at..noun + 1, text)
+    })
+}
+
+/// *if I lean on it, it **gives***.
+pub(super) fn gives(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
+    let it = at > 0 && matches!(word(tokens, at - 1), "it" | "that" | "they");
+    let last = at + 1 == clause.end;
+    let from = clause.start.saturating_sub(LAMP_REACH);
+    let tried = (from..at).any(|t| TRIED.contains(&word(tokens, t)));
+    (matches!(word(tokens, at), "gives" | "give") && it && last && tried)
+        .then(|| own(at..at + 1, "gives".into()))
+}
+
+/// *two of six **out***, *the downlight nearest the door is **out***.
+pub(super) fn light_out(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
+    let state =
+        matches!(before, "is" | "are" | "'s") || class(before) == Class::Number || before == "them";
+    let from = clause.start.saturating_sub(LAMP_REACH);
+    let lamp = (from..at).any(|t| LAMPS.contains(&word(tokens, t)));
+    (word(tokens, at) == "out" && at + 1 == clause.end && state && lamp)
+        .then(|| own(at..at + 1, "not working".into()))
+}

@@ -1,0 +1,151 @@
+//! Words of a fault that tell none where they stand: urgency (*so high*), praise (*rock solid*), what
+//! works (*the fan's running*).
+
+use super::grammar::{Class, class, opener};
+use super::sentence::Sentence;
+use crate::lexicon::{Hit, Kind, Lexicon, Token};
+
+/// Words that say that a thing works as often as that it does not: a fan that runs, a tap that runs
+/// hot. They are a fault only where the lexicon names the element for them, or after *too*.
+const WORKS_AS_WELL: &[&str] = &[
+    "running",
+    "runs",
+    "run",
+    "hot",
+    "runs hot",
+    "running hot",
+    "loud",
+    "open",
+    "opens",
+    "opening",
+    "closes",
+    "tight",
+    "dry",
+    "on",
+    "quiet",
+    "stopped",
+    "moving",
+    "turning",
+    "filling",
+    "level",
+    "isolated",
+    "detached",
+    "gone",
+    "runs off",
+    "come up",
+    "noise",
+    "noisy",
+    "blow",
+    "blowing",
+    "clicks",
+    "wide",
+    "go off",
+    "goes off",
+    "comes off",
+];
+
+/// *so high*, *high please*: how urgent it is. *rock solid*: praise. *weep pipes*: a verb that
+/// opens its clause before a noun is part of the noun's name.
+pub(super) fn not_a_fault(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    sentence: &Sentence,
+    defect: &Hit,
+) -> bool {
+    let Some(clause) = sentence
+        .clauses
+        .iter()
+        .find(|c| c.tokens.contains(&defect.tokens.start))
+    else {
+        return false;
+    };
+    // "Not painted yet": work still to come.
+    let to_come = defect.tokens.end < clause.tokens.end
+        && tokens[defect.tokens.end].norm == "yet"
+        && defect.tokens.clone().any(|at| tokens[at].norm == "not");
+    if defect.tokens.len() > 1 || to_come {
+        return to_come;
+    }
+    let at = defect.tokens.start;
+    let word = tokens[at].norm.as_str();
+    let before = at
+        .checked_sub(1)
+        .filter(|b| *b >= clause.tokens.start)
+        .map_or("", |b| tokens[b].norm.as_str());
+    let after = tokens
+        .get(at + 1)
+        .filter(|_| at + 1 < clause.tokens.end)
+        .map_or("", |t| t.norm.as_str());
+    let alone = at == clause.tokens.start || matches!(before, "so" | "a" | "it" | "priority");
+    let urgency =
+        matches!(word, "high" | "low" | "highs" | "lows") && (alone || clause.tokens.len() == 1);
+    let opens = (clause.tokens.start..at)
+        .all(|t| opener(&tokens[t].norm) || class(&tokens[t].norm) == Class::Number);
+    let verb = lexicon.defect(defect.term).verb.iter().any(|v| v == word);
+    // "Its high loop": an adjective.
+    let adjective = matches!(word, "high" | "low")
+        && class(before) == Class::Determiner
+        && class(after) == Class::Open;
+    // "Gaps are three all round": told, not complained of.
+    let told = matches!(word, "gap" | "gaps")
+        && matches!(after, "is" | "are" | "'s")
+        && tokens.get(at + 2).is_some_and(|t| {
+            class(&t.norm) == Class::Number
+                || matches!(t.norm.as_str(), "even" | "equal" | "consistent" | "good")
+        });
+    // "Mark that", "so it's high", "a cleat up high".
+    let noted = word == "mark" && matches!(after, "that" | "it" | "this" | "down" | "those");
+    let so = at >= 3 && tokens[at - 3].norm == "so" && matches!(before, "'s" | "is");
+    let noted = noted || word == "high" && (so || before == "up");
+    let modifies = verb
+        && opens
+        && class(after) == Class::Open
+        && !word.ends_with("ed")
+        && !word.ends_with("ing")
+        && !after.ends_with("ed");
+    urgency
+        || adjective
+        || told
+        || noted
+        || after == "solid"
+        || modifies && defect.wording != "missing"
+}
+
+pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
+    let said: Vec<&str> = tokens[defect.tokens.clone()]
+        .iter()
+        .map(|t| t.norm.as_str())
+        .collect();
+    let before = defect
+        .tokens
+        .start
+        .checked_sub(1)
+        .map_or("", |at| tokens[at].norm.as_str());
+    let tried = tokens[defect.tokens.end..].iter().take(4).any(|t| {
+        matches!(
+            t.norm.as_str(),
+            "push"
+                | "press"
+                | "lean"
+                | "pull"
+                | "touch"
+                | "weight"
+                | "step"
+                | "stand"
+                | "tug"
+                | "shove"
+        )
+    });
+    WORKS_AS_WELL.contains(&said.join(" ").as_str())
+        && !tried
+        && !matches!(
+            before,
+            "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still"
+        )
+        && !hits.iter().any(|h| {
+            h.kind == Kind::Element
+                && h.tokens.end <= defect.tokens.start
+                && h.tokens.end + 6 > defect.tokens.start
+                && lexicon.befalls(defect.term, h.term) >= 1.0
+        })
+}
