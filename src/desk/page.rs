@@ -37,7 +37,7 @@ pub(crate) fn page(silent: bool) -> Markup {
                     p #empty.quiet { "Reading the job …" }
                     div #ledger {}
                     details #unlisted hidden { summary { "Said, and in no item" } ul {} }
-                    details #growth { summary { "Corrections an item, job by job" } div {} }
+                    details #growth hidden { summary { "Corrections an item, job by job" } div {} }
                 }
                 aside #words aria-label="What was said" {
                     h2 { "What was said" }

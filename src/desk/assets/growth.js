@@ -1,6 +1,7 @@
 // How the corrections fall from job to job, as a row of bars. Asked for when it is opened.
 import { counted, find, make, plain } from "./dom.js";
 import { read } from "./net.js";
+import { on } from "./store.js";
 
 const WIDE = 22; // of a bar with its gap, in the picture's own units
 const HIGH = 120;
@@ -8,6 +9,8 @@ const ROOM = 18; // above the bars, for figures
 
 export function startGrowth() {
   const box = find("#growth");
+  // Not before the list above it stands, which would push it down.
+  on("items", () => (box.hidden = false));
   box.addEventListener("toggle", async () => {
     if (!box.open) return;
     const steps = await read("/growth");
