@@ -295,7 +295,10 @@ fn change(
     let bare = lead.clone().all(|at| {
         opener(word(at)) || class(word(at)) == Class::Determiner || SIZES.contains(&word(at))
     });
-    let leads = place.tokens.len() > 1 && GOING.contains(&word(place.tokens.start));
+    // "Back upstairs", but not "back of the house", which is a name.
+    let leads = place.tokens.len() > 1
+        && GOING.contains(&word(place.tokens.start))
+        && word(place.tokens.start + 1) != "of";
     // "Front first."
     // "The side path here", "we'll do the kitchen next".
     let done = lead.clone().any(|at| matches!(word(at), "do" | "doing"));

@@ -77,10 +77,6 @@ impl Walk<'_> {
         if changes.is_empty() {
             changes.extend(self.misheard_place(index, sentence));
         }
-        // "Primary bedroom, back of the house", "lounge, at the front": where in the house the room is.
-        let room = changes.first().is_some_and(|c| c.kind == "room");
-        let mut first = true;
-        changes.retain(|change| std::mem::take(&mut first) || !room || change.kind != "elevation");
         changes.retain(|change| !self.tells_where(index, change));
         changes.extend(self.at_the_front_door(sentence));
         changes.retain(|change| !self.is_fitting(change));
@@ -114,12 +110,7 @@ impl Walk<'_> {
             .is_some_and(|last| self.transcript.words[last.word].text.ends_with(','));
         let bare = self.kinds_in(&before.tokens, PieceKind::Element).is_empty()
             && before.tokens.len() <= LONGEST_ANNOUNCEMENT;
-        let of_house = matches!(
-            self.word(change.tokens.end - 1),
-            "house" | "property" | "building"
-        );
-        let stays = !change.going || of_house;
-        room && comma && bare && change.kind == "elevation" && stays
+        room && comma && bare && change.kind == "elevation" && !change.going
     }
 
     /// ***Front door.***, before any place was named: that is where the walk begins.
