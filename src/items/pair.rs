@@ -82,6 +82,16 @@ impl Choice {
             carried: false,
         }
     }
+
+    /// Returns what was spoken of in an earlier sentence.
+    pub(crate) fn carried(element: Named) -> Choice {
+        Choice {
+            element,
+            position: None,
+            here: None,
+            carried: true,
+        }
+    }
 }
 
 impl Scene<'_> {
@@ -337,15 +347,7 @@ impl Scene<'_> {
             if let (Some(d), Some(e)) = (defect.term, last.term) {
                 score += COMPATIBLE * (self.lexicon.befalls(d, e) - 0.5);
             }
-            offer(
-                score,
-                Choice {
-                    element: last.clone(),
-                    position: None,
-                    here: None,
-                    carried: true,
-                },
-            );
+            offer(score, Choice::carried(last.clone()));
         }
         best.map(|(_, choice)| choice)
     }

@@ -33,6 +33,9 @@ use std::ops::Range;
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
 
+/// How the reason of an item begins that was made of a figure or an order alone.
+const NO_FAULT_NAMED: &str = "no fault was named";
+
 /// Why nothing came of words that the speaker took back.
 const TAKEN_BACK: &str = "taken back by the speaker";
 

@@ -11,6 +11,7 @@
 mod advise;
 mod align;
 mod american;
+mod asides;
 mod british;
 mod builtin;
 mod dictionary;

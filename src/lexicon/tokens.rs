@@ -1,5 +1,6 @@
 //! Heard words become tokens, and wordings become the same tokens.
 
+use super::asides::leave_out;
 use super::spellings::Spellings;
 use super::term::Token;
 use crate::speech::Word;
@@ -81,88 +82,9 @@ pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
         }
     }
     of_dialect(&mut tokens);
-    without_strength(without_asides(tokens))
+    leave_out(&mut tokens);
+    tokens
 }
-
-/// Verbs of coming off, and the words that strengthen it, and where it goes.
-const COMES: &[&str] = &[
-    "come", "comes", "came", "coming", "fallen", "falls", "fell", "pulled", "pulls", "broken",
-    "snapped", "dropped", "torn", "blown", "popped", "pops",
-];
-const STRONGLY: &[&str] = &[
-    "clean",
-    "clear",
-    "right",
-    "straight",
-    "plumb",
-    "completely",
-    "totally",
-];
-const AWAY: &[&str] = &["off", "away", "out", "apart", "loose", "adrift", "down"];
-
-/// *come **clean** off*: without the word that only strengthens it.
-fn without_strength(tokens: Vec<Token>) -> Vec<Token> {
-    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
-    let only_strengthens = |at: usize| {
-        at > 0
-            && STRONGLY.contains(&word(at))
-            && COMES.contains(&word(at - 1))
-            && AWAY.contains(&word(at + 1))
-    };
-    let kept: Vec<bool> = (0..tokens.len()).map(|at| !only_strengthens(at)).collect();
-    let kept = tokens.into_iter().zip(kept).filter(|(_, kept)| *kept);
-    kept.map(|(token, _)| token).collect()
-}
-
-/// What speakers say while they look for a word.
-const ASIDES: &[&[&str]] = &[
-    &["what", "'s", "the", "word"],
-    &["what", "is", "the", "word"],
-    &["what", "do", "you", "call", "it"],
-    &["what", "do", "you", "call", "them"],
-    &["what", "would", "you", "call", "it"],
-    &["what", "'s", "it", "called"],
-    &["how", "do", "i", "put", "it"],
-    &["how", "do", "you", "say"],
-    &["whatever", "you", "call", "it"],
-    &["whatever", "you", "call", "them"],
-    &["whatever", "it", "'s", "called"],
-    &["i", "want", "to", "say"],
-];
-
-/// *It doesn't, **what's the word**, engage*: an aside becomes a hesitation.
-fn without_asides(tokens: Vec<Token>) -> Vec<Token> {
-    let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
-    let mut skip = 0;
-    for (at, token) in tokens.iter().enumerate() {
-        if skip > 0 {
-            skip -= 1;
-            continue;
-        }
-        let opens = matches!(token.norm.as_str(), "what" | "how" | "whatever" | "i");
-        let said = |aside: &&&[&str]| {
-            let here = tokens[at..].iter().map(|t| t.norm.as_str());
-            tokens.len() >= at + aside.len() && here.zip(aside.iter()).all(|(t, a)| t == *a)
-        };
-        match ASIDES.iter().find(said).filter(|_| opens) {
-            Some(aside) => {
-                skip = aside.len() - 1;
-                let norm = HESITATION.to_owned();
-                let word = tokens[at + skip].word;
-                out.push(Token {
-                    norm,
-                    word,
-                    ..token.clone()
-                });
-            }
-            None => out.push(token.clone()),
-        }
-    }
-    out
-}
-
-/// What an aside is read as.
-const HESITATION: &str = "um";
 
 /// The most words of a note in brackets.
 const LONGEST_NOISE: usize = 5;

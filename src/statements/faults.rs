@@ -85,11 +85,8 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
 }
 
 fn starts_with(tokens: &[Token], at: usize, cue: &[&str]) -> bool {
-    cue.iter()
-        .zip(&tokens[at..])
-        .filter(|(c, t)| **c == t.norm)
-        .count()
-        == cue.len()
+    let said = &tokens[at..];
+    said.len() >= cue.len() && cue.iter().zip(said).all(|(c, t)| *c == t.norm)
 }
 
 fn word(tokens: &[Token], at: usize) -> &str {

@@ -1,7 +1,7 @@
 //! Figures said of a thing without any fault: beyond a published limit they make an item all the
 //! same, within one they are told as such.
 
-use super::{REACH, Walk};
+use super::{NO_FAULT_NAMED, REACH, Walk};
 use crate::items::finish;
 use crate::items::pair::Choice;
 use crate::items::position;
@@ -52,7 +52,7 @@ impl Walk<'_> {
                 if let Some(draft) = self.drafts.last_mut() {
                     draft
                         .reasons
-                        .push(format!("no fault was named; the figure is {why}"));
+                        .push(format!("{NO_FAULT_NAMED}; the figure is {why}"));
                 }
                 None
             }
@@ -84,11 +84,6 @@ impl Walk<'_> {
             &(0..0),
         );
         (elements.is_empty() && own.is_empty() && index - said <= REACH && last.how == How::Exact)
-            .then(|| Choice {
-                element: last.clone(),
-                position: None,
-                here: None,
-                carried: true,
-            })
+            .then(|| Choice::carried(last.clone()))
     }
 }

@@ -1,7 +1,7 @@
 //! What turns out to be none: denied by the next sentence, answered with no, wiped off, or put right
 //! since.
 
-use super::{REACH, TAKEN_BACK, Walk};
+use super::{NO_FAULT_NAMED, REACH, TAKEN_BACK, Walk};
 use crate::items::draft::Draft;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{opener, participle};
@@ -57,12 +57,7 @@ impl Walk<'_> {
         );
         let last = self.drafts.last_mut();
         if let Some(draft) = last.filter(|d| d.sentence + 1 == index)
-            && (wiped
-                || passes
-                    && draft
-                        .reasons
-                        .iter()
-                        .any(|r| r.starts_with("no fault was named")))
+            && (wiped || passes && draft.reasons.iter().any(|r| r.starts_with(NO_FAULT_NAMED)))
         {
             draft.withdrawn = Some("found to be in order".into());
             return true;

@@ -2,7 +2,7 @@
 //! **high***; *Security light's pointing at the sky. **Tip it down.*** The thing and what is said of it
 //! are kept in the speaker's own words.
 
-use super::Walk;
+use super::{NO_FAULT_NAMED, Walk};
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::lexicon::{How, Kind};
@@ -106,12 +106,7 @@ impl Walk<'_> {
         let Some(fault) = self.said_of(last.tokens.end, &said, demand) else {
             return;
         };
-        let choice = Choice {
-            element: last,
-            position: None,
-            here: None,
-            carried: true,
-        };
+        let choice = Choice::carried(last);
         self.imply(index, scene, &fault, choice, demand);
         if let Some(draft) = self.drafts.last_mut() {
             draft.cover(&before.tokens);
@@ -131,7 +126,7 @@ impl Walk<'_> {
         if let Some(draft) = self.drafts.last_mut() {
             draft
                 .reasons
-                .push("no fault was named, but work was asked for".into());
+                .push(format!("{NO_FAULT_NAMED}, but work was asked for"));
         }
     }
 

@@ -6,7 +6,7 @@ use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
-use crate::statements::sentence::Join;
+use crate::statements::sentence::{Clause, Join};
 use std::ops::Range;
 
 /// How well a fault must befall an element to count before any place was named.
@@ -73,7 +73,7 @@ const CURED: &[&str] = &[
     "touched",
 ];
 
-/// How many tokens behind a fault that may be told.
+/// How many tokens behind a fault its cure may stand.
 const CURED_WITHIN: usize = 7;
 
 /// The most tokens of what a bare *no* says.
@@ -116,6 +116,8 @@ impl Walk<'_> {
             || asked
             || fine
             || self.praise_goes_on(scene, clause, defect)
+            || self.cured(clause, defect)
+            || self.no_more(scene, defect)
             || self.since(scene, clause, defect)
             || self.to_be_done(clause, defect)
             || self.foretold(clause)
@@ -138,49 +140,58 @@ impl Walk<'_> {
         joined && praised && bare
     }
 
-    /// *Lagging **was** short, **they've** put foam on it now*: put right since.
-    fn since(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
-        let was = (clause.start..defect.tokens.start)
-            .any(|at| matches!(self.word(at), "was" | "were" | "had"));
-        let mut after = scene
-            .sentence
-            .clauses
-            .iter()
-            .filter(|c| c.tokens.start >= clause.end);
+    /// *Crack over the window**'s been filled***: behind the fault, or where it is, stands its cure.
+    fn cured(&self, clause: &Range<usize>, defect: &Piece) -> bool {
         let behind = |by: usize| {
             let at = defect.tokens.end + by;
             if at < clause.end { self.word(at) } else { "" }
         };
-        // "Crack's been filled", "catches were loose and they've done them".
-        // The fault's own words, or where it is, and then "'s been filled".
-        let been = (0..CURED_WITHIN)
-            .find(|&by| behind(by) == "been")
-            .unwrap_or(0);
-        let leads = class(behind(0)) == Class::Preposition || been <= 1;
-        let between =
-            (0..been).all(|by| class(behind(by)) != Class::Conjunction && behind(by) != "where");
+        let Some(been) = (0..CURED_WITHIN).find(|&by| behind(by) == "been") else {
+            return false;
+        };
+        let leads = been <= 1 || class(behind(0)) == Class::Preposition;
+        let apart = |by| class(behind(by)) == Class::Conjunction || behind(by) == "where";
         let badly = ["badly", "poorly", "roughly", "with", "over", "but", "wrong"];
-        let cured = behind(been) == "been"
-            && leads
-            && between
+        leads
+            && !(0..been).any(apart)
             && CURED.contains(&behind(been + 1))
-            && !badly.contains(&behind(been + 2));
-        let done = was && behind(0) == "and" && behind(1) == "they" && behind(2) == "have";
+            && !badly.contains(&behind(been + 2))
+    }
+
+    /// *The tap squealed, it does**n't** squeal **any more***.
+    fn no_more(&self, scene: &Scene<'_>, defect: &Piece) -> bool {
         let rest = defect.tokens.end..scene.sentence.tokens.end;
-        let no_more = rest.clone().any(|at| {
-            self.word(at) == "any" && rest.contains(&(at + 1)) && self.word(at + 1) == "more"
-        }) && rest.clone().any(|at| self.word(at) == "not");
-        if cured || done || no_more {
-            return true;
-        }
-        was && after.any(|c| {
-            let word = |by: usize| c.tokens.clone().nth(by).map_or("", |at| self.word(at));
+        let says = |at: usize, word: &str| rest.contains(&at) && self.word(at) == word;
+        rest.clone().any(|at| says(at, "not"))
+            && rest
+                .clone()
+                .any(|at| says(at, "any") && says(at + 1, "more"))
+    }
+
+    /// *Lagging **was** short, **they've** put foam on it now*, *catches **were** loose **and they've** done
+    /// them*: put right since.
+    fn since(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
+        let was = (clause.start..defect.tokens.start)
+            .any(|at| matches!(self.word(at), "was" | "were" | "had"));
+        let says = |from: usize, to: usize, by: usize| {
+            if from + by < to {
+                self.word(from + by)
+            } else {
+                ""
+            }
+        };
+        let behind = |by| says(defect.tokens.end, clause.end, by);
+        let done = behind(0) == "and" && behind(1) == "they" && behind(2) == "have";
+        let put_right = |c: &Clause| {
+            let word = |by| says(c.tokens.start, c.tokens.end, by);
             let now = c.tokens.clone().any(|at| self.word(at) == "now");
-            let done = matches!(word(0), "they" | "it" | "that" | "he")
+            let does = matches!(word(0), "they" | "it" | "that" | "he")
                 && matches!(word(1), "have" | "'s" | "has" | "is");
-            done && (now || word(2) == "been" || word(1) == "have")
+            does && (now || word(2) == "been" || word(1) == "have")
                 && self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()
-        })
+        };
+        let mut after = scene.sentence.clauses.iter();
+        was && (done || after.any(|c| c.tokens.start >= clause.end && put_right(c)))
     }
 
     /// *That **has to** come off*: what is wanted, not what is wrong.

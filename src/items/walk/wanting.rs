@@ -112,12 +112,7 @@ impl Walk<'_> {
             return;
         }
         let defect = Piece::own_words(PieceKind::Defect, at..at + 1, "fails".into());
-        let choice = Choice {
-            element: last,
-            position: None,
-            here: None,
-            carried: true,
-        };
+        let choice = Choice::carried(last);
         self.make(index, scene, &defect, choice, None, &rest);
         let since = self.reading.sentences[spoken].tokens.start..rest.start;
         let measured = self.kinds_in(&since, PieceKind::Measure).first().copied();
