@@ -178,7 +178,7 @@ impl Scene<'_> {
                 score += ATTRIBUTIVE;
             } else if !before {
                 let object = wants_object(self.tokens(), defect) && boundaries == 0;
-                score -= if object && gap == 0 {
+                score -= if object && gap <= 1 {
                     -AFTER - ATTRIBUTIVE
                 } else if object && gap <= 4 {
                     -AFTER
@@ -202,8 +202,12 @@ impl Scene<'_> {
             if let How::SoundsLike { distance } = piece.how {
                 score -= distance;
             }
+            let text = match self.head_of(&noun).filter(|_| before) {
+                Some(head) => format!("{} {}", noun.text, self.tokens()[head].norm),
+                None => noun.text.clone(),
+            };
             let element = Named {
-                text: noun.text.clone(),
+                text,
                 term: noun.term,
                 how: piece.how,
                 tokens: piece.tokens.clone(),

@@ -21,7 +21,8 @@ const SEES: &[&str] = &[
 const QUANTITIES: &[&str] = &[
     "length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair",
     "patch", "strip", "one", "some", "two", "three", "four", "both", "most", "part", "parts",
-    "bits",
+    "bits", "rest", "number", "inside", "outside", "half", "kind", "sort", "majority", "load",
+    "bunch",
 ];
 
 /// How many tokens before it may stand that something runs to a thing.
@@ -111,11 +112,38 @@ impl Scene<'_> {
             && (QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str())
                 // "Top of the handrail, …": the whole is spoken of.
                 || A_PART.contains(&self.tokens()[at - 2].norm.as_str())
-                    && self.clause(at - 2).start + 1 >= at - 2);
+                    && self.clause(at - 2).start + 1 >= at - 2)
+            || self.head_of(noun).is_some();
         at > self.from
             && (class(&self.tokens()[at - 1].norm) == Class::Preposition || self.other_end(at))
             && !quantity
             && self.clause_of(at - 1) == self.clause_of(noun.tokens.start)
+    }
+
+    /// ***the lid** of the toilet tank*, ***sill** of the shower niche*: the noun that opens the clause, of a
+    /// thing that says more than it does. Returns its token.
+    pub(super) fn head_of(&self, noun: &Noun) -> Option<usize> {
+        let of = self.phrase_start(noun).checked_sub(1)?;
+        let head = of.checked_sub(1).filter(|head| *head >= self.from)?;
+        let word = self.tokens()[head].norm.as_str();
+        let says_little = match self.reading.piece_at(head) {
+            None => class(word) == Class::Open && word.len() > 2,
+            Some(piece) => {
+                let weak = |t| self.lexicon.element(t).weak;
+                piece.kind == PieceKind::Element
+                    && piece.tokens.len() == 1
+                    && piece.term.is_some_and(weak)
+            }
+        };
+        let opens = (self.clause(head).start..head).all(|at| {
+            opener(&self.tokens()[at].norm) || class(&self.tokens()[at].norm) == Class::Determiner
+        });
+        (self.tokens()[of].norm == "of"
+            && says_little
+            && opens
+            && !QUANTITIES.contains(&word)
+            && !A_PART.contains(&word))
+        .then_some(head)
     }
 
     /// *the joint between us and **next door***: the second of two things that something is between.

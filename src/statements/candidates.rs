@@ -39,7 +39,9 @@ pub(super) fn candidates(
             p
         }
     }));
-    out
+    out.into_iter()
+        .map(|piece| faults::with_verb(tokens, piece))
+        .collect()
 }
 
 /// Verbs behind which *like* tells what a thing is like, not what it is likened to: *looks like a crack*.
@@ -168,7 +170,11 @@ fn names_a_thing(tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
     let behind = definite || class(before) == Class::Preposition;
     // "Overflow runs": it works.
     let after = tokens.get(defect.tokens.end).map_or("", |t| &t.norm);
-    let behind = behind || matches!(after, "runs" | "works" | "drains" | "holds");
+    let behind = behind
+        || matches!(
+            after,
+            "runs" | "works" | "drains" | "holds" | "is" | "'s" | "are" | "has"
+        );
     let lost = defect
         .tokens
         .start
@@ -197,7 +203,22 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
     if hit.tokens.len() == 1 && does && class(word) == Class::Open {
         return tokens[hit.tokens.start - 1].norm != "that" || before == Class::Determiner;
     }
-    hit.tokens.len() == 1
+    // "A gap you could post a coin through".
+    let before_it = hit.tokens.start.checked_sub(1);
+    let modal = before_it.is_some_and(|at| {
+        matches!(
+            tokens[at].norm.as_str(),
+            "could" | "can" | "would" | "might" | "should" | "cannot" | "could've"
+        )
+    });
+    // "I tap it and it sounds like a drum".
+    let after = tokens.get(hit.tokens.end).map_or("", |t| t.norm.as_str());
+    let does_it = before_it.is_some_and(|at| {
+        matches!(tokens[at].norm.as_str(), "i" | "you" | "we" | "they")
+            && matches!(after, "it" | "them" | "that" | "on")
+    });
+    let acts = (modal || does_it) && hit.tokens.len() == 1;
+    acts || hit.tokens.len() == 1
         && class(word) != Class::Open
         && !matches!(
             before,

@@ -5,6 +5,7 @@
 //! the two compete and the longer reading wins ([`super::piece::choose`]).
 
 mod absent;
+mod adrift;
 mod described;
 mod failing;
 mod mishap;
@@ -18,11 +19,15 @@ use super::piece::Piece;
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, Kind, Token};
 use absent::{absent, gone, none_there, not_a_one, nothing_happens};
+use adrift::off_its;
+pub(super) use adrift::with_verb;
 use described::described;
 use failing::{full_of, out_of, too_much, will_not};
-use mishap::{done_in, done_over, heap_in, nobody_did, nothing_doing, packed_with, through_it};
+use mishap::{
+    done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with, through_it,
+};
 use required::{below_what, both_ends, required};
-use short::{gives, light_out, only_part_way, only_so_many, stops_short};
+use short::{gives, light_out, off, only_if, only_part_way, only_so_many, stops_short, when_tried};
 use soiled::soiled;
 use std::ops::Range;
 use undone::{left_undone, not_done, not_there, un_done};
@@ -59,6 +64,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 described,
                 soiled,
                 done_over,
+                done_so,
                 done_in,
                 nobody_did,
                 through_it,
@@ -70,6 +76,10 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 only_so_many,
                 light_out,
                 gives,
+                only_if,
+                when_tried,
+                off,
+                off_its,
             ];
             out.extend(
                 shapes

@@ -134,6 +134,8 @@ const PRONOUNS: &[&str] = &[
     "itself",
     "themselves",
     "both",
+    "whoever",
+    "whatever",
 ];
 const CONJUNCTIONS: &[&str] = &[
     "and", "but", "or", "so", "because", "if", "when", "while", "though", "although", "than",

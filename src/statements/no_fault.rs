@@ -99,11 +99,39 @@ pub(super) fn not_a_fault(
     let noted = noted || word == "high" && (so || before == "up");
     let modifies = verb
         && opens
+        && !after.is_empty()
         && class(after) == Class::Open
         && !word.ends_with("ed")
         && !word.ends_with("ing")
         && !after.ends_with("ed");
+    // "Lean on it", "I'm leaning on it": done to try it.
+    let tries = matches!(word, "lean" | "leaning" | "leaned")
+        && matches!(after, "on" | "against")
+        && (alone || opens || matches!(before, "i" | "we" | "you" | "'m"));
+    // "Dead quiet", "dead level".
+    let very = word == "dead"
+        && matches!(
+            after,
+            "quiet"
+                | "level"
+                | "straight"
+                | "flat"
+                | "square"
+                | "plumb"
+                | "right"
+                | "easy"
+                | "smooth"
+                | "true"
+                | "centre"
+                | "flush"
+                | "solid"
+                | "tight"
+                | "even"
+                | "silent"
+        );
     urgency
+        || very
+        || tries
         || adjective
         || told
         || noted
@@ -111,6 +139,32 @@ pub(super) fn not_a_fault(
         || modifies && defect.wording != "missing"
 }
 
+/// Sounds and actions of devices that are meant to make them when tried.
+#[rustfmt::skip]
+const MEANT_TO: &[&str] = &[
+    "chirps", "chirped", "beeps", "beeped", "bleeps", "bleeped", "trips", "tripped", "sounds",
+    "sounded", "buzzes", "buzzed", "screams", "squeals", "reset", "resets", "reversed", "reverses",
+];
+
+/// *Smoke alarm **chirps when you press it***, *tripped correctly on the tester*.
+fn answers_a_test(said: &str, after: &[&str]) -> bool {
+    MEANT_TO.contains(&said)
+        && match after {
+            ["correctly" | "properly", ..] => true,
+            ["when" | "if", rest @ ..] => rest.iter().take(3).any(|word| {
+                ["press", "push", "test", "tri", "ring", "rang"]
+                    .iter()
+                    .any(|tried| word.starts_with(tried))
+            }),
+            ["on", "the", what, ..] | ["on", what, ..] => {
+                matches!(*what, "test" | "tester" | "button" | "block" | "meter")
+            }
+            ["first", "time", ..] => true,
+            _ => false,
+        }
+}
+
+/// True where the words of a fault say that a thing works: *the fan's running*.
 pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
     let said: Vec<&str> = tokens[defect.tokens.clone()]
         .iter()
@@ -136,16 +190,28 @@ pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[H
                 | "shove"
         )
     });
-    WORKS_AS_WELL.contains(&said.join(" ").as_str())
-        && !tried
-        && !matches!(
-            before,
-            "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still"
-        )
-        && !hits.iter().any(|h| {
-            h.kind == Kind::Element
-                && h.tokens.end <= defect.tokens.start
-                && h.tokens.end + 6 > defect.tokens.start
-                && lexicon.befalls(defect.term, h.term) >= 1.0
-        })
+    let after: Vec<&str> = tokens[defect.tokens.end..]
+        .iter()
+        .take(5)
+        .map(|t| t.norm.as_str())
+        .collect();
+    // "It won't pull the latch in" is no fan's fault.
+    let pulls = matches!(said.last(), Some(&"pull" | &"draw"))
+        && after
+            .first()
+            .is_some_and(|next| class(next) == Class::Determiner);
+    pulls
+        || answers_a_test(&said.join(" "), &after)
+        || WORKS_AS_WELL.contains(&said.join(" ").as_str())
+            && !tried
+            && !matches!(
+                before,
+                "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still"
+            )
+            && !hits.iter().any(|h| {
+                h.kind == Kind::Element
+                    && h.tokens.end <= defect.tokens.start
+                    && h.tokens.end + 6 > defect.tokens.start
+                    && lexicon.befalls(defect.term, h.term) >= 1.0
+            })
 }

@@ -68,6 +68,7 @@ const EVALUATIVE: &[&str] = &[
     "bald",
     "short",
     "wide",
+    "stray",
 ];
 
 /// Words that look open but head no element.
@@ -148,6 +149,15 @@ const NOT_A_THING: &[&str] = &[
     "recording",
     "idea",
     "else",
+    "sit",
+    "lean",
+    "stand",
+    "listen",
+    "try",
+    "press",
+    "push",
+    "pull",
+    "remember",
 ];
 
 /// Returns the noun phrase around the element piece `index`: open words, places and words of

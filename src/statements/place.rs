@@ -133,7 +133,12 @@ pub fn changes(
         // The last place of a clause is where one ends up: "back downstairs and out into the garden".
         let found = (from..to)
             .rev()
-            .filter(|&p| p == from || joined(reading, &reading.places[p - 1], &reading.places[p]))
+            .filter(|&p| {
+                let place = &reading.places[p];
+                p == from
+                    || joined(reading, &reading.places[p - 1], place)
+                    || leads_there(reading, &clause.tokens, place)
+            })
             .find_map(|p| {
                 change(
                     lexicon,
@@ -165,7 +170,8 @@ pub fn changes(
                 PieceKind::Defect | PieceKind::Element
             )
         });
-        if said && out.is_empty() {
+        let on_the_way = WAY.contains(&reading.tokens[clause.tokens.start].norm.as_str());
+        if said && out.is_empty() && !on_the_way {
             break;
         }
     }
@@ -196,6 +202,9 @@ fn begun_in(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence) -> Option
 fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
     first.tokens.end == second.tokens.start
         && class(&reading.tokens[second.tokens.start].norm) == Class::Open
+        // "Back of the house is the kitchen".
+        || first.text.contains(" of ")
+            && matches!(reading.tokens[first.tokens.end].norm.as_str(), "is" | "'s")
         || (first.tokens.end..second.tokens.start).any(|at| {
             matches!(
                 reading.tokens[at].norm.as_str(),
@@ -232,8 +241,10 @@ fn change(
             .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change")
     };
     let in_place = |at: usize| reading.places.iter().any(|p| p.tokens.contains(&at));
-    // "Room one, that's the study".
-    let glossed = word(sentence.tokens.start) == "room"
+    // "Room one, that's the study", "back outside by the slider, that's the back porch".
+    let glossed = (word(sentence.tokens.start) == "room"
+        || GOING.contains(&word(sentence.tokens.start))
+            && matches!(word(clause.start + 1), "'s" | "is"))
         && sentence.tokens.start < clause.start
         && word(clause.start) == "that";
     let light = lead.len() <= LONGEST_LEAD
@@ -249,6 +260,7 @@ fn change(
                 )
                 || matches!(covered, Some((PieceKind::Element, _)))
                     && !in_place(at)
+                    && !matches!(word(at), "ladder" | "ladders")
                     && !(GOING.contains(&word(at))
                         && (at == clause.start || class(word(at - 1)) == Class::Position));
             let open = !SIZES.contains(&word(at))
@@ -288,7 +300,8 @@ fn change(
         && matches!(verb, "is" | "'s")
         && kind.indoors()
         && lead.clone().any(|at| WHICH_WAY.contains(&word(at)));
-    let led = light || recalled || introduced;
+    let way = leads_there(reading, clause, place);
+    let led = light || recalled || introduced || way;
     if !led || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
         return None;
     }
@@ -307,12 +320,23 @@ fn change(
             word(place.tokens.end),
             "first" | "next" | "now" | "then" | "here"
         );
-    let going = leads || then || lead.clone().any(|at| GOING.contains(&word(at)));
+    // "Down the stairs, and we're in the kitchen".
+    let arrived = place.tokens.end >= clause.end
+        && lead.clone().any(|at| {
+            word(at) == "we" && matches!(word(at + 1), "are" | "'re") && word(at + 2) == "in"
+        });
+    let going = leads
+        || then
+        || glossed
+        || arrived
+        || way
+        || lead.clone().any(|at| GOING.contains(&word(at)));
     let gone = going
         || lead
             .clone()
             .any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
-    let next = place.tokens.end;
+    // "Roof terrace itself."
+    let next = place.tokens.end + usize::from(word(place.tokens.end) == "itself");
     let ends = next >= clause.end;
     let after = word(next);
     let next_kind = reading.piece_at(next).map(|p| p.kind);
@@ -337,13 +361,40 @@ fn change(
     if short && !(going || (bare || gone) && ends) {
         return None;
     }
-    let alone =
-        ends && clause.end == sentence.tokens.end || place.tokens.end >= sentence.tokens.end;
+    // "Roof terrace, top of the house": nothing but the place is told.
+    let nothing_else = ends
+        && bare
+        && clause.start == sentence.tokens.start
+        && !reading.within(&(clause.end..sentence.tokens.end)).any(|p| {
+            let kind = reading.pieces[p].kind;
+            !matches!(
+                kind,
+                PieceKind::Place | PieceKind::Phrase | PieceKind::Count
+            )
+        });
+    let alone = ends && clause.end == sentence.tokens.end
+        || place.tokens.end >= sentence.tokens.end
+        || nothing_else;
     let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
     let thing = dual
         && reading
             .piece_at(place.tokens.start)
             .is_some_and(|p| p.kind == PieceKind::Element);
+    // "Coat cupboard, the ball catch doesn't line up": a thing in the room, unless one goes there.
+    let at_fault = reading.within(&(clause.end..sentence.tokens.end)).any(|p| {
+        let piece = &reading.pieces[p];
+        piece.kind == PieceKind::Defect && !piece.negated
+    });
+    let cupboard = CUPBOARDS.iter().any(|end| place.text.ends_with(end))
+        && ends
+        && bare
+        && at_fault
+        && !alone
+        && !going
+        && !sentence.paused();
+    if cupboard && clause.start == sentence.tokens.start {
+        return None;
+    }
     let elevation_from_inside =
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     // "Roof terrace is out this way."
@@ -357,6 +408,8 @@ fn change(
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
         (true, true) => alone || !thing || sentence.paused(),
         (true, false) => gone,
+        // "The bin cupboard next to it".
+        (false, true) if after == "next" && word(next + 1) == "to" => false,
         (false, true) if GOING.contains(&after) => !thing,
         (false, true) => {
             !thing
@@ -381,12 +434,73 @@ fn change(
     let also_thing = reading
         .piece_at(place.tokens.start)
         .is_some_and(|p| p.kind == PieceKind::Element);
-    let subject = !ends && bare && !also_thing && kind.indoors() && class(after) == Class::Verb;
+    // "Driveway's tarmac."
+    let made_of = kind == PlaceKind::Outside
+        && matches!(after, "'s" | "is")
+        && next + 2 == sentence.tokens.end
+        && class(word(next + 1)) == Class::Open
+        && reading.piece_at(next + 1).is_none();
+    let subject =
+        !ends && bare && (made_of || !also_thing && kind.indoors() && class(after) == Class::Verb);
     (outright || subject).then(|| PlaceChange {
         outright,
         going,
         ..to(lexicon, place, clause.start)
     })
+}
+
+/// Words that begin the way to a place: *down the steps into …*, *round the corner to …*.
+#[rustfmt::skip]
+const WAY: &[&str] = &[
+    "down", "up", "round", "around", "through", "out", "back", "over", "across", "along", "off", "past",
+    "into", "onto", "going", "heading", "coming", "moving", "i", "we",
+];
+
+/// Words right before the place where the way ends.
+const ENDS_AT: &[&str] = &[
+    "to", "into", "onto", "through", "in", "round", "around", "down", "up", "out",
+];
+
+/// *down the four steps **into the living area***, *I'll put the ladder up **into the attic***: whatever
+/// stands on the way, where the clause begins with going, ends with the place and names no fault.
+fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piece) -> bool {
+    let word = |at: usize| reading.tokens.get(at).map_or("", |t| t.norm.as_str());
+    let mut lead = clause.start..place.tokens.start;
+    let Some(first) = lead.find(|&at| !opener(word(at)) || WAY.contains(&word(at))) else {
+        return false;
+    };
+    // "Open the airing cupboard for me".
+    let cupboard = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
+    if word(first) == "open" && cupboard {
+        return lead.all(|at| reading.piece_at(at).is_none());
+    }
+    let mut before = place.tokens.start;
+    while before > first && matches!(class(word(before - 1)), Class::Determiner | Class::Number) {
+        before -= 1;
+    }
+    // The place may bring its own word of going: "round the front".
+    let own = ENDS_AT.contains(&word(place.tokens.start)) && place.tokens.len() > 1;
+    let ends = own || before > first && ENDS_AT.contains(&word(before - 1));
+    let nothing_wrong = (first..place.tokens.start).all(|at| {
+        let kind = reading.piece_at(at).map(|p| p.kind);
+        let after_going = at > first && GOING.contains(&word(at - 1));
+        let going =
+            GOING.contains(&word(at)) || after_going && class(word(at)) == Class::Preposition;
+        class(word(at)) != Class::Negation
+            && (going || !matches!(kind, Some(PieceKind::Defect | PieceKind::Measure)))
+            && !matches!(
+                word(at),
+                "if" | "when" | "which" | "same" | "had" | "can" | "see"
+            )
+    });
+    // "I'll go up into the attic", not "I'd want that moved to the landing".
+    let person = matches!(word(first), "i" | "we");
+    let goes = !person
+        || matches!(
+            word(first + 1),
+            "will" | "'ll" | "am" | "'m" | "are" | "'re" | "have" | "'ve" | "go" | "come" | "put"
+        ) && !lead.any(|at| matches!(word(at), "it" | "that" | "them" | "want"));
+    goes && WAY.contains(&word(first)) && ends && nothing_wrong && place.tokens.end == clause.end
 }
 
 /// Returns the change to a place that is announced outright, by the words from `start` on.
@@ -472,6 +586,9 @@ fn runs_on(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, place: &Pi
         .is_some_and(|piece| piece.kind == PieceKind::Element);
     inside && sentence.breathed() && thing && !DOORS.contains(&word(next))
 }
+
+/// How the names of places end that are things in a room as well.
+const CUPBOARDS: &[&str] = &["cupboard", "closet", "wardrobe", "press"];
 
 /// Words for what is seen from two rooms.
 const DOORS: &[&str] = &["door", "doors", "doorway", "doorways"];

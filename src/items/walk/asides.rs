@@ -33,7 +33,12 @@ impl Walk<'_> {
         // "Newel cap's gone, there's just a bare post top".
         let left =
             said.len() > 2 && said[..2] == ["there", "'s"] && matches!(said[2], "just" | "only");
-        said == ["you", "can", "see", "the"] || left || look
+        // "Mat well, no mat, just the hole".
+        let just = said.len() > 2
+            && matches!(said[0], "just" | "only")
+            && matches!(said[1], "the" | "a")
+            && before.is_some_and(|c| self.word(c.tokens.start) == "no");
+        said == ["you", "can", "see", "the"] || left || look || just
     }
 
     /// *valve weeping, **carpet's wet***: what the first fault did to a thing near it.
@@ -145,7 +150,8 @@ impl Walk<'_> {
         let with_no = wants_object(&self.reading.tokens, defect)
             && current.defects[0].text != MISSING
             && (join == Some(Join::Comma)
-                || matches!(self.word(defect.tokens.start), "with" | "without"));
+                || matches!(self.word(defect.tokens.start), "with" | "without")
+                    && !scene.has_subject(clause, defect));
         let figure = defect.term.is_none()
             && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
         // "…, because the unit's leaning": a cause is no fault of its own.
@@ -153,12 +159,26 @@ impl Walk<'_> {
             .start
             .checked_sub(1)
             .is_some_and(|at| matches!(self.word(at), "because" | "cos"));
-        let reason = join == Some(Join::So) && (!own_element || because);
+        // "…, so the shelf's tipped": what comes of it.
+        let comes_of_it = !own_element || because || self.word(clause.start) == "the";
+        let reason = join == Some(Join::So) && comes_of_it;
+        // "Riser door, lock barrel absent, hole you can put a finger through": of what the sentence opened with.
+        let bare = (clause.start..defect.tokens.start).all(|at| {
+            let word = self.word(at);
+            opener(word) || matches!(class(word), Class::Determiner | Class::Adverb)
+        });
+        let topic = join == Some(Join::Comma)
+            && bare
+            && choice
+                .here
+                .as_ref()
+                .is_some_and(|here| here.end <= current.defects[0].tokens.start);
         let loose_words = choice.element.term.is_none() && join != Some(Join::And);
         let cause = self.supposes(clause, defect);
         // "Bath panel flapping, bottom edge unfixed".
         let of_it = join == Some(Join::Comma) && A_PART.contains(&choice.element.text.as_str());
         with_no
+            || topic
             || self.part_gone(choice, current, join)
             || of_it
             || self.only_measured(clause, defect)
@@ -180,6 +200,8 @@ impl Walk<'_> {
             "not ",
             "come off",
             "comes off",
+            "comes away",
+            "swings",
         ]
         .iter()
         .any(|start| fault.starts_with(start));
@@ -203,8 +225,9 @@ impl Walk<'_> {
             .here
             .as_ref()
             .is_none_or(|here| here.start > defect.tokens.end);
-        let verb = self.word(defect.tokens.start).ends_with('s')
-            && !self.word(defect.tokens.start).ends_with("ss");
+        // "Two blown screws, bulging through the paint" too.
+        let does = self.word(defect.tokens.start);
+        let verb = does.ends_with('s') && !does.ends_with("ss") || does.ends_with("ing");
         let opens = first == defect.tokens.start && verb && behind;
         let pointed = matches!(self.word(first), "that" | "those")
             && choice

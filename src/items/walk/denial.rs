@@ -42,7 +42,7 @@ impl Walk<'_> {
             draft.withdrawn = Some(TAKEN_BACK.into());
             return true;
         }
-        // "Blob of grout. Picked off.", and "Handrail, eleven hundred and five. Pass."
+        // "Blob of grout. Picked off.", "Handrail, eleven hundred and five. Pass.", "Gap of three. Passes."
         let said: Vec<&str> = range.clone().map(words).filter(|w| !opener(w)).collect();
         let wiped = matches!(
             said[..],
@@ -53,11 +53,15 @@ impl Walk<'_> {
         );
         let passes = matches!(
             said[..],
-            ["pass" | "passes" | "passed" | "enough" | "acceptable"]
+            ["pass" | "passes" | "passed" | "enough" | "acceptable" | "fine" | "good" | "okay"]
         );
+        let figure = |d: &Draft| {
+            !d.measures.is_empty() && d.defects.iter().all(|f| f.text.starts_with("gap"))
+                || d.reasons.iter().any(|r| r.starts_with(NO_FAULT_NAMED))
+        };
         let last = self.drafts.last_mut();
         if let Some(draft) = last.filter(|d| d.sentence + 1 == index)
-            && (wiped || passes && draft.reasons.iter().any(|r| r.starts_with(NO_FAULT_NAMED)))
+            && (wiped || passes && figure(draft))
         {
             draft.withdrawn = Some("found to be in order".into());
             return true;
@@ -110,16 +114,25 @@ impl Walk<'_> {
         }
     }
 
-    /// *Chipped tile by the window? **No.***: what was asked is answered.
+    /// *Chipped tile by the window? **No.***, *no plug chain? **It doesn't need one***: what was asked is
+    /// answered.
     pub(super) fn answers_no(&mut self, index: usize, range: &Range<usize>) {
         let asked = index
             .checked_sub(1)
             .filter(|&before| self.reading.sentences[before].question);
-        let no = range
+        let first = range
             .clone()
             .find(|&at| self.word(at) == "no" || !opener(self.word(at)));
-        let alone = no.is_some_and(|at| self.word(at) == "no" && at + 1 == range.end);
-        if let Some(asked) = asked.filter(|_| alone) {
+        let no = first.is_some_and(|at| self.word(at) == "no")
+            && self.kinds_in(range, PieceKind::Defect).is_empty();
+        let words: Vec<&str> = range.clone().map(|at| self.word(at)).collect();
+        let unneeded = words.windows(3).any(|three| {
+            matches!(
+                three,
+                ["not", "need" | "want", "one" | "it" | "them" | "any"]
+            )
+        });
+        if let Some(asked) = asked.filter(|_| no || unneeded) {
             for draft in self.drafts.iter_mut().filter(|d| d.sentence == asked) {
                 draft.withdrawn = Some(TAKEN_BACK.into());
             }

@@ -38,16 +38,19 @@ const LONGEST_WAY_TO_A_ROOM: usize = 10;
 /// From this likelihood on a fault is one that a thing has: the lexicon names its group for it.
 const LIKELY: f32 = 0.9;
 
-/// Places named like a fitting that other rooms have.
-const FITTING_OR_ROOM: &[&str] = &["toilet"];
-
-/// Rooms with a toilet in them.
-const HAS_A_TOILET: &[&str] = &[
-    "bathroom",
-    "ensuite",
-    "shower room",
-    "wet room",
-    "cloakroom",
+/// Places named like a thing that other places have, and those places.
+const THING_OR_PLACE: [(&str, &[&str]); 2] = [
+    (
+        "toilet",
+        &[
+            "bathroom",
+            "ensuite",
+            "shower room",
+            "wet room",
+            "cloakroom",
+        ],
+    ),
+    ("riser cupboard", &["stairs", "stairwell", "entrance"]),
 ];
 
 impl Walk<'_> {
@@ -102,7 +105,7 @@ impl Walk<'_> {
             return false;
         };
         let here = self.places.get(self.place);
-        let room = here.is_some_and(|place| place.kind == "room");
+        let room = here.is_some_and(|place| matches!(place.kind.as_str(), "room" | "garage"));
         let comma = self
             .reading
             .tokens
@@ -110,7 +113,8 @@ impl Walk<'_> {
             .is_some_and(|last| self.transcript.words[last.word].text.ends_with(','));
         let bare = self.kinds_in(&before.tokens, PieceKind::Element).is_empty()
             && before.tokens.len() <= LONGEST_ANNOUNCEMENT;
-        room && comma && bare && change.kind == "elevation" && !change.going
+        let round = matches!(self.word(change.tokens.start), "round" | "around");
+        room && comma && bare && change.kind == "elevation" && (!change.going || round)
     }
 
     /// ***Front door.***, before any place was named: that is where the walk begins.
@@ -147,16 +151,18 @@ impl Walk<'_> {
         (counts && sentence.tokens.contains(&(at + 1))).then(|| (number.to_owned(), at + 2))
     }
 
-    /// *Bathroom. … Toilet. Seat's loose.*: in a room that has one, the bare word is the thing.
+    /// *Bathroom. … Toilet. Seat's loose.*, *Stairs. Risers, one ninety.*: in a place that has one, the bare
+    /// word is the thing.
     fn is_fitting(&self, change: &PlaceChange) -> bool {
-        let named = |term: Option<TermId>, names: &[&str]| {
-            names
-                .iter()
-                .any(|name| term.is_some() && term == self.lexicon.find(Kind::Place, name))
+        let named = |term: Option<TermId>, name: &str| {
+            term.is_some() && term == self.lexicon.find(Kind::Place, name)
         };
         let here = self.terms.get(self.place).copied().flatten();
+        let of_here = |(thing, places): &(&str, &[&str])| {
+            named(change.term, thing) && places.iter().any(|place| named(here, place))
+        };
         let bare = change.tokens.len() == 1 && !change.going;
-        bare && named(change.term, FITTING_OR_ROOM) && named(here, HAS_A_TOILET)
+        bare && THING_OR_PLACE.iter().any(of_here)
     }
 
     fn go_to(&mut self, change: &PlaceChange, index: usize, sentence: &Sentence) {

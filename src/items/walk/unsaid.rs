@@ -13,65 +13,24 @@ use std::ops::Range;
 const LEAST_FIT: f32 = 0.5;
 
 /// Words that alone say that what was said before them is as it should be.
+#[rustfmt::skip]
 const VERDICTS: &[&str] = &[
-    "good",
-    "fine",
-    "okay",
-    "ok",
-    "correct",
-    "passes",
-    "gone",
-    "closed",
-    "done",
-    "swapped",
-    "replaced",
-    "sorted",
-    "cured",
-    "fixed",
-    "mended",
-    "repaired",
-    "moved",
-    "straightened",
-    "cleaned",
-    "finished",
-    "ticked",
-    "yes",
-    "yep",
-    "tick",
-    "rectified",
-    "attended",
-    "upright",
-    "flush",
+    "good", "fine", "okay", "ok", "correct", "passes", "gone", "closed", "moved", "finished", "ticked",
+    "yes", "yep", "tick", "attended", "upright", "flush", "signed", "cleared",
 ];
 
-/// What was done to put something right.
+/// What was done to put something right: alone a verdict too.
+#[rustfmt::skip]
 const CURED: &[&str] = &[
-    "filled",
-    "sanded",
-    "replaced",
-    "swapped",
-    "fixed",
-    "refixed",
-    "sorted",
-    "done",
-    "repaired",
-    "mended",
-    "patched",
-    "redone",
-    "eased",
-    "adjusted",
-    "cleaned",
-    "raised",
-    "lowered",
-    "tightened",
-    "renewed",
-    "rectified",
-    "dealt",
-    "cured",
-    "changed",
-    "straightened",
-    "touched",
+    "filled", "sanded", "replaced", "swapped", "fixed", "refixed", "sorted", "done", "repaired",
+    "mended", "patched", "redone", "eased", "adjusted", "cleaned", "raised", "lowered", "tightened",
+    "renewed", "rectified", "dealt", "cured", "changed", "straightened", "touched", "rehung",
+    "realigned", "resealed", "refitted", "remade", "rubbed", "regrouted", "repainted", "repointed",
 ];
+
+fn verdict(word: &str) -> bool {
+    VERDICTS.contains(&word) || CURED.contains(&word)
+}
 
 /// How many tokens behind a fault its cure may stand.
 const CURED_WITHIN: usize = 7;
@@ -132,7 +91,7 @@ impl Walk<'_> {
         let mut before = clauses.iter().filter(|c| c.tokens.end == clause.start);
         let praised = before.any(|c| {
             let last = self.word(c.tokens.end - 1);
-            VERDICTS.contains(&last) || self.phrase(&c.tokens, "positive").is_some()
+            verdict(last) || self.phrase(&c.tokens, "positive").is_some()
         });
         let bare = defect.tokens.start == clause.start
             && self.word(clause.start) == "no"
@@ -146,7 +105,8 @@ impl Walk<'_> {
             let at = defect.tokens.end + by;
             if at < clause.end { self.word(at) } else { "" }
         };
-        let Some(been) = (0..CURED_WITHIN).find(|&by| behind(by) == "been") else {
+        let is_been = |by: &usize| matches!(behind(*by), "been" | "was" | "were");
+        let Some(been) = (0..CURED_WITHIN).find(is_been) else {
             return false;
         };
         let leads = been <= 1 || class(behind(0)) == Class::Preposition;
@@ -162,7 +122,10 @@ impl Walk<'_> {
     fn no_more(&self, scene: &Scene<'_>, defect: &Piece) -> bool {
         let rest = defect.tokens.end..scene.sentence.tokens.end;
         let says = |at: usize, word: &str| rest.contains(&at) && self.word(at) == word;
-        rest.clone().any(|at| says(at, "not"))
+        // "That's not a vent any more" is no good news.
+        let next = |at: usize| self.reading.tokens.get(at + 1).map_or("", |t| &t.norm);
+        let not = |at: usize| says(at, "not") && class(next(at)) != Class::Determiner;
+        rest.clone().any(not)
             && rest
                 .clone()
                 .any(|at| says(at, "any") && says(at + 1, "more"))
@@ -223,6 +186,7 @@ impl Walk<'_> {
                         | "now"
                         | "all"
                         | "to"
+                        | "off"
                 )
         };
         after
@@ -232,7 +196,7 @@ impl Walk<'_> {
             .any(|next| {
                 let mut said = next.tokens.clone().map(|at| self.word(at));
                 let mut said = said.by_ref().filter(|word| !light(word));
-                let verdict = said.next().is_some_and(|word| VERDICTS.contains(&word));
+                let verdict = said.next().is_some_and(verdict);
                 verdict && said.next().is_none()
             })
     }

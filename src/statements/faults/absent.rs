@@ -160,6 +160,10 @@ pub(super) fn absent(
         &["not", "find", "any"],
         &["not", "see", "a"],
         &["not", "see", "any"],
+        &["not", "seeing", "a"],
+        &["not", "seeing", "any"],
+        &["nor", "has", "it", "any"],
+        &["nor", "any"],
         &["have", "run", "out", "of"],
         &["zero"],
         &["missing", "one"],
@@ -183,7 +187,13 @@ pub(super) fn absent(
         next += 1;
     }
     let first = word(tokens, next);
-    let nothing_follows = next >= clause.end || NOT_MISSED.contains(&first);
+    // "No movement" is praise, "no movement joint" is not.
+    let named = hits
+        .iter()
+        .any(|h| h.kind == Kind::Element && h.tokens.start == next && h.tokens.len() > 1);
+    // "The panel's got no access", but "no access today".
+    let barred = first == "access" && word(tokens, at) == "got";
+    let nothing_follows = next >= clause.end || NOT_MISSED.contains(&first) && !named && !barred;
     let noun = matches!(class(first), Class::Open | Class::Position)
         || hits
             .iter()
@@ -222,11 +232,13 @@ pub(super) fn not_a_one(
         .iter()
         .find(|h| h.kind == Kind::Element && h.tokens.start == noun)?;
     let end = thing.tokens.end;
-    let inside = matches!(word(tokens, end), "in" | "on" | "to" | "anywhere")
-        && (matches!(
-            word(tokens, end + 1),
-            "it" | "them" | "sight" | "there" | "any"
-        ) || end + 1 >= clause.end);
+    let inside = matches!(
+        word(tokens, end),
+        "in" | "on" | "to" | "anywhere" | "between"
+    ) && (matches!(
+        word(tokens, end + 1),
+        "it" | "them" | "sight" | "there" | "any"
+    ) || end + 1 >= clause.end);
     (word(tokens, at) == "not" && word(tokens, at + 1) == "a" && inside && end <= clause.end)
         .then(|| Piece::own_words(PieceKind::Defect, at..at + 2, MISSING.into()).worth(4.0))
 }

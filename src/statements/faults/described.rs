@@ -61,6 +61,16 @@ const NO_FAULT: &[&str] = &[
     "shimmed", "planed", "greased", "oiled", "reset", "repositioned", "relaid", "repointed", "resealed",
     "repainted", "refilled", "regrouted", "reglued", "topped", "dressed", "clipped", "strapped",
     "secured", "rodded", "jetted", "flushed", "polished", "scrubbed", "wiped", "swept", "mended",
+    "tidied", "guarded", "rolled", "capped", "upright", "parallel", "interlocking", "stretched", "lifted",
+    "written", "stamped", "limited", "budged", "latched", "bonded", "braced", "anchored", "tethered",
+    "fastened", "hinged", "coursed", "stooled", "keyed", "toothed", "dowelled", "mitred", "scribed",
+    "coped", "butted", "jointed", "brushed", "buffed", "combed", "floated", "trowelled", "raked",
+    "compacted", "graded", "seeded", "mown", "mulched", "watered", "sleeved", "terminated", "crimped",
+    "soldered", "brazed", "welded", "threaded", "boxed", "cased", "framed", "beaded", "rebated",
+    "chamfered", "rounded", "netted", "meshed", "louvred", "glazed", "toughened", "laminated",
+    "obscured", "tinted", "curtained", "carpeted", "spaced", "centred", "centered", "grouped",
+    "numbered", "registered", "certified", "dated", "witnessed", "programmed", "paired", "charged",
+    "flourishing", "thriving", "growing", "blooming", "floating", "skipping", "using", "powered", "purged", "drained", "dusted", "hoovered", "washed", "inspected", "photographed",
     "siliconed", "caulked", "masticked", "pointed", "ducted", "earthed", "labelled", "isolated",
 ];
 
@@ -110,6 +120,9 @@ fn own_word(tokens: &[Token], at: usize, hits: &[Hit]) -> bool {
         && !hesitation(said)
         && !said.ends_with("ly")
         && !NO_FAULT.contains(&said)
+        && !said
+            .strip_prefix("re")
+            .is_some_and(|verb| NO_FAULT.contains(&verb))
         && !hits.iter().any(|h| h.tokens.contains(&at))
 }
 

@@ -62,6 +62,30 @@ pub(super) fn done_over(
         .then(|| own(at..over + 1, format!("{done} {}", word(tokens, over))))
 }
 
+/// *somebody's **painted** the window **shut***, *they **left** the cap **off***: the thing stands between.
+pub(super) fn done_so(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let done = word(tokens, at);
+    let mut by = (clause.start..at).rev().take(2);
+    let somebody = by.any(|t| SOMEBODY.contains(&word(tokens, t)));
+    let the = matches!(word(tokens, at + 1), "the" | "this" | "that" | "its");
+    let how = (at + 3..clause.end.min(at + 6)).find(|&t| {
+        let ends = t + 1 == clause.end || class(word(tokens, t + 1)) != Class::Open;
+        matches!(word(tokens, t), "shut" | "solid" | "crooked" | "backwards") && ends
+            || word(tokens, t) == "off" && done == "left"
+            || word(tokens, t) == "upside" && word(tokens, t + 1) == "down"
+    })?;
+    let text = match word(tokens, how) {
+        "upside" => "upside down".to_owned(),
+        how => format!("{done} {how}"),
+    };
+    (participle(done) && somebody && the).then(|| own(at..at + 1, text))
+}
+
 /// *it's **been tarmacked in***.
 pub(super) fn done_in(
     tokens: &[Token],

@@ -50,6 +50,9 @@ const BEFORE_IT: &[(Bound, &[&str])] = &[
     (Bound::Exactly, SAYS),
     (Bound::AtMost, &["guidance", "stops", "at"]),
     (Bound::AtLeast, &["or", "better"]),
+    (Bound::AtMost, LIMIT),
+    (Bound::AtMost, MAXIMUM),
+    (Bound::AtLeast, MINIMUM),
     (Bound::Exactly, &["asks", "for"]),
     (Bound::Exactly, &["asking", "for"]),
     (Bound::Exactly, &["calls", "for"]),
@@ -91,6 +94,16 @@ const BEHIND_IT: &[(Bound, &[&str])] = &[
     (Bound::AtLeast, &["is", "the", "least"]),
     (Bound::AtLeast, &["'s", "the", "minimum"]),
     (Bound::AtLeast, &["'s", "the", "least"]),
+    (Bound::AtMost, &["'s", "the", "ceiling"]),
+    (Bound::AtMost, &["is", "the", "ceiling"]),
+    (Bound::AtMost, &["'s", "the", "cap"]),
+    (Bound::AtMost, &["is", "the", "cap"]),
+    (Bound::AtLeast, &["'s", "the", "floor"]),
+    (Bound::AtLeast, &["is", "the", "figure"]),
+    (Bound::AtLeast, &["'s", "the", "figure"]),
+    (Bound::Exactly, &["'s", "wanted"]),
+    (Bound::Exactly, &["is", "wanted"]),
+    (Bound::Exactly, &["required"]),
     (Bound::Exactly, &["is", "the", "requirement"]),
     (Bound::Exactly, &["'s", "the", "requirement"]),
     (Bound::Exactly, &["is", "required"]),
@@ -130,6 +143,11 @@ const SHOWS: &[&str] = &[
     "sticker",
 ];
 
+/// Bare words for a limit, with the figure right behind them: *maximum four*.
+const LIMIT: &[&str] = &["limit"];
+const MAXIMUM: &[&str] = &["maximum"];
+const MINIMUM: &[&str] = &["minimum"];
+
 const THEY_WANT: &[&str] = &["they", "want"];
 const WE_WANT: &[&str] = &["we", "want"];
 
@@ -152,7 +170,10 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
         let (bound, cue) = cues.max_by_key(|(_, cue)| cue.len())?;
         let after = at + cue.len();
         // "I want three hundred", but not "I want it out by the fifth".
-        let right_behind = [WANT, WANTS, NEEDS, SAYS, THEY_WANT, WE_WANT].contains(cue);
+        let right_behind = [
+            WANT, WANTS, NEEDS, SAYS, THEY_WANT, WE_WANT, LIMIT, MAXIMUM, MINIMUM,
+        ]
+        .contains(cue);
         let shows = at
             .checked_sub(1)
             .map_or("it", |before| word(tokens, before));
@@ -254,7 +275,15 @@ const RATES: &[&str] = &[
 /// of what sits at eleven inches.
 fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) -> &'static str {
     let says = |words: &[&str]| around.clone().any(|at| words.contains(&word(tokens, at)));
+    // "Two hundred from the bowl".
+    let from_a_thing = around.clone().any(|at| {
+        figure(tokens, at).is_some_and(|n| {
+            word(tokens, n.tokens.end) == "from"
+                && matches!(word(tokens, n.tokens.end + 1), "the" | "a" | "that")
+        })
+    });
     match less {
+        true if from_a_thing => "too close",
         true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
         false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
         _ if says(&["plumb"]) => "out of plumb",
@@ -276,9 +305,9 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) 
         }
         true if at_height => "too low",
         false if at_height => "too high",
-        true if says(&["deep", "depth", "thick", "thickness", "insulation", "blown"]) => {
-            "too shallow"
-        }
+        true if says(&["thick", "thickness"]) => "too thin",
+        false if says(&["thick", "thickness"]) => "too thick",
+        true if says(&["deep", "depth", "insulation", "blown"]) => "too shallow",
         false if says(&["degrees", "hot", "temperature"]) => "too hot",
         true if says(&["wide", "width", "across"]) => "too narrow",
         false if says(&["wide", "width", "across"]) => "too wide",

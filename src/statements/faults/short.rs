@@ -5,13 +5,14 @@ use super::super::grammar::{Class, class};
 use super::super::piece::Piece;
 use super::mishap::own;
 use super::{said, word};
-use crate::lexicon::{Hit, Token};
+use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
 /// What is done to try whether a thing holds.
 const TRIED: &[&str] = &[
-    "lean", "leaned", "push", "pushed", "press", "pressed", "weight", "step", "stepped", "stand",
-    "stood", "bounce", "pull", "pulled", "sit", "sat",
+    "lean", "leaned", "hand", "hands", "palm", "foot", "walk", "touch", "load", "push", "pushed",
+    "press", "pressed", "weight", "step", "stepped", "stand", "stood", "bounce", "pull", "pulled",
+    "sit", "sat",
 ];
 
 /// Lamps: what is *out* is not lit.
@@ -46,13 +47,25 @@ pub(super) fn stops_short(
 ) -> Option<Piece> {
     let stops = matches!(
         word(tokens, at),
-        "stops" | "stop" | "finishes" | "ends" | "stopping"
+        "stops"
+            | "stop"
+            | "finishes"
+            | "ends"
+            | "stopping"
+            | "stands"
+            | "standing"
+            | "sits"
+            | "sitting"
     );
     let end = (at + 1..clause.end.min(at + 7))
         .find(|&t| matches!(word(tokens, t), "below" | "short" | "above"))?;
     let measured = (at + 1..end).any(|t| class(word(tokens, t)) == Class::Number);
+    let verb = match word(tokens, at) {
+        stands @ ("stands" | "standing" | "sits" | "sitting") => stands,
+        _ => "stops",
+    };
     (stops && measured && at > clause.start)
-        .then(|| own(at..at + 1, format!("stops {}", word(tokens, end))))
+        .then(|| own(at..at + 1, format!("{verb} {}", word(tokens, end))))
 }
 
 /// *only throws **halfway***, *only opens part way*.
@@ -73,6 +86,72 @@ pub(super) fn only_part_way(
     (word(tokens, at) == "only" && verb && end <= clause.end)
         .then(|| own(at..end, said(tokens, at..end)))
 }
+
+/// ***only goes in if** I lean on it*, *only shuts when you lift it*.
+pub(super) fn only_if(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let does = word(tokens, at + 1);
+    let verb = does.ends_with('s') && matches!(class(does), Class::Open | Class::Verb);
+    let end = (at + 2..clause.end.min(at + 5))
+        .find(|&t| matches!(word(tokens, t), "if" | "when" | "with" | "after"))?;
+    (word(tokens, at) == "only" && verb && does != "is" && end + 1 < clause.end)
+        .then(|| own(at..end + 1, said(tokens, at..end + 1)))
+}
+
+/// *goes down **when I step on it***, *moves when you lean on it*.
+pub(super) fn when_tried(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let goes = matches!(word(tokens, at), "goes" | "drops") && word(tokens, at + 1) == "down";
+    let moves = matches!(
+        word(tokens, at),
+        "moves"
+            | "dips"
+            | "sinks"
+            | "shifts"
+            | "flexes"
+            | "wobbles"
+            | "lifts"
+            | "sags"
+            | "deflects"
+    );
+    let when = at + 1 + usize::from(goes);
+    let tried = matches!(word(tokens, when), "when" | "as" | "if")
+        && (when..clause.end.min(when + 5)).any(|t| TRIED.contains(&word(tokens, t)));
+    ((goes || moves) && tried && at > clause.start).then(|| own(at..when, said(tokens, at..when)))
+}
+
+/// *top bracket **off***, *flow pipe, lagging **off***: said of what is fixed to something.
+pub(super) fn off(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let last = at + 1 == clause.end;
+    let thing = hits
+        .iter()
+        .any(|h| h.kind == Kind::Element && h.tokens.end == at && h.tokens.start >= clause.start);
+    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
+    (word(tokens, at) == "off" && last && thing && FIXED_ON.contains(&before))
+        .then(|| own(at..at + 1, "off".into()))
+}
+
+/// What comes off and is not switched off. Common practice, no source.
+#[rustfmt::skip]
+const FIXED_ON: &[&str] = &[
+    "bracket", "brackets", "lagging", "cap", "caps", "cover", "covers", "lid", "trim", "handle", "knob", "clip",
+    "clips", "plate", "faceplate", "flap", "grille", "panel", "door", "hinge", "bead", "strip", "seal", "tile",
+    "tiles", "slate", "board", "skirting", "plinth", "kickboard", "end", "shoe", "cowl", "guard", "rail", "hook",
+    "ring", "rose", "bolt", "nut", "insulation", "sleeve", "edging", "beading", "cladding", "fascia",
+];
 
 /// *only has **one screw** in it*, *held by one bracket*: fewer than there ought to be.
 pub(super) fn only_so_many(

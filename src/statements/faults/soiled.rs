@@ -38,6 +38,11 @@ const MATERIALS: &[&str] = &[
     "drywall",
     "thinset",
     "stucco",
+    "oil",
+    "grease",
+    "dirt",
+    "rust",
+    "wax",
 ];
 
 /// How it got there.
@@ -86,6 +91,17 @@ pub(super) fn soiled(
     let mut next = at + 1;
     while next < clause.end && LEFT.contains(&word(tokens, next)) {
         next += 1;
+    }
+    // "Drip groove has mortar packed into it".
+    let packed = next + usize::from(matches!(word(tokens, next), "packed" | "sitting" | "lying"));
+    let has = (clause.start..at).any(|t| matches!(word(tokens, t), "has" | "got" | "'s" | "have"));
+    if has
+        && matches!(word(tokens, packed), "in" | "into" | "inside")
+        && matches!(word(tokens, packed + 1), "it" | "them")
+        && packed + 1 < clause.end
+    {
+        let text = format!("{material} in it");
+        return Some(Piece::own_words(PieceKind::Defect, at..packed + 2, text).worth(6.0));
     }
     let on = next;
     while next < clause.end && ON.contains(&word(tokens, next)) {
