@@ -136,7 +136,7 @@ impl Guard<'_> {
             }
         }
         files.push((PathBuf::from("lessons on trial"), entries.join("\n")));
-        Lexicon::load(&files)
+        self.study.lexicon.reloaded(&files)
     }
 
     fn effect(&self, lexicon: &Lexicon, lessons: &[&Lesson]) -> Effect {

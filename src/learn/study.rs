@@ -45,7 +45,7 @@ pub struct Effect {
 impl<'a> Study<'a> {
     /// Returns the jobs as `lexicon` reads them, with confidences as the program claims them.
     pub fn new(lexicon: &Lexicon, jobs: &'a [Lived]) -> Study<'a> {
-        let lexicon = &lexicon.with_sureness(Sureness::default());
+        let lexicon = &lexicon.with_sureness(Sureness::default()).with_memory();
         let proposals: Vec<Proposal> = each(jobs, |job| propose(lexicon, &job.transcript));
         let each = jobs.iter().zip(&proposals);
         Study {
