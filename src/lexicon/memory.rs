@@ -52,7 +52,7 @@ impl Lexicon {
     /// memory grows with every new word that it reads.
     pub(crate) fn with_memory(&self) -> Lexicon {
         Lexicon {
-            memory: Some(Arc::default()),
+            memory: Some(self.memory.clone().unwrap_or_default()),
             ..self.clone()
         }
     }

@@ -297,14 +297,15 @@ impl Lexicon {
                         || lexicon.changed.as_ref().is_some_and(|other| other.has(*id))
                 };
                 let mut changed = ids.filter(differs).peekable();
-                let some = changed.peek().is_some();
-                let changed = some.then(|| Vocabulary::new(changed, &spellings));
+                let gone = lexicon.vocabulary.beyond(terms.len());
+                let some = changed.peek().is_some() || !gone.is_empty();
+                let changed = some.then(|| Vocabulary::new(changed, gone, &spellings));
                 (
                     lexicon.vocabulary.clone(),
                     changed.transpose()?.map(Arc::new),
                 )
             }
-            None => (Arc::new(Vocabulary::new(&mut ids, &spellings)?), None),
+            None => (Arc::new(Vocabulary::new(&mut ids, 0..0, &spellings)?), None),
         };
         let lexicon = Lexicon {
             vocabulary,
@@ -447,7 +448,7 @@ impl Lexicon {
 
     /// Returns true for a word that stands in some wording.
     pub fn has_word(&self, word: &str) -> bool {
-        self.layers().any(|layer| layer.words().contains(word))
+        self.layers().any(|layer| layer.is_in(layer.words(), word))
     }
 
     /// Returns true for a common English word, which must not be rewritten without support.

@@ -10,8 +10,8 @@ use super::phonemes::Phoneme::{self, *};
 use super::rivals::Tree;
 use super::sounds::{FEWEST_PHONEMES, Sounds};
 use super::term::{Hit, How, Kind, Token};
+use super::vocabulary::Words;
 use super::wordings::Wording;
-use std::collections::HashSet;
 use std::ops::Range;
 use std::sync::{Arc, LazyLock};
 
@@ -73,14 +73,14 @@ impl Lexicon {
     /// Returns true for a word that the name of some place has.
     pub fn in_place_name(&self, word: &str) -> bool {
         self.layers()
-            .any(|layer| layer.place_names().words.contains(word))
+            .any(|layer| layer.is_in(&layer.place_names().words, word))
     }
 }
 
 /// The names of all places.
 #[derive(Debug)]
 pub(super) struct PlaceNames {
-    words: HashSet<String>,
+    words: Words,
     /// By sound.
     tree: Tree,
 }
@@ -89,9 +89,17 @@ impl PlaceNames {
     pub(super) fn new(wordings: &[Wording], sounds: &Sounds) -> PlaceNames {
         let places = wordings.iter();
         let places = places.filter(|wording| wording.kind == Kind::Place);
-        let words = places.flat_map(|wording| wording.text.split(' ').map(str::to_owned));
+        let mut words = Words::new();
+        for wording in places {
+            for word in wording.text.split(' ') {
+                words
+                    .entry(word.to_owned())
+                    .or_default()
+                    .insert(wording.term);
+            }
+        }
         PlaceNames {
-            words: words.collect(),
+            words,
             tree: Tree::new(sounds, |entry| {
                 entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES
             }),

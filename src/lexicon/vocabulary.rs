@@ -15,7 +15,8 @@ use super::term::TermId;
 use super::wordings::Wording;
 use super::{Lexicon, Term, spellings::Spellings, wordings};
 use aho_corasick::BuildError;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+use std::ops::Range;
 use std::sync::OnceLock;
 
 /// The wordings of some terms, ready to be found.
@@ -26,19 +27,20 @@ pub(super) struct Vocabulary {
     sounds: OnceLock<Sounds>,
     rivals: OnceLock<Tree>,
     places: OnceLock<PlaceNames>,
-    words: OnceLock<HashSet<String>>,
+    words: OnceLock<Words>,
 }
 
 impl Vocabulary {
-    /// Returns the wordings of these terms, given in the order of their ids.
+    /// Returns the wordings of these terms, given in the order of their ids; terms that are `gone` have none.
     ///
     /// # Errors
     /// Where the forms are too many to be found.
     pub(super) fn new<'a>(
         terms: impl Iterator<Item = (TermId, &'a Term)>,
+        gone: Range<u32>,
         spellings: &Spellings,
     ) -> Result<Vocabulary, BuildError> {
-        let (mut all, mut ids) = (Vec::new(), HashSet::new());
+        let (mut all, mut ids) = (Vec::new(), gone.map(TermId).collect::<HashSet<_>>());
         for (id, term) in terms {
             ids.insert(id);
             all.extend(wordings::wordings(id, term, spellings));
@@ -58,11 +60,19 @@ impl Vocabulary {
         self.sounds = OnceLock::from(Sounds::new(&[], pronouncer));
     }
 
-    /// Returns true where it has this term.
+    /// Returns the ids that it has, of all terms, from this many on.
+    pub(super) fn beyond(&self, count: usize) -> Range<u32> {
+        count as u32..self.terms.len().max(count) as u32
+    }
+
+    /// Returns true where it tells of this term.
     pub(super) fn has(&self, term: TermId) -> bool {
         self.terms.contains(&term)
     }
 }
+
+/// The terms that have each word.
+pub(super) type Words = HashMap<String, HashSet<TermId>>;
 
 /// A vocabulary as part of a lexicon.
 #[derive(Debug, Clone, Copy)]
@@ -78,7 +88,18 @@ pub(super) struct Layer<'a> {
 impl<'a> Layer<'a> {
     /// Returns false for a wording whose term another layer has.
     pub(super) fn counts(&self, wording: &Wording) -> bool {
-        !self.changed.is_some_and(|other| other.has(wording.term))
+        self.has(wording.term)
+    }
+
+    fn has(&self, term: TermId) -> bool {
+        !self.changed.is_some_and(|other| other.has(term))
+    }
+
+    /// Returns true for a word of some term that counts.
+    pub(super) fn is_in(&self, words: &Words, word: &str) -> bool {
+        words
+            .get(word)
+            .is_some_and(|terms| terms.iter().any(|term| self.has(*term)))
     }
 
     pub(super) fn spotter(&self) -> &'a Spotter {
@@ -112,13 +133,17 @@ impl<'a> Layer<'a> {
         self.vocabulary.places.get_or_init(names)
     }
 
-    /// Returns every word of every wording.
-    pub(super) fn words(&self) -> &'a HashSet<String> {
-        let words = || {
-            let forms = self.spotter().wordings().iter().flat_map(|w| &w.forms);
-            forms.flat_map(|form| form.words.iter().cloned()).collect()
-        };
-        self.vocabulary.words.get_or_init(words)
+    /// Returns every word of every form.
+    pub(super) fn words(&self) -> &'a Words {
+        self.vocabulary.words.get_or_init(|| {
+            let mut words = Words::new();
+            for wording in self.spotter().wordings() {
+                for word in wording.forms.iter().flat_map(|form| &form.words) {
+                    words.entry(word.clone()).or_default().insert(wording.term);
+                }
+            }
+            words
+        })
     }
 }
 
@@ -194,12 +219,21 @@ mod tests {
         let beside = own.with_memory().reloaded(&files).unwrap();
         let again = beside.reloaded(&files).unwrap();
         let back = again.reloaded(&files[..1]).unwrap();
+        let less = whole.reloaded(&files[..1]).unwrap();
+        let other = whole.reloaded(&files[1..]).unwrap();
+        let other_whole = Lexicon::load(&files[1..]).unwrap();
         let said = "boot store. the ink go is loose and the inning lining scarted, no bad at all. \
             fazings scratched in the bute store, kicker bored shoogly, architraves and facing \
             not been painted, mason tap drips";
         let tokens = whole.tokens_of(said);
         let kinds = [Kind::Place, Kind::Element, Kind::Defect, Kind::Phrase];
-        for (one, other) in [(&whole, &beside), (&whole, &again), (&own, &back)] {
+        for (one, other) in [
+            (&whole, &beside),
+            (&whole, &again),
+            (&own, &back),
+            (&own, &less),
+            (&other_whole, &other),
+        ] {
             assert_eq!(one.spot(&tokens), other.spot(&tokens));
             let (all, limit) = (0..tokens.len(), SUPPORTED_SOUND_LIMIT);
             assert_eq!(
