@@ -237,6 +237,17 @@ fn summary(table: &[(PutRight, PutRight)]) {
         per_item(last),
         per_item(last_before)
     );
+    let kinds = |rounds: &[&PutRight]| {
+        let sum = |kind: usize| rounds.iter().map(|round| round.kinds[kind]).sum::<usize>();
+        let [place, element, defect, missed, surplus] = std::array::from_fn(sum);
+        format!(
+            "{place} places, {element} elements and {defect} defects wrong, {missed} items missed, \
+             {surplus} too many"
+        )
+    };
+    println!("  first three: {}", kinds(first));
+    println!("  last three: {}", kinds(last));
+    println!("  with nothing learnt: {}", kinds(last_before));
     println!(
         "F1 before correction: first three {:.3}, last three {:.3} (with nothing learnt {:.3})",
         f1_of(first),

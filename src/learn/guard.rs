@@ -141,8 +141,13 @@ impl Guard<'_> {
 
     fn effect(&self, lexicon: &Lexicon, lessons: &[&Lesson]) -> Effect {
         let habits = lessons.iter().all(|l| l.teaching.is_habit());
-        self.study.effect(lexicon, habits, |tokens| {
+        let of_words =
+            |l: &&Lesson| overlay::as_mishearing(&self.study.lexicon, &l.teaching).is_some();
+        let words_only = lessons.iter().all(of_words);
+        self.study.effect(lexicon, habits, |job| {
+            let tokens = &self.study.tokens[job];
             lessons.iter().any(|l| l.teaching.may_touch(tokens))
+                && (!words_only || self.study.heard_otherwise(lexicon, job))
         })
     }
 
