@@ -14,6 +14,8 @@ pub(crate) struct PutRight {
     pub(crate) expected: usize,
     pub(crate) proposed: usize,
     pub(crate) right: usize,
+    /// Places, elements and defects changed, items added, and items rejected.
+    pub(crate) kinds: [usize; 5],
 }
 
 /// Element and defect are typed for an item that was missed.
@@ -37,6 +39,7 @@ pub(crate) fn put_right(gold: &[Gold], proposal: &Proposal) -> PutRight {
         let Some(place) = place else {
             number += 1;
             out.corrections += FACTS_OF_AN_ADDED_ITEM;
+            out.kinds[3] += 1;
             let Some(like) = items.first() else { continue };
             let said = |span| gold.has_times() && gold.said_in(span);
             let statement = proposal.unplaced.iter().find(|u| u.span.is_some_and(said));
@@ -67,6 +70,9 @@ pub(crate) fn put_right(gold: &[Gold], proposal: &Proposal) -> PutRight {
         }
         let wrong = [grade.place, grade.element, grade.defect];
         out.corrections += wrong.into_iter().filter(|right| !right).count();
+        for (count, right) in out.kinds.iter_mut().zip(wrong) {
+            *count += usize::from(!right);
+        }
         out.right += usize::from(grade.right());
         item.status = Status::Confirmed;
         out.items.push(item);
@@ -74,6 +80,7 @@ pub(crate) fn put_right(gold: &[Gold], proposal: &Proposal) -> PutRight {
     for (at, item) in items.iter().enumerate() {
         if !pairs.contains(&Some(at)) {
             out.corrections += 1;
+            out.kinds[4] += 1;
             let mut item = item.clone();
             item.status = Status::Rejected;
             out.items.push(item);

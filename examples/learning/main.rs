@@ -7,11 +7,12 @@
 //! A folder holds `NAME.json` (what was recognised) with `NAME.gold.json` (the expected list). The
 //! walk-rounds of STREAM are taken in the order of their names. Each is proposed with what was learnt
 //! so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
-//! guard is accepted. Printed for each: corrections an item, and the share of items right before
-//! correction (F1), with the lexicon as it comes and with what was learnt. OTHERS are walk-rounds by
-//! other voices, read before and after. With an overlay given by --with nothing is learnt: printed is
-//! what that is worth. With --jobs it is timed how long learning from so many takes. With --wrong the corrections are wrong on purpose, and printed
-//! is what that changes (`wrong.rs`).
+//! guard is accepted, and every one taken out that is found to do harm. Printed for each: corrections an
+//! item, and the share of items right before correction (F1), with the lexicon as it comes and with what
+//! was learnt; with --show also each lesson with its effect. OTHERS are walk-rounds by other voices, read
+//! before and after. With an overlay given by --with nothing is learnt: printed is what that is worth.
+//! With --jobs it is timed how long learning from so many takes. With --wrong the corrections are wrong
+//! on purpose, and printed is what that changes (`wrong.rs`).
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
@@ -23,7 +24,9 @@ mod wrong;
 
 use agreement::Gold;
 use callover::items::propose;
-use callover::learn::{Lived, Study, Verdict, judge, lessons, overlay};
+use callover::learn::{
+    Change, Lived, Study, Teaching, Verdict, entries, harmful, judge, lessons, overlay,
+};
 use callover::lexicon::Lexicon;
 use callover::speech::Transcript;
 use callover::speech::formats::{Format, Source, read};
@@ -43,27 +46,43 @@ struct Walk {
     gold: Vec<Gold>,
 }
 
+/// The name under which the overlay is given.
+const LEARNT: &str = "learnt.toml";
+
 /// What was learnt so far: the text of an overlay.
 #[derive(Default)]
 struct Learnt {
     text: String,
+    /// Lessons taken out again: they are not accepted a second time.
+    withdrawn: Vec<Teaching>,
 }
 
 impl Learnt {
+    fn of(text: String) -> Learnt {
+        Learnt {
+            text,
+            ..Learnt::default()
+        }
+    }
+
     fn files(&self) -> Vec<(PathBuf, String)> {
-        vec![(PathBuf::from("learnt.toml"), self.text.clone())]
+        vec![(PathBuf::from(LEARNT), self.text.clone())]
     }
 
     fn lexicon(&self) -> Result<Lexicon> {
         Lexicon::load(&self.files()).map_err(|problems| format!("{problems:?}").into())
     }
 
-    /// Learns from the jobs whatever passes the guard; returns how many lessons that were.
+    /// Learns from the jobs whatever passes the guard, and takes out what they speak against; returns how
+    /// many lessons were accepted.
     fn learn(&mut self, jobs: &[Lived], show: bool) -> Result<usize> {
         let lexicon = self.lexicon()?;
         let study = Study::new(&lexicon, jobs);
-        let judged = judge(&study, &self.files(), lessons(&study))
-            .map_err(|problems| format!("{problems:?}"))?;
+        let mut new = lessons(&study);
+        new.retain(|lesson| !self.withdrawn.contains(&lesson.teaching));
+        let judged =
+            judge(&study, &self.files(), new).map_err(|problems| format!("{problems:?}"))?;
+        let against = harmful(&study, &self.files(), Path::new(LEARNT));
         let mut accepted = 0;
         for one in judged {
             if show {
@@ -76,12 +95,34 @@ impl Learnt {
                     one.effect.mended.len(),
                     one.effect.broken.len()
                 );
+                for (what, changes) in [
+                    ("mends", &one.effect.mended),
+                    ("breaks", &one.effect.broken),
+                ] {
+                    for Change {
+                        job,
+                        item,
+                        before,
+                        after,
+                    } in changes
+                    {
+                        let item = item.map(|n| format!(" item {n}")).unwrap_or_default();
+                        println!("        {what} {job}{item}: {before} -> {after}");
+                    }
+                }
             }
             if one.verdict == Verdict::Passes {
                 accepted += 1;
                 self.text =
                     overlay::with(&self.text, &one.lesson, "2026-03-02", "passed the guard");
             }
+        }
+        for harm in against {
+            println!("  withdrawn: {}", harm.teaching.in_words());
+            let (head, mut all) = entries(&self.text);
+            all.retain(|entry| entry.teaching.as_ref() != Some(&harm.teaching));
+            self.text = head + &all.into_iter().map(|entry| entry.lines).collect::<String>();
+            self.withdrawn.push(harm.teaching);
         }
         Ok(accepted)
     }
@@ -107,7 +148,7 @@ fn main() -> Result<()> {
     let base = Learnt::default().lexicon()?;
     if let Some(file) = after("--with") {
         let text = fs::read_to_string(file)?;
-        return with(&stream, &base, &Learnt { text }.lexicon()?);
+        return with(&stream, &base, &Learnt::of(text).lexicon()?);
     }
     let mut learnt = Learnt::default();
     let mut jobs: Vec<Lived> = Vec::new();
@@ -196,6 +237,17 @@ fn summary(table: &[(PutRight, PutRight)]) {
         per_item(last),
         per_item(last_before)
     );
+    let kinds = |rounds: &[&PutRight]| {
+        let sum = |kind: usize| rounds.iter().map(|round| round.kinds[kind]).sum::<usize>();
+        let [place, element, defect, missed, surplus] = std::array::from_fn(sum);
+        format!(
+            "{place} places, {element} elements and {defect} defects wrong, {missed} items missed, \
+             {surplus} too many"
+        )
+    };
+    println!("  first three: {}", kinds(first));
+    println!("  last three: {}", kinds(last));
+    println!("  with nothing learnt: {}", kinds(last_before));
     println!(
         "F1 before correction: first three {:.3}, last three {:.3} (with nothing learnt {:.3})",
         f1_of(first),

@@ -92,7 +92,7 @@ fn with(known: &Learnt, lessons: &[Lesson]) -> Result<Lexicon> {
     let text = lessons.iter().fold(known.text.clone(), |text, lesson| {
         overlay::with(&text, lesson, "2026-03-02", "passed the guard")
     });
-    Learnt { text }.lexicon()
+    Learnt::of(text).lexicon()
 }
 
 /// The names of things, or of faults, that the stream has, ordered.

@@ -383,7 +383,7 @@ pub struct Learn {
     /// Accept the numbers given although they do not pass
     #[arg(long, requires = "accept")]
     pub insist: bool,
-    /// Take out the active lesson that has this text in it
+    /// Take out the active lesson that has this text in it, or put a withdrawn one back
     #[arg(long, value_name = "TEXT", conflicts_with_all = ["jobs", "accept", "all", "refuse"])]
     pub undo: Option<String>,
     /// Consider the lessons of this overlay, such as a colleague's, in place of your own corrections
@@ -429,7 +429,7 @@ pub enum LexiconCommand {
         #[arg(required = true)]
         words: Vec<String>,
     },
-    /// Tell when and why lessons were accepted, refused or undone
+    /// Tell when and why lessons were accepted, refused, undone or withdrawn
     History {
         /// Only lessons with these words in them
         words: Vec<String>,

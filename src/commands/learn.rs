@@ -4,8 +4,9 @@
 //! 1. The jobs are read: what was heard, and what was confirmed; a page read aloud becomes one
 //!    (`aloud`).
 //! 2. Lessons are drawn from them, or taken from a colleague's overlay, and each is tried on all jobs.
-//! 3. They are listed with evidence and effect; those chosen go into the user's overlay, and every act
-//!    into the history.
+//! 3. So are the active lessons that newer jobs speak against, to be taken out.
+//! 4. They are listed with evidence and effect; those chosen go into the user's overlay or out of it, and
+//!    every act into the history.
 
 mod aloud;
 mod store;
@@ -17,7 +18,8 @@ use super::shared;
 use crate::items::Item;
 use crate::job::{FIRST_VISIT, Job};
 use crate::learn::{
-    Judged, Lesson, Lived, Study, Verdict, contradict, entries, judge, lessons, overlay,
+    Harm, INSISTED, Judged, Lesson, Lived, Study, Verdict, contradict, entries, harmful, judge,
+    lessons, overlay,
 };
 use crate::lexicon::Lexicon;
 use std::collections::BTreeSet;
@@ -47,20 +49,32 @@ pub(crate) fn run(arguments: &Learn) -> Result<(), CliError> {
         None => {}
     }
     let jobs = lived(&folders)?;
-    let judged = judged(&store, &jobs, arguments)?;
-    let accept = chosen(arguments, &judged)?;
-    let refuse = numbers(&arguments.refuse, judged.len())?;
+    let offers = offers(&store, &jobs, arguments)?;
+    let accept = chosen(arguments, &offers)?;
+    let refuse = numbers(&arguments.refuse, offers.len())?;
     if accept.is_empty() && refuse.is_empty() {
-        shared::print(&tell::list(&judged, &store));
-        tell::next(&judged, &folders);
+        shared::print(&tell::list(&offers, &store));
+        tell::next(&offers, &folders);
         return Ok(());
     }
-    let kept: Vec<_> = accept.iter().map(|&at| &judged[at]).collect();
-    store.accept(&kept, &shared::today(), arguments.insist)?;
-    let refused: Vec<_> = refuse.iter().map(|&at| &judged[at].lesson).collect();
-    store.refuse(&refused, &shared::today())?;
+    let (mut kept, mut withdrawn) = (Vec::new(), Vec::new());
+    for at in accept {
+        match &offers[at] {
+            Offer::Lesson(judged) => kept.push(judged),
+            Offer::Withdrawal(harm) => withdrawn.push(harm),
+        }
+    }
+    let today = shared::today();
+    store.accept(&kept, &today, arguments.insist)?;
+    store.withdraw(&withdrawn, &today)?;
+    let refused: Vec<String> = refuse.iter().map(|&at| offers[at].in_words()).collect();
+    store.refuse(&refused, &today)?;
+    let taken_out = match withdrawn.len() {
+        0 => String::new(),
+        n => format!(", {n} withdrawn"),
+    };
     shared::say(format_args!(
-        "{} accepted, {} refused; kept in {}",
+        "{} accepted{taken_out}, {} refused; kept in {}",
         tell::count(kept.len(), "lesson"),
         refused.len(),
         store.overlay.display()
@@ -68,9 +82,33 @@ pub(crate) fn run(arguments: &Learn) -> Result<(), CliError> {
     Ok(())
 }
 
+/// What may be accepted.
+enum Offer {
+    /// A lesson that is not known yet.
+    Lesson(Judged),
+    /// Taking out one that is.
+    Withdrawal(Harm),
+}
+
+impl Offer {
+    /// Returns it in one line of plain words, which also serves as its name.
+    fn in_words(&self) -> String {
+        match self {
+            Offer::Lesson(judged) => judged.lesson.teaching.in_words(),
+            Offer::Withdrawal(harm) => format!("no longer: {}", harm.teaching.in_words()),
+        }
+    }
+
+    fn passes(&self) -> bool {
+        match self {
+            Offer::Lesson(judged) => judged.verdict == Verdict::Passes,
+            Offer::Withdrawal(_) => true,
+        }
+    }
+}
+
 fn undo(store: &mut Store, lesson: &str) -> Result<(), CliError> {
-    let undone = store.undo(lesson, &shared::today())?;
-    shared::say(format_args!("no longer known: {undone}"));
+    shared::say(store.undo(lesson, &shared::today())?);
     Ok(())
 }
 
@@ -116,8 +154,9 @@ pub(super) fn lived(folders: &[PathBuf]) -> Result<Vec<Lived>, CliError> {
 }
 
 /// Returns the lessons of the jobs, or of a colleague's overlay, tried on the jobs; without those that
-/// the user has, has refused, or that contradict what is known.
-fn judged(store: &Store, jobs: &[Lived], arguments: &Learn) -> Result<Vec<Judged>, CliError> {
+/// the user has, has refused, or that contradict what is known. After them come those that the jobs
+/// speak against.
+fn offers(store: &Store, jobs: &[Lived], arguments: &Learn) -> Result<Vec<Offer>, CliError> {
     let overlays = shared::read_texts(&shared::user_lexicon())?;
     let lexicon = shared::lexicon(&[])?;
     let study = Study::new(&lexicon, jobs);
@@ -135,13 +174,21 @@ fn judged(store: &Store, jobs: &[Lived], arguments: &Learn) -> Result<Vec<Judged
     for edit in &arguments.edit {
         change(edit, &overlays, &mut wanted)?;
     }
-    judge(&study, &overlays, wanted).map_err(|problems| {
+    let judged = judge(&study, &overlays, wanted).map_err(|problems| {
         let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
         CliError::input(format_args!(
             "the lessons cannot be used together:\n  {}",
             lines.join("\n  ")
         ))
-    })
+    })?;
+    let against = match arguments.from {
+        Some(_) => Vec::new(),
+        None => harmful(&study, &overlays, &store.overlay),
+    };
+    let mut offers: Vec<Offer> = judged.into_iter().map(Offer::Lesson).collect();
+    let against = against.into_iter().map(Offer::Withdrawal);
+    offers.extend(against.filter(|offer| !refused.contains(&offer.in_words())));
+    Ok(offers)
 }
 
 /// Changes one of the lessons as it is asked for: its number, and a key with its text.
@@ -201,16 +248,16 @@ fn of_overlay(store: &Store, file: &Path) -> Result<Vec<Lesson>, CliError> {
 }
 
 /// Returns the positions of the lessons to accept.
-fn chosen(arguments: &Learn, judged: &[Judged]) -> Result<Vec<usize>, CliError> {
+fn chosen(arguments: &Learn, offers: &[Offer]) -> Result<Vec<usize>, CliError> {
     if arguments.all {
-        let passes = |at: &usize| judged[*at].verdict == Verdict::Passes;
-        return Ok((0..judged.len()).filter(passes).collect());
+        let passes = |at: &usize| offers[*at].passes();
+        return Ok((0..offers.len()).filter(passes).collect());
     }
-    let chosen = numbers(&arguments.accept, judged.len())?;
+    let chosen = numbers(&arguments.accept, offers.len())?;
     let held: Vec<String> = chosen
         .iter()
-        .filter(|&&at| judged[at].verdict != Verdict::Passes)
-        .map(|&at| format!("lesson {}: {}", at + 1, tell::verdict(&judged[at])))
+        .filter(|&&at| !offers[at].passes())
+        .map(|&at| format!("lesson {}: {}", at + 1, tell::of(&offers[at])))
         .collect();
     match held.is_empty() || arguments.insist {
         true => Ok(chosen),
@@ -233,7 +280,7 @@ fn numbers(given: &[usize], count: usize) -> Result<Vec<usize>, CliError> {
 /// Returns why a lesson is accepted, as the overlay has it.
 fn reason(judged: &Judged, insisted: bool) -> String {
     match (judged.verdict == Verdict::Passes, insisted) {
-        (false, true) => format!("insisted on, although: {}", tell::verdict(judged)),
+        (false, true) => format!("{INSISTED}, although: {}", tell::verdict(judged)),
         _ => tell::verdict(judged),
     }
 }

@@ -26,6 +26,7 @@ use crate::lexicon::Lexicon;
 use crate::limits::{self, Yardstick};
 use crate::speech::Transcript;
 use crate::statements::reading;
+use std::sync::LazyLock;
 
 /// Why a statement in the middle of other talk makes no item.
 const OTHER_TALK: &str = "the talk around it is not about the home";
@@ -33,7 +34,8 @@ const OTHER_TALK: &str = "the talk around it is not about the home";
 /// Returns the list that a transcript makes, held against the usual limits: items in spoken order,
 /// places in walking order, and what was said that made no item.
 pub fn propose(lexicon: &Lexicon, transcript: &Transcript) -> Proposal {
-    understand(lexicon, transcript, &Yardstick::default()).proposal
+    static USUAL: LazyLock<Yardstick> = LazyLock::new(Yardstick::default);
+    understand(lexicon, transcript, &USUAL).proposal
 }
 
 /// A proposal with what else the walk through the words showed.

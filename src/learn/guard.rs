@@ -7,7 +7,7 @@ use super::lesson::{Lesson, Teaching};
 use super::overlay;
 use super::study::{Change, Effect, Study};
 use super::sureness;
-use crate::lexicon::{Lexicon, Mishearing, Problem, Sureness};
+use crate::lexicon::{Kind, Lexicon, Mishearing, Problem, Sureness};
 use crate::workers::each;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -136,13 +136,18 @@ impl Guard<'_> {
             }
         }
         files.push((PathBuf::from("lessons on trial"), entries.join("\n")));
-        Lexicon::load(&files)
+        self.study.lexicon.reloaded(&files)
     }
 
     fn effect(&self, lexicon: &Lexicon, lessons: &[&Lesson]) -> Effect {
         let habits = lessons.iter().all(|l| l.teaching.is_habit());
-        self.study.effect(lexicon, habits, |tokens| {
+        let of_words =
+            |l: &&Lesson| overlay::as_mishearing(&self.study.lexicon, &l.teaching).is_some();
+        let words_only = lessons.iter().all(of_words);
+        self.study.effect(lexicon, habits, |job| {
+            let tokens = &self.study.tokens[job];
             lessons.iter().any(|l| l.teaching.may_touch(tokens))
+                && (!words_only || self.study.heard_otherwise(lexicon, job))
         })
     }
 
@@ -151,7 +156,7 @@ impl Guard<'_> {
     fn alone(&self, lesson: Lesson) -> Judged {
         let mut effect = Effect::default();
         let mut verdict = Verdict::SeenOnce;
-        if !needs_more(&lesson) {
+        if !self.needs_more(&lesson) {
             if let Teaching::Sureness { claims } = &lesson.teaching {
                 if let Ok(given) = Sureness::read(claims) {
                     effect = sureness::effect(self.study, given);
@@ -230,17 +235,25 @@ impl Guard<'_> {
         }
         Ok(())
     }
-}
 
-/// Returns true where a lesson rests on too few occasions: words that do not sound like the term, and
-/// everyday words, whose context is named. Asking for it when correcting is as good as an occasion more.
-fn needs_more(lesson: &Lesson) -> bool {
-    let risky = match &lesson.teaching {
-        Teaching::Wording { .. } => true,
-        Teaching::HeardAs { near, .. } => {
-            lesson.distance == 1000 || near.iter().any(|name| !name.starts_with("any "))
-        }
-        _ => false,
-    };
-    risky && !lesson.asked && (1..FEWEST_WITHOUT_SOUND).contains(&lesson.sightings.len())
+    /// Returns true where a lesson rests on too few occasions: words that do not sound like the term, and
+    /// everyday words, whose context is named or which are announced as a place. Asking for it when
+    /// correcting is as good as an occasion more.
+    fn needs_more(&self, lesson: &Lesson) -> bool {
+        let everyday = |words: &str| {
+            words
+                .split(' ')
+                .all(|word| self.study.lexicon.everyday(word))
+        };
+        let risky = match &lesson.teaching {
+            Teaching::Wording { .. } => true,
+            Teaching::HeardAs { heard, term, near } => {
+                lesson.distance == 1000
+                    || near.iter().any(|name| !name.starts_with("any "))
+                    || term.kind == Kind::Place && everyday(heard)
+            }
+            _ => false,
+        };
+        risky && !lesson.asked && (1..FEWEST_WITHOUT_SOUND).contains(&lesson.sightings.len())
+    }
 }

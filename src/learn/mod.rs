@@ -8,6 +8,7 @@
 //! 4. [`judge`]: every lesson is tried on all jobs; one that breaks what was confirmed, or mends
 //!    nothing, does not pass.
 //! 5. [`overlay`]: accepted lessons as an overlay of the lexicon, one readable entry each.
+//! 6. [`harmful`]: which of them newer jobs speak against.
 //!
 //! All of it is pure: the same jobs give the same lessons, in whatever order they come. Files, the
 //! clock and the person who accepts are at the edge (`commands/learn`).
@@ -20,6 +21,7 @@ mod entries;
 mod evident;
 mod guard;
 mod habits;
+mod harm;
 mod lesson;
 mod lived;
 mod marks;
@@ -40,6 +42,7 @@ pub use draw::lessons;
 pub use entries::{Entry, contradict, entries};
 pub use evident::evident;
 pub use guard::{Judged, Verdict, judge};
+pub use harm::{Harm, INSISTED, harmful};
 pub use lesson::{Called, Lesson, Sighting, Teaching};
 pub use lived::Lived;
 pub use score::{Reading, Row, read_again, without};

@@ -3,7 +3,7 @@
 use super::lived::Lived;
 use super::marks::{ALL_FACTS, Marks, marks};
 use crate::items::{Item, Proposal, propose};
-use crate::lexicon::{Lexicon, Sureness, Token};
+use crate::lexicon::{Hit, Lexicon, Sureness, Token};
 use crate::workers::each;
 use std::cmp::Ordering;
 
@@ -14,6 +14,8 @@ pub struct Study<'a> {
     pub(super) lexicon: Lexicon,
     /// The words of each job.
     pub(super) tokens: Vec<Vec<Token>>,
+    /// What the spotter finds in them.
+    hits: Vec<Vec<Hit>>,
     /// What each is proposed.
     pub(super) proposed: Vec<Vec<Item>>,
     pub(super) marks: Vec<Marks>,
@@ -45,17 +47,17 @@ pub struct Effect {
 impl<'a> Study<'a> {
     /// Returns the jobs as `lexicon` reads them, with confidences as the program claims them.
     pub fn new(lexicon: &Lexicon, jobs: &'a [Lived]) -> Study<'a> {
-        let lexicon = &lexicon.with_sureness(Sureness::default());
+        let lexicon = &lexicon.with_sureness(Sureness::default()).with_memory();
         let proposals: Vec<Proposal> = each(jobs, |job| propose(lexicon, &job.transcript));
+        let tokens = jobs.iter().map(|job| lexicon.tokens(&job.transcript.words));
+        let tokens: Vec<Vec<Token>> = tokens.collect();
         let each = jobs.iter().zip(&proposals);
         Study {
             marks: each
                 .map(|(job, one)| marks(lexicon, lexicon, job, one))
                 .collect(),
-            tokens: jobs
-                .iter()
-                .map(|job| lexicon.tokens(&job.transcript.words))
-                .collect(),
+            hits: tokens.iter().map(|tokens| lexicon.spot(tokens)).collect(),
+            tokens,
             lexicon: lexicon.clone(),
             jobs,
             proposed: proposals
@@ -93,12 +95,10 @@ impl<'a> Study<'a> {
         &self,
         lexicon: &Lexicon,
         habits: bool,
-        touches: impl Fn(&[Token]) -> bool,
+        touches: impl Fn(usize) -> bool,
     ) -> Effect {
         let mut effect = Effect::default();
-        let touched: Vec<usize> = (0..self.jobs.len())
-            .filter(|&j| touches(&self.tokens[j]))
-            .collect();
+        let touched: Vec<usize> = (0..self.jobs.len()).filter(|&j| touches(j)).collect();
         let read = each(&touched, |&j| {
             let job = &self.jobs[j];
             let proposal = propose(lexicon, &job.transcript);
@@ -134,6 +134,11 @@ impl<'a> Study<'a> {
             effect.whole(&job.name, is.cmp(&was), (was, is), "place visited");
         }
         effect
+    }
+
+    /// Returns false for a job that a lexicon with more mishearings and nothing else reads as before.
+    pub(super) fn heard_otherwise(&self, lexicon: &Lexicon, job: usize) -> bool {
+        lexicon.spot(&self.tokens[job]) != self.hits[job]
     }
 }
 

@@ -57,6 +57,107 @@ fn told(jobs: &[Lived], verdict: Verdict) -> Vec<String> {
         .collect()
 }
 
+/// By hand: taught by *one*, the words mean something else in each of the others, whose items the lesson
+/// breaks.
+#[test]
+fn a_lesson_that_newer_jobs_speak_against_is_offered_for_taking_out() {
+    let jobs = [
+        hallway("one", "The koabin is cracked.", "coving", "cracked"),
+        hallway("two", "The koabin is loose.", "koabin", "loose"),
+        hallway("three", "The koabin is loose.", "koabin", "loose"),
+    ];
+    let path = PathBuf::from("learnt.toml");
+    let passed = judged(&jobs[..1]).into_iter();
+    let passed: Vec<Judged> = passed
+        .filter(|one| one.verdict == Verdict::Passes)
+        .collect();
+    assert_eq!(passed.len(), 1);
+    let learnt = |reason: &str| overlay::accepted(&passed[0].lesson, "2026-03-02", reason);
+    let told = |jobs: &[Lived], text: String| -> Vec<String> {
+        let overlays = [(path.clone(), text)];
+        let study = Study::new(&Lexicon::load(&overlays).unwrap(), jobs);
+        let tell = |harm: Harm| {
+            let Effect { mended, broken } = &harm.effect;
+            format!(
+                "{} {}: breaks {}, mends {} and {} elsewhere; {}: {} -> {}",
+                harm.learnt,
+                harm.teaching.in_words(),
+                broken.len(),
+                mended.len(),
+                harm.elsewhere,
+                broken[0].job,
+                broken[0].before,
+                broken[0].after
+            )
+        };
+        let found = harmful(&study, &overlays, &path);
+        found.into_iter().map(tell).collect()
+    };
+    let none: [&str; 0] = [];
+    let lesson = "2026-03-02 hear \"koabin\" as the element coving";
+    let change = "two: hallway: koabin, loose -> hallway: coving, loose";
+    assert_eq!(told(&jobs[..2], learnt("")), none);
+    assert_eq!(
+        told(&jobs, learnt("")),
+        [format!(
+            "{lesson}: breaks 2, mends 1 and 0 elsewhere; {change}"
+        )]
+    );
+    // What the other job would say is not known, but that it spoke for the lesson is.
+    assert_eq!(told(&jobs[1..2], learnt("")), none);
+    assert_eq!(
+        told(&jobs[1..], learnt("")),
+        [format!(
+            "{lesson}: breaks 2, mends 0 and 1 elsewhere; {change}"
+        )]
+    );
+    // The user knew, or wrote it himself.
+    assert_eq!(told(&jobs, learnt(&format!("{INSISTED}, although"))), none);
+    let by_hand = learnt("").replace("learnt = \"2026-03-02\"\n", "");
+    assert_eq!(told(&jobs, by_hand), none);
+}
+
+/// Own words for a known thing stay in the list as they are said, and are confirmed so.
+#[test]
+fn nothing_speaks_against_another_word_that_is_confirmed_as_it_is_proposed() {
+    let older = [
+        hallway("one", "The blenkit is cracked.", "plinth", "cracked"),
+        hallway("two", "The blenkit is scratched.", "plinth", "scratched"),
+    ];
+    let passed = judged(&older).into_iter();
+    let passed = passed.filter(|one| one.verdict == Verdict::Passes);
+    let text: String = passed
+        .map(|one| overlay::accepted(&one.lesson, "2026-03-02", ""))
+        .collect();
+    let path = PathBuf::from("learnt.toml");
+    let overlays = [(path.clone(), text)];
+    let own = Lexicon::load(&overlays).unwrap();
+    let newer = ["three", "four", "five"].map(|name| {
+        let transcript = job(name, "Hallway. The blenkit is loose.", &[]).transcript;
+        let mut items = propose(&own, &transcript).items;
+        items[0].status = Status::Confirmed;
+        assert_eq!(items[0].element, "blenkit");
+        Lived::new(name, transcript, &items)
+    });
+    let jobs = [&older[..], &newer].concat();
+    assert_eq!(harmful(&Study::new(&own, &jobs), &overlays, &path), []);
+}
+
+#[test]
+fn everyday_words_announced_as_a_place_are_learnt_on_the_second_occasion() {
+    let went = |name: &str| {
+        let text = "Kitchen. Worktop chipped. Dying in room. Paint grinning.";
+        let items = [
+            ("kitchen", "worktop", "chipped", "Worktop chipped."),
+            ("dining room", "paint", "grinning", "Paint grinning."),
+        ];
+        job(name, text, &items)
+    };
+    let lesson = "hear \"dying in room\" as the place dining room".to_owned();
+    assert!(told(&[went("one")], Verdict::SeenOnce).contains(&lesson));
+    assert!(told(&[went("one"), went("two")], Verdict::Passes).contains(&lesson));
+}
+
 const STRANGE_WORD: &str = "\"blenkit\" is another word for the element plinth";
 
 #[test]

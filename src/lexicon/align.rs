@@ -83,7 +83,7 @@ impl Lexicon {
         term: TermId,
         free: impl Fn(usize) -> bool,
     ) -> Option<Closest> {
-        let wordings = self.spotter.wordings().iter().filter(|w| w.term == term);
+        let wordings = self.wordings().filter(|w| w.term == term);
         let forms = wordings.flat_map(|wording| &wording.forms);
         let said: Vec<Vec<Phoneme>> = forms
             .filter(|form| form.lead == Lead::None)

@@ -35,6 +35,11 @@ const FILES: &[(&str, &str)] = embed![
     "american/defects.toml",
 ];
 
+/// Returns true for the name of an embedded file.
+pub(super) fn has(file: &Path) -> bool {
+    FILES.iter().any(|(path, _)| Path::new(path) == file)
+}
+
 /// Returns the entries of the embedded files and what is wrong with them, read once.
 pub(super) fn entries() -> &'static (Vec<RawEntry>, Vec<Problem>) {
     static ENTRIES: OnceLock<(Vec<RawEntry>, Vec<Problem>)> = OnceLock::new();

@@ -18,8 +18,7 @@ struct Case {
 
 static EMBEDDED: LazyLock<Case> = LazyLock::new(|| {
     let lexicon = Lexicon::builtin().expect("sound files");
-    let wordings = lexicon.spotter.wordings().iter();
-    let forms = wordings.flat_map(|wording| &wording.forms);
+    let forms = lexicon.wordings().flat_map(|wording| &wording.forms);
     Case::new(forms.map(|form| form.words.clone()).collect())
 });
 

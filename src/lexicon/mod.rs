@@ -27,6 +27,7 @@ mod learnt;
 mod letter_rules;
 mod letters;
 mod lookup;
+mod memory;
 mod merge;
 mod names;
 mod near;
@@ -46,6 +47,7 @@ mod spot;
 mod sureness;
 mod term;
 mod tokens;
+mod vocabulary;
 mod voice;
 mod wordings;
 
@@ -76,17 +78,19 @@ pub use voice::{Occasion, VoiceData};
 use crate::speech::{Expected, Word};
 use american::American;
 use everyday::Everyday;
+use memory::Memory;
 use pronounce::Pronouncer;
 use read::RawEntry;
 use resolve::Resolved;
 use schema::Table;
-use sounds::{Search, Sounds};
+use sounds::Search;
 use spellings::Spellings;
-use spot::{Mishearings, Spotter};
-use std::collections::{BTreeMap, HashMap, HashSet};
+use spot::Mishearings;
+use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 use std::path::PathBuf;
 use std::sync::{Arc, OnceLock};
+use vocabulary::Vocabulary;
 
 /// The distance up to which words that sound like a term may stand for it without further support.
 ///
@@ -104,7 +108,7 @@ pub const SUPPORTED_SOUND_LIMIT: f32 = 0.5;
 const HIT_REACH: usize = 8;
 
 /// One term with its data.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 struct Term {
     name: String,
     /// What lists show instead in American English.
@@ -113,7 +117,7 @@ struct Term {
     data: Data,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 enum Data {
     Place(Place),
     Element(Element),
@@ -131,17 +135,16 @@ pub struct Lexicon {
     cautions: Arc<Vec<Caution>>,
     by_name: Arc<HashMap<(Kind, String), TermId>>,
     spellings: Arc<Spellings>,
-    spotter: Arc<Spotter>,
+    vocabulary: Arc<Vocabulary>,
+    /// Terms whose wordings count in place of those of the vocabulary.
+    changed: Option<Arc<Vocabulary>>,
+    heard: Arc<Mishearings>,
     pronouncer: Arc<Pronouncer>,
-    /// Made when first needed: most commands never look for sounds.
-    sounds: Arc<OnceLock<Sounds>>,
-    rival_tree: Arc<OnceLock<rivals::Tree>>,
-    place_names: Arc<OnceLock<near::PlaceNames>>,
-    /// Every word of every wording.
-    words: Arc<OnceLock<HashSet<String>>>,
     everyday: Arc<Everyday>,
     /// Mishearings on trial, beside those of the files.
     trial: Arc<Mishearings>,
+    /// What was found near in sound, where that is kept.
+    memory: Option<Arc<Memory>>,
     voice: Arc<voice::Voice>,
     sureness: Sureness,
     american: Arc<American>,
@@ -195,7 +198,16 @@ impl Lexicon {
     /// # Errors
     /// Every [`Gravity::Error`] in any of the files.
     pub fn load(overlays: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
-        Self::read(true, overlays)
+        Self::read(true, overlays, None)
+    }
+
+    /// Returns what [`Lexicon::load`] does, quickly where these overlays change few terms beside those
+    /// that this lexicon was loaded from: it shares what finds the others.
+    ///
+    /// # Errors
+    /// The same.
+    pub(crate) fn reloaded(&self, overlays: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
+        Self::read(true, overlays, Some(self))
     }
 
     /// Returns the built-in lexicon without the elements and defects of whose kind and name `left_out`
@@ -211,10 +223,14 @@ impl Lexicon {
         let Gathered {
             american, resolved, ..
         } = merged(entries, Vec::new());
-        Self::new(resolved, american).ok()
+        Self::new(resolved, american, None).ok()
     }
 
-    fn read(builtin: bool, files: &[(PathBuf, String)]) -> Result<Lexicon, Vec<Problem>> {
+    fn read(
+        builtin: bool,
+        files: &[(PathBuf, String)],
+        beside: Option<&Lexicon>,
+    ) -> Result<Lexicon, Vec<Problem>> {
         let Gathered {
             american,
             resolved,
@@ -225,7 +241,7 @@ impl Lexicon {
         if !problems.is_empty() {
             return Err(problems);
         }
-        Self::new(resolved, american).map_err(|error| {
+        Self::new(resolved, american, beside).map_err(|error| {
             let file = files
                 .last()
                 .map_or_else(|| "lexicon".into(), |(path, _)| path.clone());
@@ -253,7 +269,11 @@ impl Lexicon {
         problems
     }
 
-    fn new(resolved: Resolved, american: American) -> Result<Lexicon, aho_corasick::BuildError> {
+    fn new(
+        resolved: Resolved,
+        american: American,
+        beside: Option<&Lexicon>,
+    ) -> Result<Lexicon, aho_corasick::BuildError> {
         let Resolved {
             terms,
             groups,
@@ -265,23 +285,40 @@ impl Lexicon {
             voice,
             sureness,
         } = resolved;
+        let pronouncer = Pronouncer::new(sounds);
         let ids = terms.iter().enumerate();
-        let wordings = ids
-            .flat_map(|(id, term)| wordings::wordings(TermId(id as u32), term, &spellings))
-            .collect();
+        let mut ids = ids.map(|(id, term)| (TermId(id as u32), term));
+        // Spelling and pronunciation reach into every wording.
+        let beside = beside.filter(|l| *l.spellings == spellings && *l.pronouncer == pronouncer);
+        let (vocabulary, changed) = match beside {
+            Some(lexicon) => {
+                let differs = |(id, term): &(TermId, &Term)| {
+                    lexicon.terms.get(id.0 as usize) != Some(*term)
+                        || lexicon.changed.as_ref().is_some_and(|other| other.has(*id))
+                };
+                let mut changed = ids.filter(differs).peekable();
+                let gone = lexicon.vocabulary.beyond(terms.len());
+                let some = changed.peek().is_some() || !gone.is_empty();
+                let changed = some.then(|| Vocabulary::new(changed, gone, &spellings));
+                (
+                    lexicon.vocabulary.clone(),
+                    changed.transpose()?.map(Arc::new),
+                )
+            }
+            None => (Arc::new(Vocabulary::new(&mut ids, 0..0, &spellings)?), None),
+        };
         let lexicon = Lexicon {
+            vocabulary,
+            changed,
+            heard: Arc::new(Mishearings::new(heard)?),
+            pronouncer: Arc::new(pronouncer),
+            everyday: beside.map_or_else(|| Arc::new(Everyday::new()), |l| l.everyday.clone()),
+            memory: beside.and_then(|lexicon| lexicon.memory.clone()),
             terms: Arc::new(terms),
             groups: Arc::new(groups),
             cautions: Arc::new(cautions),
             by_name: Arc::new(by_name),
             spellings: Arc::new(spellings),
-            spotter: Arc::new(Spotter::new(wordings, heard)?),
-            pronouncer: Arc::new(Pronouncer::new(sounds)),
-            sounds: Arc::new(OnceLock::new()),
-            rival_tree: Arc::new(OnceLock::new()),
-            place_names: Arc::new(OnceLock::new()),
-            words: Arc::new(OnceLock::new()),
-            everyday: Arc::new(Everyday::new()),
             trial: Arc::new(Mishearings::default()),
             voice: Arc::default(),
             sureness,
@@ -317,7 +354,7 @@ impl Lexicon {
     /// then longest first. A hit covers the words that make it one (*not been properly sealed*,
     /// *needs easing*), and a numbered place is there with and without its number.
     pub fn spot(&self, tokens: &[Token]) -> Vec<Hit> {
-        self.spotter.spot(tokens, &self.trial)
+        spot::spot(self, tokens)
     }
 
     /// Returns what sounds like a term of these kinds: 1 to 4 tokens inside `within`, at most `limit`
@@ -362,16 +399,11 @@ impl Lexicon {
             kinds,
             limit,
             most,
-            wordings: self.spotter.wordings(),
+            layers: self.layers().collect(),
             pronouncer: &self.pronouncer,
             everyday: &self.everyday,
         };
-        self.sounds().sounds_like(&search)
-    }
-
-    fn sounds(&self) -> &Sounds {
-        self.sounds
-            .get_or_init(|| Sounds::new(self.spotter.wordings(), &self.pronouncer))
+        sounds::sounds_like(&search)
     }
 
     /// Returns the spotter's hits in and around `within`.
@@ -399,7 +431,7 @@ impl Lexicon {
             let telling = !self.everyday.has(&opening.to_lowercase());
             wordings.insert(text, telling);
         };
-        for wording in self.spotter.wordings() {
+        for wording in self.wordings() {
             let (kind, text) = (wording.kind, &wording.text);
             if kind == Kind::Phrase || !american && self.american.has(kind, text) {
                 continue;
@@ -416,11 +448,7 @@ impl Lexicon {
 
     /// Returns true for a word that stands in some wording.
     pub fn has_word(&self, word: &str) -> bool {
-        let words = || {
-            let forms = self.spotter.wordings().iter().flat_map(|w| &w.forms);
-            forms.flat_map(|form| form.words.iter().cloned()).collect()
-        };
-        self.words.get_or_init(words).contains(word)
+        self.layers().any(|layer| layer.is_in(layer.words(), word))
     }
 
     /// Returns true for a common English word, which must not be rewritten without support.

@@ -1,11 +1,13 @@
 //! Names in the files and the ids they stand for.
 
+use super::builtin;
 use super::entry::GroupId;
 use super::problem::Problem;
 use super::read::{RawEntry, Text};
 use super::schema::Table;
 use super::term::{Kind, TermId};
 use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
 
 /// The tables that hold terms, in the order of their ids.
 pub(super) const TERM_TABLES: [(Table, Kind); 6] = [
@@ -16,6 +18,26 @@ pub(super) const TERM_TABLES: [(Table, Kind); 6] = [
     (Table::Trade, Kind::Trade),
     (Table::Phrase, Kind::Phrase),
 ];
+
+/// Returns the entries of terms in the order of their ids: those of the embedded files table by table,
+/// then what overlays add as it comes, so that one more leaves the ids of all others as they are.
+pub(super) fn in_order_of_ids(entries: &[RawEntry]) -> impl Iterator<Item = (Kind, &RawEntry)> {
+    let table_of = |entry: &RawEntry| TERM_TABLES.iter().position(|(t, _)| *t == entry.table);
+    let mut terms = Vec::new();
+    for of_file in entries.chunk_by(|a, b| Arc::ptr_eq(&a.at.file, &b.at.file)) {
+        let embedded = of_file
+            .first()
+            .is_some_and(|entry| builtin::has(&entry.at.file));
+        for entry in of_file {
+            if let Some(table) = table_of(entry) {
+                let rank = if embedded { table } else { TERM_TABLES.len() };
+                terms.push((rank, TERM_TABLES[table].1, entry));
+            }
+        }
+    }
+    terms.sort_by_key(|(rank, ..)| *rank);
+    terms.into_iter().map(|(_, kind, entry)| (kind, entry))
+}
 
 /// The ids that entries will have, by name.
 pub(super) struct Names {
@@ -32,13 +54,11 @@ impl Names {
             groups: BTreeMap::new(),
             others: HashMap::new(),
         };
-        for (table, kind) in TERM_TABLES {
-            for entry in entries.iter().filter(|entry| entry.table == table) {
-                let id = TermId(names.terms.len() as u32);
-                names.terms.insert((kind, entry.identity.clone()), id);
-                for other in entry.words("also") {
-                    names.others.insert((kind, other), entry.identity.clone());
-                }
+        for (kind, entry) in in_order_of_ids(entries) {
+            let id = TermId(names.terms.len() as u32);
+            names.terms.insert((kind, entry.identity.clone()), id);
+            for other in entry.words("also") {
+                names.others.insert((kind, other), entry.identity.clone());
             }
         }
         for entry in entries.iter().filter(|entry| entry.table == Table::Group) {

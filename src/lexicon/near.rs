@@ -8,11 +8,12 @@
 use super::Lexicon;
 use super::phonemes::Phoneme::{self, *};
 use super::rivals::Tree;
-use super::sounds::FEWEST_PHONEMES;
+use super::sounds::{FEWEST_PHONEMES, Sounds};
 use super::term::{Hit, How, Kind, Token};
-use std::collections::HashSet;
+use super::vocabulary::Words;
+use super::wordings::Wording;
 use std::ops::Range;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 /// How many terms are returned for a stretch: rivals beyond them are never the right one.
 const KEPT: usize = 4;
@@ -42,14 +43,16 @@ impl Lexicon {
     pub fn places_near(&self, tokens: &[Token], stretch: Range<usize>, most: f32) -> Vec<Hit> {
         let said = tokens[stretch.clone()].iter().map(|token| &*token.norm);
         let heard = self.pronounce(said);
-        let (sounds, wordings) = (self.sounds(), self.spotter.wordings());
+        let near = self.nearest(|layer| {
+            let names = &layer.place_names().tree;
+            let near = || names.near(&heard, &|longer| most * longer as f32);
+            match layer.memory {
+                Some(memory) => memory.places.get((heard.clone(), most.to_bits()), near),
+                None => Arc::new(near()),
+            }
+        });
         let mut hits: Vec<Hit> = Vec::new();
-        for (distance, entry) in self
-            .place_names()
-            .tree
-            .near(&heard, &|longer| most * longer as f32)
-        {
-            let wording = &wordings[sounds.entry(entry).wording];
+        for (distance, _, wording) in near {
             if !hits.iter().any(|h| h.term == wording.term) {
                 hits.push(Hit {
                     term: wording.term,
@@ -69,30 +72,39 @@ impl Lexicon {
 
     /// Returns true for a word that the name of some place has.
     pub fn in_place_name(&self, word: &str) -> bool {
-        self.place_names().words.contains(word)
-    }
-
-    fn place_names(&self) -> &PlaceNames {
-        self.place_names.get_or_init(|| {
-            let places = self.spotter.wordings().iter();
-            let places = places.filter(|wording| wording.kind == Kind::Place);
-            let words = places.flat_map(|wording| wording.text.split(' ').map(str::to_owned));
-            PlaceNames {
-                words: words.collect(),
-                tree: Tree::new(self.sounds(), |entry| {
-                    entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES
-                }),
-            }
-        })
+        self.layers()
+            .any(|layer| layer.is_in(&layer.place_names().words, word))
     }
 }
 
 /// The names of all places.
 #[derive(Debug)]
 pub(super) struct PlaceNames {
-    words: HashSet<String>,
+    words: Words,
     /// By sound.
     tree: Tree,
+}
+
+impl PlaceNames {
+    pub(super) fn new(wordings: &[Wording], sounds: &Sounds) -> PlaceNames {
+        let places = wordings.iter();
+        let places = places.filter(|wording| wording.kind == Kind::Place);
+        let mut words = Words::new();
+        for wording in places {
+            for word in wording.text.split(' ') {
+                words
+                    .entry(word.to_owned())
+                    .or_default()
+                    .insert(wording.term);
+            }
+        }
+        PlaceNames {
+            words,
+            tree: Tree::new(sounds, |entry| {
+                entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES
+            }),
+        }
+    }
 }
 
 /// Cost of each sound for each other. This is read at every

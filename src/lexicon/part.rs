@@ -2,9 +2,8 @@
 
 use super::everyday::Everyday;
 use super::schema::Table;
-use super::sounds::Sounds;
 use super::{Gathered, Lexicon, builtin, merged};
-use std::sync::{Arc, OnceLock};
+use std::sync::Arc;
 
 /// A part of what the lexicon makes of heard words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,11 +44,10 @@ impl Lexicon {
         let Gathered {
             american, resolved, ..
         } = merged(entries, Vec::new());
-        let mut lexicon = Self::new(resolved, american).ok()?;
+        let mut lexicon = Self::new(resolved, american, None).ok()?;
         match part {
             Part::Sounds => {
-                let none = Sounds::new(&[], &lexicon.pronouncer);
-                lexicon.sounds = Arc::new(OnceLock::from(none));
+                Arc::get_mut(&mut lexicon.vocabulary)?.be_without_sounds(&lexicon.pronouncer);
             }
             Part::Everyday => lexicon.everyday = Arc::new(Everyday::default()),
             Part::Heard | Part::Discourse => {}

@@ -6,7 +6,7 @@ use super::{dictionary, letters};
 use std::collections::BTreeMap;
 
 /// How each word is pronounced, for lexicon and heard words alike.
-#[derive(Debug)]
+#[derive(Debug, PartialEq)]
 pub(super) struct Pronouncer {
     /// From `sounds.toml`.
     known: BTreeMap<String, Vec<Phoneme>>,

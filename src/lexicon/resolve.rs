@@ -4,7 +4,7 @@ use super::entry::{
     Caution, Defect, Element, Found, Group, GroupId, Phrase, Place, PlaceKind, Remedy,
     RemedyTarget, Storey, Trade,
 };
-use super::names::{Names, TERM_TABLES, kind_word};
+use super::names::{Names, TERM_TABLES, in_order_of_ids, kind_word};
 use super::phonemes::Phoneme;
 use super::problem::Problem;
 use super::read::RawEntry;
@@ -72,18 +72,16 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
         names: ids,
         problems,
     };
-    for (table, kind) in TERM_TABLES {
-        for entry in of(table) {
-            let id = TermId(resolved.terms.len() as u32);
-            let data = ids.data(kind, entry, &resolved.groups);
-            resolved.by_name.insert((kind, entry.identity.clone()), id);
-            resolved.terms.push(Term {
-                name: entry.identity.clone(),
-                shown: text(entry, "shown"),
-                kind,
-                data,
-            });
-        }
+    for (kind, entry) in in_order_of_ids(entries) {
+        let id = TermId(resolved.terms.len() as u32);
+        let data = ids.data(kind, entry, &resolved.groups);
+        resolved.by_name.insert((kind, entry.identity.clone()), id);
+        resolved.terms.push(Term {
+            name: entry.identity.clone(),
+            shown: text(entry, "shown"),
+            kind,
+            data,
+        });
     }
     for entry in of(Table::Heard) {
         resolved.heard.extend(ids.heard(entry, &resolved.spellings));

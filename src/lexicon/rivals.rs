@@ -6,11 +6,15 @@
 //! Linguistics 22(1), 1996).
 
 use super::Lexicon;
+use super::memory::Near;
 use super::near::{CHEAPEST_GAP, SOUNDS, SUBSTITUTION, gap};
 use super::phonemes::Phoneme;
 use super::sounds::{Entry, Sounds};
 use super::term::{Kind, TermId, Token};
+use super::vocabulary::Layer;
+use super::wordings::Wording;
 use std::collections::HashSet;
+use std::sync::Arc;
 
 /// A wording that misheard words may have been.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,7 +92,7 @@ impl Tree {
     /// Returns the pronunciations that are near to the heard sounds, nearest first, each as the
     /// weighted edits over the sounds of the longer side and its place in [`Sounds::every`]; `most`
     /// tells from the number of the longer side's sounds what the edits may cost.
-    pub(super) fn near(&self, heard: &[Phoneme], most: &dyn Fn(usize) -> f32) -> Vec<(f32, usize)> {
+    pub(super) fn near(&self, heard: &[Phoneme], most: &dyn Fn(usize) -> f32) -> Near {
         // A wording that is longer by more sounds than this costs too much whatever they are.
         let (shortest, longest) = (heard.len(), self.nodes[0].deepest.max(heard.len()));
         let fits = |length: &usize| CHEAPEST_GAP * (length - shortest) as f32 <= most(*length);
@@ -100,7 +104,7 @@ impl Tree {
             gaps: heard.iter().map(|&sound| gap(sound)).collect(),
             most,
             rows: vec![0.0],
-            found: Vec::new(),
+            found: Near::new(),
         };
         for at in 0..heard.len() {
             walk.rows.push(walk.rows[at] + walk.gaps[at]);
@@ -125,7 +129,7 @@ struct Walk<'a> {
     /// The rows on the way to the node, one after the other: the cost of each prefix of the heard
     /// sounds against the sounds on the way.
     rows: Vec<f32>,
-    found: Vec<(f32, usize)>,
+    found: Near,
 }
 
 impl Walk<'_> {
@@ -178,14 +182,10 @@ impl Lexicon {
     /// nearest first, each once.
     pub fn rivals(&self, tokens: &[Token], kinds: &[Kind]) -> Vec<Rival> {
         let heard = self.pronounce(tokens.iter().map(|token| &*token.norm));
-        let wordings = self.spotter.wordings();
-        let sounds = self.sounds();
-        let tree = self.rival_tree.get_or_init(|| Tree::new(sounds, |_| true));
+        let near = self.nearest(|layer| Arc::new(layer.rivals().near(&heard, &most)));
         let mut seen: HashSet<TermId> = HashSet::new();
         let mut rivals: Vec<Rival> = Vec::new();
-        for (distance, entry) in tree.near(&heard, &most) {
-            let entry = sounds.entry(entry);
-            let wording = &wordings[entry.wording];
+        for (distance, entry, wording) in near {
             if kinds.contains(&entry.kind) && seen.insert(wording.term) {
                 rivals.push(Rival {
                     term: wording.term,
@@ -197,6 +197,34 @@ impl Lexicon {
             }
         }
         rivals
+    }
+
+    /// Returns what `near` finds in each vocabulary, nearest first, as one of all terms would have it.
+    pub(super) fn nearest<'a>(
+        &'a self,
+        near: impl Fn(&Layer<'a>) -> Arc<Near>,
+    ) -> Vec<(f32, &'a Entry, &'a Wording)> {
+        let mut found = Vec::new();
+        for layer in self.layers() {
+            for &(distance, at) in near(&layer).iter() {
+                let entry = layer.sounds().entry(at);
+                let wording = layer.wording(entry.wording);
+                if layer.counts(wording) {
+                    found.push((distance, at, entry, wording));
+                }
+            }
+        }
+        found.sort_by(
+            |(a, at, entry, wording), (b, other_at, other, other_wording)| {
+                let key = (entry.phonemes.len(), wording.term, at);
+                let other_key = (other.phonemes.len(), other_wording.term, other_at);
+                a.total_cmp(b).then_with(|| key.cmp(&other_key))
+            },
+        );
+        let named = found.into_iter();
+        named
+            .map(|(near, _, entry, wording)| (near, entry, wording))
+            .collect()
     }
 }
 
@@ -223,14 +251,11 @@ mod tests {
             let phonemes = lexicon().pronounce(tokens.iter().map(|token| &*token.norm));
             let kinds = [Kind::Element, Kind::Defect];
             let mut expected: Vec<(TermId, f32)> = Vec::new();
-            for entry in lexicon()
-                .sounds()
-                .every()
-                .filter(|e| kinds.contains(&e.kind))
-            {
+            let layer = lexicon().layers().next().unwrap();
+            for entry in layer.sounds().every().filter(|e| kinds.contains(&e.kind)) {
                 let longer = phonemes.len().max(entry.phonemes.len());
                 let cost = weighted_edits(&phonemes, &entry.phonemes);
-                let term = lexicon().spotter.wordings()[entry.wording].term;
+                let term = layer.wording(entry.wording).term;
                 if cost <= most(longer) {
                     let share = cost / longer as f32;
                     match expected.iter_mut().find(|(t, _)| *t == term) {

@@ -9,12 +9,15 @@ use super::dictionary;
 use super::distance::Pattern;
 use super::everyday::Everyday;
 use super::leads::Lead;
+use super::memory::Near;
 use super::phonemes::Phoneme;
 use super::pronounce::Pronouncer;
 use super::term::{Hit, How, Kind, TermId, Token};
+use super::vocabulary::Layer;
 use super::wordings::{Form, Wording};
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Wordings with fewer phonemes are never told by sound alone: one wrong sound would make another word
 /// of them.
@@ -96,7 +99,7 @@ pub(super) struct Search<'a> {
     pub(super) limit: f32,
     /// The distance beyond which nothing counts for some tokens, however strange their words.
     pub(super) most: &'a dyn Fn(&Range<usize>) -> f32,
-    pub(super) wordings: &'a [Wording],
+    pub(super) layers: Vec<Layer<'a>>,
     pub(super) pronouncer: &'a Pronouncer,
     pub(super) everyday: &'a Everyday,
 }
@@ -158,61 +161,12 @@ impl Sounds {
         self.entries.iter()
     }
 
-    /// Returns the nearest hit of each term for each stretch of tokens, best first.
-    pub(super) fn sounds_like(&self, search: &Search<'_>) -> Vec<Hit> {
-        let tokens = &search.tokens[search.within.clone()];
-        let said: Vec<_> = tokens
-            .iter()
-            .map(|token| search.pronouncer.pronounce(&token.norm))
-            .collect();
-        let start = search.within.start;
-        let is_exact = |at: usize| {
-            search
-                .exact
-                .iter()
-                .any(|hit| hit.tokens.contains(&(start + at)))
-        };
-        let in_vocabulary: Vec<bool> = (0..tokens.len()).map(is_exact).collect();
-        let mut found = Vec::new();
-        for first in 0..tokens.len() {
-            let mut heard: Vec<Phoneme> = Vec::new();
-            for last in first..tokens.len().min(first + MOST_TOKENS) {
-                heard.extend_from_slice(&said[last]);
-                let stretch = Stretch {
-                    tokens: &tokens[first..=last],
-                    in_vocabulary: &in_vocabulary[first..=last],
-                    everyday: search.everyday,
-                };
-                // Signs and digits have no sound; a stretch begins and ends with one that has.
-                if said[first].is_empty() || said[last].is_empty() {
-                    continue;
-                }
-                let Some(limit) = stretch.limit(search.limit) else {
-                    continue;
-                };
-                let range = start + first..start + last + 1;
-                let limit = limit.min((search.most)(&range));
-                self.nearest(&heard, limit, search.kinds, |entry, distance| {
-                    if stretch.may_stand_for(entry) {
-                        found.push((distance, range.clone(), entry.wording));
-                    }
-                });
-            }
-        }
-        best_of_each(found, search)
-    }
-
-    /// Calls `each` with every entry of these kinds within the limit, and with its distance.
-    fn nearest(
-        &self,
-        heard: &[Phoneme],
-        limit: f32,
-        kinds: &[Kind],
-        mut each: impl FnMut(&Entry, f32),
-    ) {
+    /// Returns every entry of these kinds within the limit, by its place, with its distance.
+    fn nearest(&self, heard: &[Phoneme], limit: f32, kinds: &[Kind]) -> Near {
+        let mut found = Near::new();
         let length = heard.len();
         if limit <= 0.0 {
-            return;
+            return found;
         }
         let bag = bag(heard);
         let pattern = Pattern::new(heard);
@@ -226,17 +180,76 @@ impl Sounds {
             // Each phoneme that one side has more of than the other costs at least one edit.
             let least_common = longer.saturating_sub(allowed);
             let range = start(entry_length)..start(entry_length + 1);
-            for (entry, entry_bag) in self.entries[range.clone()].iter().zip(&self.bags[range]) {
+            let bags = &self.bags[range.clone()];
+            for ((at, entry_bag), entry) in range.clone().zip(bags).zip(&self.entries[range]) {
                 if common(&bag, entry_bag) < least_common || !kinds.contains(&entry.kind) {
                     continue;
                 }
                 let edits = pattern.edits(&entry.phonemes);
                 if edits <= allowed {
-                    each(entry, edits as f32 / longer as f32);
+                    found.push((edits as f32 / longer as f32, at));
+                }
+            }
+        }
+        found
+    }
+}
+
+/// Returns the nearest hit of each term for each stretch of tokens, best first.
+pub(super) fn sounds_like(search: &Search<'_>) -> Vec<Hit> {
+    let tokens = &search.tokens[search.within.clone()];
+    let said: Vec<_> = tokens
+        .iter()
+        .map(|token| search.pronouncer.pronounce(&token.norm))
+        .collect();
+    let start = search.within.start;
+    let is_exact = |at: usize| {
+        search
+            .exact
+            .iter()
+            .any(|hit| hit.tokens.contains(&(start + at)))
+    };
+    let in_vocabulary: Vec<bool> = (0..tokens.len()).map(is_exact).collect();
+    let mut found = Vec::new();
+    for first in 0..tokens.len() {
+        let mut heard: Vec<Phoneme> = Vec::new();
+        for last in first..tokens.len().min(first + MOST_TOKENS) {
+            heard.extend_from_slice(&said[last]);
+            let stretch = Stretch {
+                tokens: &tokens[first..=last],
+                in_vocabulary: &in_vocabulary[first..=last],
+                everyday: search.everyday,
+            };
+            // Signs and digits have no sound; a stretch begins and ends with one that has.
+            if said[first].is_empty() || said[last].is_empty() {
+                continue;
+            }
+            let Some(limit) = stretch.limit(search.limit) else {
+                continue;
+            };
+            let range = start + first..start + last + 1;
+            let limit = limit.min((search.most)(&range));
+            for layer in &search.layers {
+                let sounds = layer.sounds();
+                let nearest = || sounds.nearest(&heard, limit, search.kinds);
+                let near = match layer.memory {
+                    Some(memory) => {
+                        let asked = (heard.clone(), limit.to_bits(), search.kinds.to_vec());
+                        memory.wordings.get(asked, nearest)
+                    }
+                    None => Arc::new(nearest()),
+                };
+                for &(distance, entry) in near.iter() {
+                    let entry = sounds.entry(entry);
+                    let wording = layer.wording(entry.wording);
+                    if layer.counts(wording) && stretch.may_stand_for(entry) {
+                        found.push((distance, range.clone(), wording, entry.wording));
+                    }
                 }
             }
         }
     }
+    best_of_each(found, search)
 }
 
 fn takes_part(wording: &Wording, form: &Form) -> bool {
@@ -328,14 +341,20 @@ fn common(a: &Bag, b: &Bag) -> usize {
 
 /// Keeps, of hits of one term that overlap, the nearest; of equally near ones the shortest, so that
 /// neighbouring words are not drawn in. Terms that are there exactly are left out.
-fn best_of_each(mut found: Vec<(f32, Range<usize>, usize)>, search: &Search<'_>) -> Vec<Hit> {
-    found.sort_by(|a, b| {
-        let rest = (a.1.len(), a.1.start, a.2).cmp(&(b.1.len(), b.1.start, b.2));
-        a.0.total_cmp(&b.0).then(rest)
-    });
+fn best_of_each(
+    mut found: Vec<(f32, Range<usize>, &Wording, usize)>,
+    search: &Search<'_>,
+) -> Vec<Hit> {
+    found.sort_by(
+        |(a, range, wording, at), (b, other_range, other, other_at)| {
+            a.total_cmp(b).then_with(|| {
+                let key = (range.len(), range.start, wording.term, at);
+                key.cmp(&(other_range.len(), other_range.start, other.term, other_at))
+            })
+        },
+    );
     let mut kept: Vec<Hit> = Vec::new();
-    for (distance, range, wording) in found {
-        let wording = &search.wordings[wording];
+    for (distance, range, wording, _) in found {
         let overlaps = |hit: &Hit| {
             hit.term == wording.term && hit.tokens.start < range.end && range.start < hit.tokens.end
         };

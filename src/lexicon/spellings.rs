@@ -4,7 +4,7 @@ use super::inflect;
 use std::collections::HashMap;
 
 /// Spellings with the British spelling that they count as.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Spellings {
     british_by_other: HashMap<String, String>,
     american_by_british: HashMap<String, String>,

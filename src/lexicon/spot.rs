@@ -1,5 +1,6 @@
 //! Exact and inflected hits, and known mishearings.
 
+use super::Lexicon;
 use super::form_index::FormIndex;
 use super::leads::{self, Family};
 use super::numbers;
@@ -17,7 +18,6 @@ const NEAR_TOKENS: usize = 12;
 #[derive(Debug)]
 pub(super) struct Spotter {
     wordings: Vec<Wording>,
-    heard: Mishearings,
     index: FormIndex,
     /// What each form of the index stands for.
     entries: Vec<Entry>,
@@ -88,11 +88,11 @@ struct Entry {
 }
 
 impl Spotter {
-    /// Returns a spotter for these wordings and known mishearings.
+    /// Returns a spotter for these wordings.
     ///
     /// # Errors
     /// As [`FormIndex::new`] has it.
-    pub(super) fn new(wordings: Vec<Wording>, heard: Vec<HeardAs>) -> Result<Spotter, BuildError> {
+    pub(super) fn new(wordings: Vec<Wording>) -> Result<Spotter, BuildError> {
         let (mut forms, mut entries) = (Vec::new(), Vec::new());
         for (wording, entry) in wordings.iter().enumerate() {
             for (form, Form { words, .. }) in entry.forms.iter().enumerate() {
@@ -103,7 +103,6 @@ impl Spotter {
         Ok(Spotter {
             index: FormIndex::new(&forms)?,
             wordings,
-            heard: Mishearings::new(heard)?,
             entries,
         })
     }
@@ -112,28 +111,48 @@ impl Spotter {
     pub(super) fn wordings(&self) -> &[Wording] {
         &self.wordings
     }
+}
 
-    /// Returns every hit, overlapping ones too, ordered by start, then longest first, then by term;
-    /// those of the mishearings `beside` as well.
-    pub(super) fn spot(&self, tokens: &[Token], beside: &Mishearings) -> Vec<Hit> {
-        let mut search = Search {
-            tokens,
-            hits: Vec::new(),
-            waiting: Vec::new(),
-            ends: HashSet::new(),
-        };
-        for (range, form) in self.index.find(tokens) {
-            let Entry { wording, form } = self.entries[form];
-            let wording = &self.wordings[wording];
-            search.form(wording, &wording.forms[form], range);
-        }
-        for known in [&self.heard, beside] {
-            for (range, heard) in known.index.iter().flat_map(|index| index.find(tokens)) {
-                search.heard(&known.all[heard], range);
+/// Returns every hit, overlapping ones too, ordered by start, then longest first, then by term.
+pub(super) fn spot(lexicon: &Lexicon, tokens: &[Token]) -> Vec<Hit> {
+    let mut found = Vec::new();
+    for layer in lexicon.layers() {
+        let spotter = layer.spotter();
+        for (range, form) in spotter.index.find(tokens) {
+            let entry = spotter.entries[form];
+            let wording = &spotter.wordings[entry.wording];
+            if layer.counts(wording) {
+                found.push((range, entry, wording));
             }
         }
-        search.finish()
     }
+    // One after the other, as of one vocabulary: chains are told from what ended before.
+    if lexicon.changed.is_some() {
+        found.sort_by_key(|(range, entry, wording)| {
+            (
+                range.start,
+                range.end,
+                wording.term,
+                entry.wording,
+                entry.form,
+            )
+        });
+    }
+    let mut search = Search {
+        tokens,
+        hits: Vec::new(),
+        waiting: Vec::new(),
+        ends: HashSet::new(),
+    };
+    for (range, entry, wording) in found {
+        search.form(wording, &wording.forms[entry.form], range);
+    }
+    for known in [&*lexicon.heard, &lexicon.trial] {
+        for (range, heard) in known.index.iter().flat_map(|index| index.find(tokens)) {
+            search.heard(&known.all[heard], range);
+        }
+    }
+    search.finish()
 }
 
 struct Search<'a> {

@@ -123,7 +123,7 @@ near = ["rear elevation"]
 
 fn small() -> Lexicon {
     let file = (PathBuf::from("small.toml"), SMALL.to_owned());
-    Lexicon::read(false, &[file]).expect("no problems in the tests' own lexicon")
+    Lexicon::read(false, &[file], None).expect("no problems in the tests' own lexicon")
 }
 
 fn words(text: &str) -> Vec<Word> {

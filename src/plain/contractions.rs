@@ -177,10 +177,8 @@ pub(super) fn written_out(words: &[String]) -> Vec<String> {
     let mut out: Vec<String> = Vec::with_capacity(words.len());
     for (at, word) in words.iter().enumerate() {
         let plain = word.replace('’', "'");
-        let tail_at = plain
-            .rfind(|c: char| c.is_alphanumeric() || c == '\'')
-            .map_or(0, |last| last + 1);
-        let (core, tail) = plain.split_at(tail_at);
+        let core = plain.trim_end_matches(|c: char| !c.is_alphanumeric() && c != '\'');
+        let tail = &plain[core.len()..];
         let lower = core.to_lowercase();
         if let Some((_, full)) = WRITTEN_OUT.iter().find(|(short, _)| *short == lower) {
             let full = if core.starts_with(char::is_uppercase) {

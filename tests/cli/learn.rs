@@ -78,6 +78,67 @@ fn a_lesson_is_offered_with_its_evidence_and_used_once_accepted() {
 }
 
 #[test]
+fn a_lesson_that_newer_jobs_speak_against_is_withdrawn_and_put_back() {
+    let sandbox = Sandbox::new();
+    let take = |name: &str, defect: &str, element: &str| {
+        let file = format!("{name}.txt");
+        sandbox.write(&file, format!("Hallway. The koabin is {defect}.\n"));
+        sandbox.run(&["take", &file, "--quiet"]).fine();
+        let job = format!("{name}.job");
+        let put_right = format!("e element={element}\na\nq\n");
+        sandbox
+            .run_with(&["confirm", &job, "--plain"], &put_right)
+            .fine();
+    };
+    take("one", "cracked", "coving");
+    sandbox.run(&["learn", "one.job", "--all"]).fine();
+    // Since then the word is meant as it is heard.
+    take("two", "loose", "koabin");
+    take("three", "scratched", "koabin");
+    let jobs = ["one.job", "two.job", "three.job"];
+    let learn = |more: &[&str]| sandbox.run(&[&["learn"], &jobs[..], more].concat()).fine();
+    let learnt = || sandbox.read("../home/.config/callover/lexicon/learnt.toml");
+    let number = |listed: &str| {
+        let line = listed.lines().find(|line| line.contains("no longer: "));
+        let first = line.and_then(|line| line.split_whitespace().next());
+        first.map(str::to_owned)
+    };
+    let offered = learn(&[]).stdout;
+    let lesson = "no longer: hear \"koabin\" as the element coving\n";
+    let (_, rest) = offered.split_once(lesson).unwrap_or_default();
+    let broken = "breaks three item 1: ";
+    let today = "today it breaks 2 items and mends 1\n";
+    assert!(rest.contains(today) && rest.contains(broken), "{offered}");
+    let known = learnt();
+    let withdraw = number(&offered).unwrap_or_default();
+    let done = learn(&["--accept", &withdraw]);
+    assert!(
+        done.stderr
+            .contains("0 lessons accepted, 1 withdrawn, 0 refused"),
+        "{}",
+        done.stderr
+    );
+    assert!(!learnt().contains("koabin"), "{}", learnt());
+    let again = learn(&[]).stdout;
+    assert!(!again.contains("hear \"koabin\""), "{again}");
+    let back = sandbox.run(&["learn", "--undo", "coving"]).fine();
+    assert!(back.stderr.contains("known again: hear"), "{}", back.stderr);
+    let entry = known.split_once("[[").map_or("", |(_, entry)| entry);
+    assert!(learnt().contains(entry), "{}", learnt());
+    let history = sandbox.run(&["lexicon", "history", "coving"]).fine().stdout;
+    let acts: Vec<&str> = history.lines().map(|line| line[12..21].trim()).collect();
+    assert_eq!(acts, ["accepted", "withdrawn", "restored"], "{history}");
+    assert!(
+        history.contains("; today it breaks 2 items and mends 1)"),
+        "{history}"
+    );
+    // Refused, it is not offered any more.
+    let refuse = number(&learn(&[]).stdout).unwrap_or_default();
+    learn(&["--refuse", &refuse]);
+    assert_eq!(number(&learn(&[]).stdout), None);
+}
+
+#[test]
 fn what_does_not_pass_needs_insisting_and_what_is_refused_is_not_offered_again() {
     let sandbox = corrected();
     let held = sandbox.run(&["learn", "one.job", "--accept", "1"]);

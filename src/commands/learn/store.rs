@@ -3,7 +3,7 @@
 use super::super::error::CliError;
 use super::super::shared;
 use crate::export::write::write_file;
-use crate::learn::{Judged, Lesson, Teaching, entries, overlay};
+use crate::learn::{Harm, Judged, Teaching, entries, overlay};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -28,6 +28,10 @@ pub(super) enum Did {
     Accepted,
     Refused,
     Undone,
+    /// Taken out, as newer jobs speak against it.
+    Withdrawn,
+    /// Put back after that.
+    Restored,
 }
 
 /// One act of the history.
@@ -38,6 +42,21 @@ pub(super) struct Act {
     pub(super) lesson: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) why: Option<String>,
+    /// The entry that was taken out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) entry: Option<String>,
+}
+
+impl Act {
+    fn new(date: &str, did: Did, lesson: String) -> Act {
+        Act {
+            date: date.to_owned(),
+            did,
+            lesson,
+            why: None,
+            entry: None,
+        }
+    }
 }
 
 /// The history's file.
@@ -93,13 +112,13 @@ impl Store {
         Ok(acts.act)
     }
 
-    /// Returns the lessons whose last act is a refusal.
+    /// Returns the lessons whose last act is a refusal, or that were taken out.
     pub(super) fn refused(&self) -> Result<BTreeSet<String>, CliError> {
         let mut refused = BTreeSet::new();
         for act in self.acts()? {
             match act.did {
-                Did::Refused => _ = refused.insert(act.lesson),
-                Did::Accepted | Did::Undone => _ = refused.remove(&act.lesson),
+                Did::Refused | Did::Withdrawn => _ = refused.insert(act.lesson),
+                Did::Accepted | Did::Undone | Did::Restored => _ = refused.remove(&act.lesson),
             }
         }
         Ok(refused)
@@ -120,10 +139,8 @@ impl Store {
             let reason = super::reason(one, insisted);
             self.overlay_text = overlay::with(&self.overlay_text, &one.lesson, date, &reason);
             acts.push(Act {
-                date: date.to_owned(),
-                did: Did::Accepted,
-                lesson: one.lesson.teaching.in_words(),
                 why: Some(super::tell::verdict(one)),
+                ..Act::new(date, Did::Accepted, one.lesson.teaching.in_words())
             });
         }
         self.keep(acts)
@@ -133,18 +150,46 @@ impl Store {
     ///
     /// # Errors
     /// As writing has it.
-    pub(super) fn refuse(&mut self, lessons: &[&Lesson], date: &str) -> Result<(), CliError> {
-        let act = |lesson: &&Lesson| Act {
-            date: date.to_owned(),
-            did: Did::Refused,
-            lesson: lesson.teaching.in_words(),
-            why: None,
-        };
+    pub(super) fn refuse(&mut self, lessons: &[String], date: &str) -> Result<(), CliError> {
+        let act = |lesson: &String| Act::new(date, Did::Refused, lesson.clone());
         self.keep(lessons.iter().map(act).collect())
     }
 
-    /// Takes the one active lesson with this text in its line of words out of the overlay; returns that
-    /// line.
+    /// Takes lessons that newer jobs speak against out of the overlay, keeping their entries in the history.
+    ///
+    /// # Errors
+    /// As writing has it.
+    pub(super) fn withdraw(&mut self, harmful: &[&Harm], date: &str) -> Result<(), CliError> {
+        let (head, all) = entries(&self.overlay_text);
+        let mut acts = Vec::new();
+        let mut text = head;
+        for entry in all {
+            let speaks = |harm: &&&Harm| entry.teaching.as_ref() == Some(&harm.teaching);
+            match harmful.iter().find(speaks) {
+                Some(harm) => acts.push(Act {
+                    why: Some(super::tell::today(harm)),
+                    entry: Some(entry.lines),
+                    ..Act::new(date, Did::Withdrawn, harm.teaching.in_words())
+                }),
+                None => text += &entry.lines,
+            }
+        }
+        self.overlay_text = text;
+        self.keep(acts)
+    }
+
+    /// Returns the lessons that were taken out and not put back since, each with its entry.
+    fn withdrawn(&self) -> Result<Vec<(String, String)>, CliError> {
+        let mut out: Vec<(String, String)> = Vec::new();
+        for act in self.acts()? {
+            out.retain(|(lesson, _)| *lesson != act.lesson);
+            out.extend(act.entry.map(|entry| (act.lesson, entry)));
+        }
+        Ok(out)
+    }
+
+    /// Takes the one active lesson with this text in its line of words out of the overlay, or else puts
+    /// the one back that was taken out; returns what was done.
     ///
     /// # Errors
     /// Where none or several have it, naming them; otherwise as writing has it.
@@ -159,11 +204,11 @@ impl Store {
                     .unwrap_or_default()
             })
             .collect();
-        let exact = |at: &usize| words[*at] == text;
-        let part = |at: &usize| !words[*at].is_empty() && words[*at].contains(text);
-        let mut found: Vec<usize> = (0..all.len()).filter(exact).collect();
-        if found.is_empty() {
-            found = (0..all.len()).filter(part).collect();
+        let mut found = named(text, words.iter().map(String::as_str));
+        let withdrawn = self.withdrawn()?;
+        let back = found.is_empty();
+        if back {
+            found = named(text, withdrawn.iter().map(|(lesson, _)| lesson.as_str()));
         }
         let at = match found[..] {
             [at] => at,
@@ -174,26 +219,31 @@ impl Store {
                 );
             }
             _ => {
-                let several: Vec<&str> = found.iter().map(|&at| &*words[at]).collect();
+                let several = found.iter().map(|&at| match back {
+                    true => &*withdrawn[at].0,
+                    false => &*words[at],
+                });
                 return Err(CliError::input(format_args!(
                     "\"{text}\" is in several lessons:\n  {}",
-                    several.join("\n  ")
+                    several.collect::<Vec<_>>().join("\n  ")
                 ))
                 .hint("give more of the one that is meant"));
             }
         };
-        all.remove(at);
-        let rest: Vec<String> = all.into_iter().map(|entry| entry.lines).collect();
-        self.overlay_text = format!("{head}{}", rest.concat());
-        let lesson = words[at].clone();
-        let act = Act {
-            date: date.to_owned(),
-            did: Did::Undone,
-            lesson: lesson.clone(),
-            why: None,
+        let (act, told) = if back {
+            let (lesson, entry) = withdrawn[at].clone();
+            self.overlay_text = format!("{}\n{entry}", self.overlay_text);
+            let told = format!("known again: {lesson}");
+            (Act::new(date, Did::Restored, lesson), told)
+        } else {
+            all.remove(at);
+            let rest: Vec<String> = all.into_iter().map(|entry| entry.lines).collect();
+            self.overlay_text = format!("{head}{}", rest.concat());
+            let told = format!("no longer known: {}", words[at]);
+            (Act::new(date, Did::Undone, words[at].clone()), told)
         };
         self.keep(vec![act])?;
-        Ok(lesson)
+        Ok(told)
     }
 
     /// Writes the overlay, then the acts that made it so.
@@ -212,6 +262,22 @@ impl Store {
         write_file(&self.overlay, self.overlay_text.as_bytes())?;
         write_file(&self.history, self.history_text.as_bytes())?;
         Ok(())
+    }
+}
+
+/// Returns the places of the lessons with this line of words, or else of those that have the text in it.
+fn named<'a>(text: &str, lessons: impl Iterator<Item = &'a str>) -> Vec<usize> {
+    let lessons: Vec<(usize, &str)> = lessons.enumerate().collect();
+    let of = |fits: &dyn Fn(&str) -> bool| -> Vec<usize> {
+        let fit = lessons
+            .iter()
+            .filter(|(_, words)| !words.is_empty() && fits(words));
+        fit.map(|(at, _)| *at).collect()
+    };
+    let exact = of(&|words| words == text);
+    match exact.is_empty() {
+        true => of(&|words| words.contains(text)),
+        false => exact,
     }
 }
 

@@ -2,8 +2,9 @@
 
 use super::super::error::CliError;
 use super::super::shared;
+use super::Offer;
 use super::store::{Did, Store};
-use crate::learn::{Change, Judged, Sighting, Teaching, Verdict};
+use crate::learn::{Change, Effect, Harm, Judged, Sighting, Teaching, Verdict};
 use std::fmt::Write;
 use std::path::PathBuf;
 
@@ -11,23 +12,28 @@ use std::path::PathBuf;
 const LISTED: usize = 4;
 
 /// Returns the numbered list of lessons with evidence and effect.
-pub(super) fn list(judged: &[Judged], store: &Store) -> String {
+pub(super) fn list(offers: &[Offer], store: &Store) -> String {
     let mut out = String::new();
-    for (at, one) in judged.iter().enumerate() {
-        let lesson = &one.lesson;
-        let _ = writeln!(out, "{:>3}  {}", at + 1, lesson.teaching.in_words());
-        let _ = writeln!(out, "     {}", verdict(one));
-        for s in lesson.sightings.iter().take(LISTED) {
-            let _ = writeln!(out, "       heard  {}", sighting(s));
-        }
-        for change in one.effect.mended.iter().take(LISTED) {
-            let _ = writeln!(out, "       mends  {}", told(change));
-        }
-        for change in one.effect.broken.iter().take(LISTED) {
-            let _ = writeln!(out, "       breaks {}", told(change));
+    for (at, offer) in offers.iter().enumerate() {
+        let _ = writeln!(out, "{:>3}  {}", at + 1, offer.in_words());
+        let _ = writeln!(out, "     {}", of(offer));
+        let effect = match offer {
+            Offer::Lesson(one) => {
+                for s in one.lesson.sightings.iter().take(LISTED) {
+                    let _ = writeln!(out, "       heard  {}", sighting(s));
+                }
+                &one.effect
+            }
+            Offer::Withdrawal(harm) => &harm.effect,
+        };
+        let Effect { mended, broken } = effect;
+        for (does, changes) in [("mends ", mended), ("breaks", broken)] {
+            for change in changes.iter().take(LISTED) {
+                let _ = writeln!(out, "       {does} {}", told(change));
+            }
         }
     }
-    if judged.is_empty() {
+    if offers.is_empty() {
         let known = count(store.lessons().len(), "lesson");
         let _ = writeln!(
             out,
@@ -50,6 +56,29 @@ fn told(change: &Change) -> String {
     format!(
         "{}{item}: {} -> {}",
         change.job, change.before, change.after
+    )
+}
+
+/// Returns what speaks for or against what is offered, in words.
+pub(super) fn of(offer: &Offer) -> String {
+    match offer {
+        Offer::Lesson(judged) => verdict(judged),
+        Offer::Withdrawal(harm) => today(harm),
+    }
+}
+
+/// Returns what an active lesson does today, in words.
+pub(super) fn today(harm: &Harm) -> String {
+    let Effect { mended, broken } = &harm.effect;
+    let elsewhere = match harm.elsewhere {
+        0 => String::new(),
+        n => format!(", and may mend {} in other jobs", count(n, "item")),
+    };
+    format!(
+        "learnt {}; today it breaks {} and mends {}{elsewhere}",
+        harm.learnt,
+        count(broken.len(), "item"),
+        mended.len()
     )
 }
 
@@ -80,11 +109,8 @@ pub(super) fn verdict(one: &Judged) -> String {
 }
 
 /// Says what the user does next.
-pub(super) fn next(judged: &[Judged], jobs: &[PathBuf]) {
-    let passing = judged
-        .iter()
-        .filter(|j| j.verdict == Verdict::Passes)
-        .count();
+pub(super) fn next(offers: &[Offer], jobs: &[PathBuf]) {
+    let passing = offers.iter().filter(|offer| offer.passes()).count();
     if passing > 0 {
         let jobs: Vec<String> = jobs.iter().map(|job| shared::quoted(job)).collect();
         shared::say(format_args!(
@@ -107,11 +133,13 @@ pub(in crate::commands) fn history(text: &str) -> Result<String, CliError> {
         }
         let did = match act.did {
             Did::Accepted => "accepted",
-            Did::Refused => "refused ",
-            Did::Undone => "undone  ",
+            Did::Refused => "refused",
+            Did::Undone => "undone",
+            Did::Withdrawn => "withdrawn",
+            Did::Restored => "restored",
         };
         let why = act.why.map(|why| format!(" ({why})")).unwrap_or_default();
-        let _ = writeln!(out, "{}  {did}  {}{why}", act.date, act.lesson);
+        let _ = writeln!(out, "{}  {did:<9}  {}{why}", act.date, act.lesson);
     }
     Ok(out)
 }
