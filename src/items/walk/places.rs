@@ -82,6 +82,7 @@ impl Walk<'_> {
         }
         changes.retain(|change| !self.tells_where(index, change));
         changes.extend(self.at_the_front_door(sentence));
+        changes.extend(self.round_to_a_side(sentence));
         changes.retain(|change| !self.is_fitting(change));
         for change in changes {
             // A subject stays in the sentence: "Landing's damp".
@@ -130,6 +131,31 @@ impl Walk<'_> {
             tokens: sentence.tokens.clone(),
             name: ENTRANCE.to_owned(),
             identity: ENTRANCE.to_owned(),
+            kind: self.lexicon.place(term).kind.word().to_owned(),
+            outright: true,
+            going: true,
+        })
+    }
+
+    /// *Front elevation. … **Round to the right.***: outside, that is a side of the house.
+    fn round_to_a_side(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let outside = self
+            .places
+            .get(self.place)
+            .is_some_and(|here| here.kind == "elevation");
+        let said = sentence.tokens.clone().map(|at| self.word(at));
+        let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
+        let side = match said[..] {
+            ["round" | "around", "to", "the", side @ ("left" | "right")] if outside => side,
+            _ => return None,
+        };
+        let name = format!("{side} side elevation");
+        let term = self.lexicon.find(Kind::Place, &name)?;
+        Some(PlaceChange {
+            term: Some(term),
+            tokens: sentence.tokens.clone(),
+            identity: name.clone(),
+            name,
             kind: self.lexicon.place(term).kind.word().to_owned(),
             outright: true,
             going: true,
