@@ -146,7 +146,8 @@ impl Scene<'_> {
             }
             let within = self.in_phrase(&noun) && !self.measured_on(&noun);
             // "A thousand and twenty above the floor": what it is measured from is not at fault.
-            if within && before && defect.term.is_none() && defect.text.contains("too ") {
+            let figured = before && defect.term.is_none() && defect.text.contains("too ");
+            if figured && (within || self.of_the_requirement(&piece.tokens, at)) {
                 continue;
             }
             if before && within {

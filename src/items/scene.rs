@@ -146,6 +146,22 @@ impl Scene<'_> {
         .then_some(head)
     }
 
+    /// *The treads are 230 deep and an **outside flight** should be 280*: a thing between the figure found and
+    /// the one asked for, at `cue`, says for what it is asked.
+    pub(super) fn of_the_requirement(&self, thing: &Range<usize>, cue: usize) -> bool {
+        let pieces = &self.reading.pieces;
+        let found = self
+            .pieces(PieceKind::Measure)
+            .into_iter()
+            .map(|i| pieces[i].tokens.clone())
+            .find(|figure| figure.end <= thing.start && figure.start < cue);
+        found.is_some_and(|figure| {
+            self.pieces(PieceKind::Element)
+                .into_iter()
+                .any(|i| pieces[i].tokens.end <= figure.start && !self.in_phrase(&self.noun(i)))
+        })
+    }
+
     /// *the joint between us and **next door***: the second of two things that something is between.
     fn other_end(&self, at: usize) -> bool {
         let word = |at: usize| self.tokens()[at].norm.as_str();

@@ -1,11 +1,19 @@
 //! Changes of place: *Hallway.*, *Through to the lounge now*, *Right, back in the front bedroom*.
 
+mod name;
+mod way;
+
 use super::grammar::{Class, class, opener};
 use super::piece::{Piece, PieceKind};
 use super::reading::Reading;
 use super::sentence::Sentence;
 use crate::lexicon::{Lexicon, PlaceKind, TermId};
+use name::number_sound;
+pub use name::{identity, place_name};
 use std::ops::Range;
+pub(crate) use way::GOING;
+pub(super) use way::TO_A_PLACE;
+use way::{CUPBOARDS, POINTED, RECALLED, WAY, WHICH_WAY, joined, leads_there};
 
 /// A place that the inspector has gone to.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,91 +34,6 @@ pub struct PlaceChange {
     /// True where words of going lead to it.
     pub going: bool,
 }
-
-/// Words of going, looking and standing that lead to a place.
-pub(crate) const GOING: &[&str] = &[
-    "moving",
-    "proceeding",
-    "proceed",
-    "continuing",
-    "returning",
-    "walking",
-    "stepping",
-    "heading",
-    "coming",
-    "starting",
-    "going",
-    "popping",
-    "sticking",
-    "opening",
-    "proceeded",
-    "ascended",
-    "descended",
-    "entered",
-    "accessed",
-    "access",
-    "gained",
-    "ahead",
-    "calling",
-    "entering",
-    "looking",
-    "nipping",
-    "climbing",
-    "turning",
-    "back",
-    "move",
-    "step",
-    "head",
-    "start",
-    "walk",
-    "pop",
-    "nip",
-    "climb",
-    "onto",
-    "finish",
-    "finishing",
-    "last",
-    "lastly",
-    "finally",
-    "stop",
-    "first",
-    "next",
-    "final",
-    "begin",
-    "beginning",
-    "outside",
-    "inside",
-    "upstairs",
-    "downstairs",
-    "room",
-    "through",
-    "let",
-    "continue",
-    "continuing",
-    "carry",
-    "carrying",
-    "come",
-    "went",
-    "gone",
-    "been",
-    "time",
-    "go",
-    "out",
-    "floor",
-    "again",
-    "ground",
-    "forgot",
-    "nearly",
-    "now",
-    "round",
-    "around",
-];
-
-/// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
-pub(super) const TO_A_PLACE: &[&str] = &[
-    "in", "at", "on", "to", "under", "round", "around", "through", "into", "onto", "out", "up",
-    "down", "inside", "outside", "off",
-];
 
 /// The longest lead-in, in tokens, before a place that is gone to.
 const LONGEST_LEAD: usize = 9;
@@ -196,21 +119,6 @@ fn begun_in(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence) -> Option
         tokens: sentence.tokens.start..at + 2,
         ..to(lexicon, place, sentence.tokens.start)
     })
-}
-
-/// *downstairs **and out into** the garden*: the second place is gone to as well.
-fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
-    first.tokens.end == second.tokens.start
-        && class(&reading.tokens[second.tokens.start].norm) == Class::Open
-        // "Back of the house is the kitchen".
-        || first.text.contains(" of ")
-            && matches!(reading.tokens[first.tokens.end].norm.as_str(), "is" | "'s")
-        || (first.tokens.end..second.tokens.start).any(|at| {
-            matches!(
-                reading.tokens[at].norm.as_str(),
-                "and" | "into" | "then" | "through" | "to"
-            )
-        })
 }
 
 fn change(
@@ -449,60 +357,6 @@ fn change(
     })
 }
 
-/// Words that begin the way to a place: *down the steps into …*, *round the corner to …*.
-#[rustfmt::skip]
-const WAY: &[&str] = &[
-    "down", "up", "round", "around", "through", "out", "back", "over", "across", "along", "off", "past",
-    "into", "onto", "going", "heading", "coming", "moving", "i", "we",
-];
-
-/// Words right before the place where the way ends.
-const ENDS_AT: &[&str] = &[
-    "to", "into", "onto", "through", "in", "round", "around", "down", "up", "out",
-];
-
-/// *down the four steps **into the living area***, *I'll put the ladder up **into the attic***: whatever
-/// stands on the way, where the clause begins with going, ends with the place and names no fault.
-fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piece) -> bool {
-    let word = |at: usize| reading.tokens.get(at).map_or("", |t| t.norm.as_str());
-    let mut lead = clause.start..place.tokens.start;
-    let Some(first) = lead.find(|&at| !opener(word(at)) || WAY.contains(&word(at))) else {
-        return false;
-    };
-    // "Open the airing cupboard for me".
-    let cupboard = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
-    if word(first) == "open" && cupboard {
-        return lead.all(|at| reading.piece_at(at).is_none());
-    }
-    let mut before = place.tokens.start;
-    while before > first && matches!(class(word(before - 1)), Class::Determiner | Class::Number) {
-        before -= 1;
-    }
-    // The place may bring its own word of going: "round the front".
-    let own = ENDS_AT.contains(&word(place.tokens.start)) && place.tokens.len() > 1;
-    let ends = own || before > first && ENDS_AT.contains(&word(before - 1));
-    let nothing_wrong = (first..place.tokens.start).all(|at| {
-        let kind = reading.piece_at(at).map(|p| p.kind);
-        let after_going = at > first && GOING.contains(&word(at - 1));
-        let going =
-            GOING.contains(&word(at)) || after_going && class(word(at)) == Class::Preposition;
-        class(word(at)) != Class::Negation
-            && (going || !matches!(kind, Some(PieceKind::Defect | PieceKind::Measure)))
-            && !matches!(
-                word(at),
-                "if" | "when" | "which" | "same" | "had" | "can" | "see"
-            )
-    });
-    // "I'll go up into the attic", not "I'd want that moved to the landing".
-    let person = matches!(word(first), "i" | "we");
-    let goes = !person
-        || matches!(
-            word(first + 1),
-            "will" | "'ll" | "am" | "'m" | "are" | "'re" | "have" | "'ve" | "go" | "come" | "put"
-        ) && !lead.any(|at| matches!(word(at), "it" | "that" | "them" | "want"));
-    goes && WAY.contains(&word(first)) && ends && nothing_wrong && place.tokens.end == clause.end
-}
-
 /// Returns the change to a place that is announced outright, by the words from `start` on.
 pub(crate) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange {
     let kind = place
@@ -524,52 +378,6 @@ const SIZES: &[&str] = &[
     "little", "wee", "tiny", "guest", "smallest", "biggest", "larger", "smaller",
 ];
 
-/// Words of the way to a room.
-const WHICH_WAY: &[&str] = &[
-    "door", "doors", "doorway", "through", "right", "left", "ahead", "opposite", "next", "back",
-    "front", "top", "bottom", "end", "up", "down", "off", "stairs",
-];
-
-/// Words with which one points to a place.
-const POINTED: &[&str] = &[
-    "out", "this", "that", "way", "next", "through", "here", "there", "up", "down", "now", "then",
-    "at", "the", "top", "bottom", "end", "off", "it",
-];
-
-/// Words for what was passed over and is told later.
-const RECALLED: &[&str] = &[
-    "missed",
-    "forgot",
-    "forgotten",
-    "skipped",
-    "past",
-    "overlooked",
-];
-
-/// Words that recognisers write for a number after a numbered place: *bedroom to*, *bedroom tube*.
-const NUMBER_SOUNDS: &[(&str, &str)] = &[
-    ("to", "two"),
-    ("too", "two"),
-    ("tube", "two"),
-    ("tu", "two"),
-    ("tour", "two"),
-    ("true", "two"),
-    ("won", "one"),
-    ("for", "four"),
-    ("fore", "four"),
-    ("tree", "three"),
-    ("free", "three"),
-];
-
-/// Returns the number that the word at `at` sounds like, where it ends its clause.
-fn number_sound(lexicon: &Lexicon, place: &Piece, word: &str, ends: bool) -> Option<&'static str> {
-    let numbered = place.number.is_none() && place.term.is_some_and(|t| lexicon.place(t).numbered);
-    NUMBER_SOUNDS
-        .iter()
-        .find(|(heard, _)| numbered && ends && *heard == word)
-        .map(|(_, number)| *number)
-}
-
 /// True where a room and a thing in it are said in one breath after a pause: *Kitchen cabinet over the
 /// fridge*, *Primary carpet seam*. Recognisers write no stop between the two; who has been in the
 /// room for a while has no need to name it. A door alone may be seen from either side.
@@ -587,9 +395,6 @@ fn runs_on(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, place: &Pi
     inside && sentence.breathed() && thing && !DOORS.contains(&word(next))
 }
 
-/// How the names of places end that are things in a room as well.
-const CUPBOARDS: &[&str] = &["cupboard", "closet", "wardrobe", "press"];
-
 /// Words for what is seen from two rooms.
 const DOORS: &[&str] = &["door", "doors", "doorway", "doorways"];
 
@@ -602,47 +407,4 @@ fn longer_piece(reading: &Reading, place: &Piece) -> bool {
     }) || reading.piece_at(place.tokens.end - 1).is_some_and(|p| {
         p.tokens.end > place.tokens.end && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
     })
-}
-
-/// Returns the lexicon's name with the number: the same for every wording of a place.
-pub fn identity(lexicon: &Lexicon, piece: &Piece) -> String {
-    let name = piece.term.map_or(piece.text.as_str(), |t| lexicon.name(t));
-    format!("{name} {}", piece.number.as_deref().unwrap_or_default())
-        .trim_end()
-        .to_owned()
-}
-
-/// Words for a part of a place, which name none without the whole: *second flight*.
-const PARTS: &[&str] = &["flight", "slope", "pitch"];
-
-/// Returns the place as lists show it: in the speaker's own words (*foyer*, *main bedroom two*), but
-/// elevations, roofs, parts, and wordings that are no names (*up again*), by the lexicon's name.
-pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
-    let Some(term) = piece.term else {
-        return piece.text.clone();
-    };
-    let said: Vec<&str> = piece
-        .text
-        .split(' ')
-        .skip_while(|w| matches!(class(w), Class::Preposition | Class::Determiner))
-        .collect();
-    let names = !said.is_empty()
-        && said.iter().all(|w| {
-            *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number)
-        })
-        && !said[0].ends_with("ing")
-        && !said.last().is_some_and(|last| PARTS.contains(last))
-        && !matches!(
-            lexicon.place(term).kind,
-            PlaceKind::Elevation | PlaceKind::Roof
-        );
-    let name = if names {
-        said.join(" ")
-    } else {
-        lexicon.name(term).to_owned()
-    };
-    match &piece.number {
-        Some(number) => format!("{name} {number}"),
-        None => name,
-    }
 }

@@ -8,20 +8,11 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
 use crate::statements::place;
-use crate::statements::sentence::{Clause, Join, Sentence};
+use crate::statements::sentence::{Join, Sentence};
 use std::ops::Range;
 
 /// Verbs that strike out an item; others (*remove*, *drop*) are work to be done.
 const STRIKES_OUT: &[&str] = &["cancel", "scrap", "delete", "strike", "forget", "ignore"];
-
-/// What marks and shadows turn out to be on a second look. Common practice, no source.
-#[rustfmt::skip]
-const HARMLESS: &[&str] = &[
-    "shadow", "shadows", "reflection", "cobweb", "cobwebs", "web", "spider", "dust", "hair", "pencil",
-    "chalk", "film", "dirt", "muck", "crumb", "crumbs", "fluff", "lint", "leaf", "leaves", "sticker",
-    "label", "toothpaste", "me", "biscuit", "egg", "wrapper", "string", "thread", "cable", "light",
-    "condensation", "water", "sun", "cup", "fly", "moth", "fingerprint", "fingerprints", "glare",
-];
 
 impl Walk<'_> {
     /// A sentence that corrects the last item: *Sorry, I mean the right hand one.* True if it was one.
@@ -328,28 +319,6 @@ impl Walk<'_> {
             .iter()
             .rfind(|c| c.tokens.end <= at)
             .is_some_and(|c| matches!(self.word(c.tokens.start), "no" | "not" | "without"))
-    }
-
-    /// *Shower head limescaled already, **no, sorry, that's the protective film***: what looked like a fault
-    /// is none.
-    fn turns_out_harmless(&self, scene: &Scene<'_>) -> bool {
-        let end = scene.sentence.tokens.end;
-        let light = |word: &str| {
-            opener(word) || matches!(word, "no" | "sorry" | "wait" | "hang" | "hold" | "on")
-        };
-        let bare = |c: &&Clause| self.word(c.tokens.start) == "no" && c.join != Join::Start;
-        let mut denied = scene.sentence.clauses.iter().filter(bare);
-        denied.any(|no| {
-            let said = (no.tokens.start..end).find(|&at| !light(self.word(at)));
-            said.is_some_and(|at| {
-                let clause = at..scene.clause(at).end;
-                let is = matches!(self.word(at), "that" | "it" | "they" | "those")
-                    && clause.len() > 2
-                    && matches!(self.word(at + 1), "'s" | "is" | "are" | "was" | "'re");
-                let not = clause.clone().any(|at| self.word(at) == "not");
-                is && !not && clause.clone().any(|at| HARMLESS.contains(&self.word(at)))
-            })
-        })
     }
 
     /// *scratch that*, *leave it*: takes back this sentence's items, or else the last one.

@@ -3,13 +3,31 @@
 
 use super::{NO_FAULT_NAMED, REACH, TAKEN_BACK, Walk};
 use crate::items::draft::Draft;
+use crate::items::position;
+use crate::items::scene::Scene;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{opener, participle};
 use crate::statements::piece::PieceKind;
+use crate::statements::sentence::{Clause, Join};
 use std::ops::Range;
 
 /// How many sentences later a fault may be denied by its name: *That's not a crack*.
 const DENIAL_REACH: usize = 2 * REACH;
+
+/// What marks and shadows turn out to be on a second look. Common practice, no source.
+#[rustfmt::skip]
+const HARMLESS: &[&str] = &[
+    "shadow", "shadows", "reflection", "cobweb", "cobwebs", "web", "spider", "dust", "hair", "pencil",
+    "chalk", "film", "dirt", "muck", "crumb", "crumbs", "fluff", "lint", "leaf", "leaves", "sticker",
+    "label", "toothpaste", "me", "biscuit", "egg", "wrapper", "string", "thread", "cable", "light",
+    "condensation", "water", "sun", "cup", "fly", "moth", "fingerprint", "fingerprints", "glare",
+];
+
+/// Words behind *no* that make the fault no less: *no, it's worse*.
+#[rustfmt::skip]
+const GOES_ON: &[&str] = &[
+    "worse", "both", "all", "more", "every", "same", "bad", "really", "still", "another", "again", "not",
+];
 
 impl Walk<'_> {
     /// *No, that's **not a crack**, that's a hair*; *…, no, cobweb. **Nothing.***: the sentence before found
@@ -137,5 +155,61 @@ impl Walk<'_> {
                 draft.withdrawn = Some(TAKEN_BACK.into());
             }
         }
+    }
+
+    /// *Shower head limescaled already, **no, sorry, that's the protective film***: what looked like a fault
+    /// is none.
+    pub(super) fn turns_out_harmless(&self, scene: &Scene<'_>) -> bool {
+        let end = scene.sentence.tokens.end;
+        let light = |word: &str| {
+            opener(word) || matches!(word, "no" | "sorry" | "wait" | "hang" | "hold" | "on")
+        };
+        let bare = |c: &&Clause| self.word(c.tokens.start) == "no" && c.join != Join::Start;
+        let mut denied = scene.sentence.clauses.iter().filter(bare);
+        denied.any(|no| {
+            let said = (no.tokens.start..end).find(|&at| !light(self.word(at)));
+            said.is_some_and(|at| self.is_harmless(scene, at))
+        })
+    }
+
+    /// True where what is said from `at` on, behind a bare *no*, tells what it is instead: ***it's the
+    /// wedge***, *missing, no, **in the oven***.
+    fn is_harmless(&self, scene: &Scene<'_>, at: usize) -> bool {
+        let rest = at..scene.sentence.tokens.end;
+        let clause = at..scene.clause(at).end;
+        let word = |by: usize| {
+            if at + by < rest.end {
+                self.word(at + by)
+            } else {
+                ""
+            }
+        };
+        let is = matches!(word(0), "it" | "that" | "they" | "those")
+            && clause.len() > 2
+            && matches!(word(1), "'s" | "is" | "are" | "was" | "'re");
+        let says = |words: &[&str]| rest.clone().any(|at| words.contains(&self.word(at)));
+        let named = clause.clone().any(|at| HARMLESS.contains(&self.word(at)));
+        let corrects = [
+            PieceKind::Defect,
+            PieceKind::Measure,
+            PieceKind::Count,
+            PieceKind::Place,
+            PieceKind::Element,
+        ];
+        let nothing_else = corrects
+            .iter()
+            .all(|&kind| self.kinds_in(&rest, kind).is_empty())
+            && position::of_words(&self.reading.tokens, rest.clone()).is_none()
+            && !says(GOES_ON);
+        let missing = self
+            .kinds_in(&(scene.from..at), PieceKind::Defect)
+            .last()
+            .is_some_and(|&i| self.reading.pieces[i].text == MISSING);
+        let found = matches!(
+            word(0),
+            "in" | "on" | "under" | "behind" | "there" | "here" | "found"
+        );
+        let not = clause.clone().any(|at| self.word(at) == "not");
+        is && !not && (named || nothing_else) || missing && found
     }
 }

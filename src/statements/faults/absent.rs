@@ -198,17 +198,24 @@ pub(super) fn absent(
         || hits
             .iter()
             .any(|h| h.kind == Kind::Element && h.tokens.start == next);
+    // "No high loop": an adjective of what is missing.
+    let adjective = matches!(
+        first,
+        "high" | "low" | "long" | "short" | "open" | "hot" | "cold"
+    ) && next + 1 < clause.end
+        && class(word(tokens, next + 1)) == Class::Open;
     // "no cracks": what is absent is a defect, which is good news.
-    let defect_follows = hits.iter().any(|h| {
-        h.kind == Kind::Defect
-            && (next..next + 3).contains(&h.tokens.start)
-            && h.tokens.end <= clause.end
-            && !hits.iter().any(|e| {
-                e.kind == Kind::Element
-                    && e.tokens.start <= h.tokens.start
-                    && h.tokens.end <= e.tokens.end
-            })
-    });
+    let defect_follows = !adjective
+        && hits.iter().any(|h| {
+            h.kind == Kind::Defect
+                && (next..next + 3).contains(&h.tokens.start)
+                && h.tokens.end <= clause.end
+                && !hits.iter().any(|e| {
+                    e.kind == Kind::Element
+                        && e.tokens.start <= h.tokens.start
+                        && h.tokens.end <= e.tokens.end
+                })
+        });
     if nothing_follows || !noun || defect_follows || participle(first) {
         return None;
     }

@@ -291,7 +291,7 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) 
         false if says(RATES) => "too high",
         true if says(&[
             "high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp",
-            "sill", "rail", "guarding",
+            "sill", "rail", "guarding", "paving", "slab", "slabs",
         ]) =>
         {
             "too low"
