@@ -125,16 +125,7 @@ impl Walk<'_> {
             .filter(|word| !opener(word) && *word != "the")
             .collect();
         let begins = self.place == usize::MAX && matches!(said[..], ["front" | "entrance", "door"]);
-        let term = self.lexicon.find(Kind::Place, ENTRANCE)?;
-        begins.then(|| PlaceChange {
-            term: Some(term),
-            tokens: sentence.tokens.clone(),
-            name: ENTRANCE.to_owned(),
-            identity: ENTRANCE.to_owned(),
-            kind: self.lexicon.place(term).kind.word().to_owned(),
-            outright: true,
-            going: true,
-        })
+        begins.then(|| self.listed_place(ENTRANCE, sentence))?
     }
 
     /// *Front elevation. … **Round to the right.***: outside, that is a side of the house.
@@ -149,13 +140,17 @@ impl Walk<'_> {
             ["round" | "around", "to", "the", side @ ("left" | "right")] if outside => side,
             _ => return None,
         };
-        let name = format!("{side} side elevation");
-        let term = self.lexicon.find(Kind::Place, &name)?;
+        self.listed_place(&format!("{side} side elevation"), sentence)
+    }
+
+    /// Returns the change to a place by the lexicon's name, which a whole sentence says in other words.
+    fn listed_place(&self, name: &str, sentence: &Sentence) -> Option<PlaceChange> {
+        let term = self.lexicon.find(Kind::Place, name)?;
         Some(PlaceChange {
             term: Some(term),
             tokens: sentence.tokens.clone(),
-            identity: name.clone(),
-            name,
+            name: name.to_owned(),
+            identity: name.to_owned(),
             kind: self.lexicon.place(term).kind.word().to_owned(),
             outright: true,
             going: true,

@@ -34,6 +34,12 @@ pub(super) fn own(range: Range<usize>, text: String) -> Piece {
     Piece::own_words(PieceKind::Defect, range, text).worth(6.0)
 }
 
+/// *they*, *nobody* within so many tokens before `at`.
+fn somebody_before(tokens: &[Token], at: usize, clause: &Range<usize>, within: usize) -> bool {
+    let mut by = (clause.start..at).rev().take(within);
+    by.any(|t| SOMEBODY.contains(&word(tokens, t)))
+}
+
 /// Skips words that strengthen.
 fn past_strength(tokens: &[Token], mut at: usize) -> usize {
     while STRONGLY.contains(&word(tokens, at)) {
@@ -51,8 +57,7 @@ pub(super) fn done_over(
 ) -> Option<Piece> {
     let done = word(tokens, at);
     let over = past_strength(tokens, at + 1);
-    let by = (clause.start..at).rev().take(3);
-    let somebody = by.into_iter().any(|t| SOMEBODY.contains(&word(tokens, t)));
+    let somebody = somebody_before(tokens, at, &clause, 3);
     let thing = matches!(
         word(tokens, over + 1),
         "the" | "this" | "that" | "one" | "all" | "both"
@@ -62,7 +67,7 @@ pub(super) fn done_over(
         .then(|| own(at..over + 1, format!("{done} {}", word(tokens, over))))
 }
 
-/// *somebody's **painted** the window **shut***, *they **left** the cap **off***: the thing stands between.
+/// *they **painted** the window **shut***, *they **left** the cap **off***: the thing stands between.
 pub(super) fn done_so(
     tokens: &[Token],
     at: usize,
@@ -70,8 +75,7 @@ pub(super) fn done_so(
     _: &[Hit],
 ) -> Option<Piece> {
     let done = word(tokens, at);
-    let mut by = (clause.start..at).rev().take(2);
-    let somebody = by.any(|t| SOMEBODY.contains(&word(tokens, t)));
+    let somebody = somebody_before(tokens, at, &clause, 2);
     let the = matches!(word(tokens, at + 1), "the" | "this" | "that" | "its");
     let how = (at + 3..clause.end.min(at + 6)).find(|&t| {
         let ends = t + 1 == clause.end || class(word(tokens, t + 1)) != Class::Open;

@@ -68,6 +68,13 @@ pub(super) fn stops_short(
         .then(|| own(at..at + 1, format!("{verb} {}", word(tokens, end))))
 }
 
+/// ***only throws***, ***only goes***.
+fn only_does(tokens: &[Token], at: usize) -> bool {
+    let does = word(tokens, at + 1);
+    let verb = does.ends_with('s') && matches!(class(does), Class::Open | Class::Verb);
+    word(tokens, at) == "only" && verb
+}
+
 /// *only throws **halfway***, *only opens part way*.
 pub(super) fn only_part_way(
     tokens: &[Token],
@@ -75,16 +82,13 @@ pub(super) fn only_part_way(
     clause: Range<usize>,
     _: &[Hit],
 ) -> Option<Piece> {
-    let does = word(tokens, at + 1);
-    let verb = does.ends_with('s') && matches!(class(does), Class::Open | Class::Verb);
     let far = word(tokens, at + 2);
     let end = match far {
         "halfway" | "partway" | "partly" => at + 3,
         "half" | "part" if word(tokens, at + 3) == "way" => at + 4,
         _ => return None,
     };
-    (word(tokens, at) == "only" && verb && end <= clause.end)
-        .then(|| own(at..end, said(tokens, at..end)))
+    (only_does(tokens, at) && end <= clause.end).then(|| own(at..end, said(tokens, at..end)))
 }
 
 /// ***only goes in if** I lean on it*, *only shuts when you lift it*.
@@ -94,11 +98,9 @@ pub(super) fn only_if(
     clause: Range<usize>,
     _: &[Hit],
 ) -> Option<Piece> {
-    let does = word(tokens, at + 1);
-    let verb = does.ends_with('s') && matches!(class(does), Class::Open | Class::Verb);
     let end = (at + 2..clause.end.min(at + 5))
         .find(|&t| matches!(word(tokens, t), "if" | "when" | "with" | "after"))?;
-    (word(tokens, at) == "only" && verb && does != "is" && end + 1 < clause.end)
+    (only_does(tokens, at) && word(tokens, at + 1) != "is" && end + 1 < clause.end)
         .then(|| own(at..end + 1, said(tokens, at..end + 1)))
 }
 
