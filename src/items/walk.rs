@@ -13,6 +13,7 @@ mod implied;
 mod make;
 mod places;
 mod repeat;
+mod second_thoughts;
 mod unsaid;
 mod wanting;
 
@@ -132,7 +133,10 @@ impl Walk<'_> {
         let announced = std::mem::take(&mut self.correcting);
         self.answers_no(index, &rest);
         self.put_right(index, &rest);
-        if self.denies_last(index, &rest) || self.correct_last(index, &rest, announced) {
+        if self.denies_last(index, &rest)
+            || self.thinks_again(index, &rest)
+            || self.correct_last(index, &rest, announced)
+        {
             return;
         }
         if self.measured_again(index, &rest) {

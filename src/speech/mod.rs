@@ -1,5 +1,6 @@
 //! Speech to words: the recogniser behind a small trait, and what it hears.
 
+mod adapter;
 mod again;
 mod expected;
 mod filters;
@@ -13,6 +14,7 @@ mod weigh;
 mod whisper;
 mod words;
 
+pub use adapter::AdapterError;
 pub use again::recognise_all;
 pub use expected::Expected;
 pub use model::{Model, ModelError};

@@ -1,24 +1,27 @@
 //! The recogniser's weights: built into the program, or a file of the user's.
 
+use super::adapter::{self, AdapterError};
 use super::model_file::{self, ModelFacts, ModelFileError};
 use crate::hexadecimal::hexadecimal;
 use sha2::{Digest, Sha256};
-use std::borrow::Cow;
 use std::fmt;
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
 /// OpenAI's Whisper base with 8-bit matrices; `models/README.md` tells where it comes from.
-static EMBEDDED: &[u8] = include_bytes!("../../models/whisper-base-q8_0.bin");
+pub(super) static EMBEDDED: &[u8] = include_bytes!("../../models/whisper-base-q8_0.bin");
 
-/// SHA-256 of [`EMBEDDED`], written down so that it need not be computed at every start; a test
+/// What fits it to the talk of walk-rounds; the same file tells how it was trained.
+pub(super) static ADAPTER: &[u8] = include_bytes!("../../models/walk-rounds.safetensors");
+
+/// SHA-256 of the two put together, written down so that it need not be computed at every start; a test
 /// compares.
-const EMBEDDED_SHA256: &str = "051878cda86786daeb103d1b0ba5bcc83bf453468daa6e245806c92581c92ef7";
+const EMBEDDED_SHA256: &str = "650f1fa0b9f4f31c5a08be64050e5228ac8552938c8de5db1ea59f169ee5dabc";
 
 /// A Whisper model, checked to be whole.
 #[derive(Clone)]
 pub struct Model {
-    bytes: Cow<'static, [u8]>,
+    bytes: Vec<u8>,
     facts: ModelFacts,
     sha256: String,
     origin: Option<PathBuf>,
@@ -43,23 +46,22 @@ pub enum ModelError {
         /// What is wrong with it.
         source: ModelFileError,
     },
+    /// The program was built around parts that do not go together.
+    #[error("cannot use the built-in model")]
+    Adapter(#[from] AdapterError),
 }
 
 impl Model {
-    /// Returns the model that is part of the program.
+    /// Returns the model that is part of the program, fitted to walk-rounds.
     ///
     /// # Errors
-    /// [`ModelError::Unusable`] if the program was built around a damaged model.
+    /// [`ModelError::Adapter`] if the program was built around a damaged model or adapter.
     pub fn embedded() -> Result<Self, ModelError> {
-        let facts = model_file::inspect(EMBEDDED).map_err(|source| ModelError::Unusable {
-            path: "(built in)".into(),
-            source,
-        })?;
-        let sha256 = EMBEDDED_SHA256.to_owned();
+        let (facts, bytes) = adapter::apply(EMBEDDED, ADAPTER)?;
         Ok(Model {
-            bytes: Cow::Borrowed(EMBEDDED),
+            bytes,
             facts,
-            sha256,
+            sha256: EMBEDDED_SHA256.to_owned(),
             origin: None,
         })
     }
@@ -74,13 +76,13 @@ impl Model {
             path: path.to_owned(),
             source,
         })?;
-        let facts = model_file::inspect(&bytes).map_err(|source| ModelError::Unusable {
+        let (facts, _) = model_file::inspect(&bytes).map_err(|source| ModelError::Unusable {
             path: path.to_owned(),
             source,
         })?;
         let sha256 = hexadecimal(&Sha256::digest(&bytes));
         Ok(Model {
-            bytes: Cow::Owned(bytes),
+            bytes,
             facts,
             sha256,
             origin: Some(path.to_owned()),
@@ -104,7 +106,7 @@ impl Model {
     }
 }
 
-/// Shows one line: `Whisper base, multilingual, q8_0, 81.8 MB, built in`.
+/// Shows one line: `Whisper base, multilingual, q8_0, 81.8 MB, built in, fitted to walk-rounds`.
 impl fmt::Display for Model {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let size = self.facts.size_name().unwrap_or("variant");
@@ -120,7 +122,7 @@ impl fmt::Display for Model {
             self.facts.storage.name
         )?;
         match &self.origin {
-            None => write!(f, "built in"),
+            None => write!(f, "built in, fitted to walk-rounds"),
             Some(path) => write!(f, "{}", path.display()),
         }
     }
@@ -139,9 +141,9 @@ mod tests {
 
     #[test]
     fn the_embedded_model_is_the_documented_one() {
-        assert_eq!(hexadecimal(&Sha256::digest(EMBEDDED)), EMBEDDED_SHA256);
         let model = Model::embedded().unwrap();
-        insta::assert_snapshot!(model, @"Whisper base, multilingual, q8_0, 81.8 MB, built in");
+        assert_eq!(hexadecimal(&Sha256::digest(&model.bytes)), EMBEDDED_SHA256);
+        insta::assert_snapshot!(model, @"Whisper base, multilingual, q8_0, 81.8 MB, built in, fitted to walk-rounds");
     }
 
     #[test]

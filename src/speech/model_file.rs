@@ -5,6 +5,7 @@
 //! plausible is handed over. Layout: whisper.cpp 1.8.3, `whisper_model_load`.
 
 use std::collections::BTreeSet;
+use std::ops::Range;
 use thiserror::Error;
 
 /// First four bytes of every ggml file, read as a little-endian number (`"ggml"`).
@@ -144,17 +145,30 @@ fn file_storage(number: u32) -> Option<Storage> {
     })
 }
 
-/// Walks a whole model file and returns its sizes.
+/// One set of weights in a model file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Tensor {
+    /// Its name, as whisper.cpp asks for it.
+    pub(super) name: String,
+    /// How its numbers are stored.
+    pub(super) storage: Storage,
+    /// Its sides, that of neighbouring numbers first.
+    pub(super) sides: Vec<usize>,
+    /// Where its numbers stand in the file.
+    pub(super) bytes: Range<usize>,
+}
+
+/// Walks a whole model file and returns its sizes and sets of weights.
 ///
 /// # Errors
 /// [`ModelFileError`] when the bytes are not a complete Whisper model in ggml's layout.
-pub(super) fn inspect(bytes: &[u8]) -> Result<ModelFacts, ModelFileError> {
+pub(super) fn inspect(bytes: &[u8]) -> Result<(ModelFacts, Vec<Tensor>), ModelFileError> {
     let mut reader = Reader { bytes, position: 0 };
     let facts = read_head(&mut reader)?;
     read_filters(&mut reader, &facts)?;
     read_vocabulary(&mut reader, &facts)?;
-    read_tensors(&mut reader, &facts)?;
-    Ok(facts)
+    let tensors = read_tensors(&mut reader, &facts)?;
+    Ok((facts, tensors))
 }
 
 fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
@@ -246,9 +260,10 @@ fn read_vocabulary(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelF
     Ok(())
 }
 
-fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFileError> {
+fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<Vec<Tensor>, ModelFileError> {
     let expected = expected_tensors(facts);
     let mut names = BTreeSet::new();
+    let mut tensors = Vec::new();
     while reader.position < reader.bytes.len() {
         let what = || format!("weights number {}", names.len() + 1);
         let dimensions = reader.number(&what(), 1..=3)?;
@@ -257,6 +272,7 @@ fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFile
         let storage = tensor_storage(type_number)
             .ok_or_else(|| out_of_range(&what(), type_number, "a storage type of ggml"))?;
         let mut count = 1_u64;
+        let mut sides = Vec::new();
         for index in 0..dimensions {
             let side = reader.number(&what(), 1..=facts.vocabulary)?;
             if index == 0 && u64::from(side) % storage.block != 0 {
@@ -264,13 +280,21 @@ fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFile
                 return Err(out_of_range(&what(), side, &expected));
             }
             count = count.saturating_mul(u64::from(side));
+            sides.push(side as usize);
         }
         let name = reader.take(u64::from(name_length), what)?;
         let name = String::from_utf8_lossy(name).into_owned();
+        let start = reader.position;
         reader.skip(
             (count / storage.block).saturating_mul(storage.bytes),
             || format!("weights {name}"),
         )?;
+        tensors.push(Tensor {
+            name: name.clone(),
+            storage,
+            sides,
+            bytes: start..reader.position,
+        });
         if !names.insert(name.clone()) {
             return Err(ModelFileError::Tensors(format!(
                 "the weights {name} occur twice"
@@ -288,7 +312,7 @@ fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFile
             names.len()
         )));
     }
-    Ok(())
+    Ok(tensors)
 }
 
 /// Returns how many tensors a complete model has: the encoder's positions, two convolutions and
@@ -407,7 +431,8 @@ mod tests {
 
     #[test]
     fn reads_the_sizes() {
-        let facts = inspect(&small_file(&[])).expect("refused a whole file");
+        let (facts, tensors) = inspect(&small_file(&[])).expect("refused a whole file");
+        assert_eq!(tensors.len(), 11 + 15 * 4 + 24);
         assert_eq!(
             (facts.state, facts.audio_layers, facts.storage.name),
             (384, 4, "f16")

@@ -13,7 +13,7 @@ pub use name::{identity, place_name};
 use std::ops::Range;
 pub(crate) use way::GOING;
 pub(super) use way::TO_A_PLACE;
-use way::{CUPBOARDS, POINTED, RECALLED, WAY, WHICH_WAY, joined, leads_there};
+use way::{CUPBOARDS, POINTED, RECALLED, WHICH_WAY, joined, leads_there, sets_out};
 
 /// A place that the inspector has gone to.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +46,8 @@ pub fn changes(
     inside: bool,
 ) -> Vec<PlaceChange> {
     let mut out: Vec<PlaceChange> = Vec::new();
+    // "Last half flight, up to the roof terrace": after a thing, only words of going lead elsewhere.
+    let mut thing_named = false;
     for clause in &sentence.clauses {
         let from = reading
             .places
@@ -83,19 +85,32 @@ pub fn changes(
             let bare = out.iter().any(|o: &PlaceChange| !o.going);
             led && bare && f.tokens.end >= clause.tokens.end
         };
-        if let Some(found) = found.filter(|f| out.is_empty() || f.going && !way(f)) {
+        let found = found.filter(|f| {
+            if out.is_empty() {
+                !thing_named || f.going
+            } else {
+                f.going && !way(f)
+            }
+        });
+        if let Some(found) = found {
             out.push(found);
             continue;
         }
-        let said = reading.within(&clause.tokens).any(|p| {
-            matches!(
-                reading.pieces[p].kind,
-                PieceKind::Defect | PieceKind::Element
-            )
-        });
-        let on_the_way = WAY.contains(&reading.tokens[clause.tokens.start].norm.as_str());
-        if said && out.is_empty() && !on_the_way {
-            break;
+        let mut said = reading
+            .within(&clause.tokens)
+            .map(|p| reading.pieces[p].kind);
+        let mut words = clause
+            .tokens
+            .clone()
+            .map(|at| reading.tokens[at].norm.as_str());
+        let on_the_way = words
+            .find(|word| !opener(word) || sets_out(word))
+            .is_some_and(sets_out);
+        if out.is_empty() && !on_the_way {
+            if said.clone().any(|kind| kind == PieceKind::Defect) {
+                break;
+            }
+            thing_named |= said.any(|kind| kind == PieceKind::Element);
         }
     }
     if out.is_empty() {
@@ -155,6 +170,8 @@ fn change(
             && matches!(word(clause.start + 1), "'s" | "is"))
         && sentence.tokens.start < clause.start
         && word(clause.start) == "that";
+    // "So it's garden first".
+    let first_of_all = matches!(word(next), "first" | "next");
     let light = lead.len() <= LONGEST_LEAD
         && lead.clone().all(|at| {
             let covered = reading.piece_at(at).map(|p| (p.kind, p.text.as_str()));
@@ -177,10 +194,11 @@ fn change(
                     Class::Open | Class::Negation | Class::Number
                 )
                 && !(word(at) == "stood" && word(at + 1) == "back")
-                || word(at) == "that" && !glossed
+                || word(at) == "that" && !glossed && !first_of_all
+                || word(at) == "it" && !first_of_all
                 || matches!(
                     word(at),
-                    "it" | "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
+                    "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
                 );
             !blocked
                 && (cue(at)
@@ -214,7 +232,11 @@ fn change(
         return None;
     }
     let bare = lead.clone().all(|at| {
-        opener(word(at)) || class(word(at)) == Class::Determiner || SIZES.contains(&word(at))
+        opener(word(at))
+            || class(word(at)) == Class::Determiner
+            || SIZES.contains(&word(at))
+            // "Mezzanine study."
+            || in_place(at) && class(word(at)) == Class::Open
     });
     // "Back upstairs", but not "back of the house", which is a name.
     let leads = place.tokens.len() > 1
@@ -243,8 +265,14 @@ fn change(
         || lead
             .clone()
             .any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
-    // "Roof terrace itself."
-    let next = place.tokens.end + usize::from(word(place.tokens.end) == "itself");
+    // "Roof terrace itself", "entrance steps to begin with".
+    let next = place.tokens.end;
+    let next = match (word(next), word(next + 1), word(next + 2)) {
+        ("itself", _, _) => next + 1,
+        ("to", "begin" | "start" | "finish", "with") => next + 3,
+        ("to", "begin" | "start" | "finish", _) => next + 2,
+        _ => next,
+    };
     let ends = next >= clause.end;
     let after = word(next);
     let next_kind = reading.piece_at(next).map(|p| p.kind);
@@ -280,31 +308,35 @@ fn change(
                 PieceKind::Place | PieceKind::Phrase | PieceKind::Count
             )
         });
-    let alone = ends && clause.end == sentence.tokens.end
-        || place.tokens.end >= sentence.tokens.end
-        || nothing_else;
+    let alone =
+        ends && clause.end == sentence.tokens.end || next >= sentence.tokens.end || nothing_else;
     let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
     let thing = dual
         && reading
             .piece_at(place.tokens.start)
             .is_some_and(|p| p.kind == PieceKind::Element);
-    // "Coat cupboard, the ball catch doesn't line up": a thing in the room, unless one goes there.
+    // "Coat cupboard, the ball catch doesn't line up", "airing cupboard, likewise": a thing in the room,
+    // unless one goes there.
     let at_fault = reading.within(&(clause.end..sentence.tokens.end)).any(|p| {
         let piece = &reading.pieces[p];
         piece.kind == PieceKind::Defect && !piece.negated
+            || piece.kind == PieceKind::Phrase && piece.text == "same-again"
     });
-    let cupboard = CUPBOARDS.iter().any(|end| place.text.ends_with(end))
-        && ends
-        && bare
-        && at_fault
-        && !alone
-        && !going
-        && !sentence.paused();
+    let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
+    let cupboard = storage && ends && bare && at_fault && !alone && !going && !sentence.paused();
     if cupboard && clause.start == sentence.tokens.start {
         return None;
     }
     let elevation_from_inside =
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
+    // "No, right hand side": within a room, a side without a word of going is a side of something in it.
+    if elevation_from_inside && kind == PlaceKind::Elevation && place.text.ends_with("side") {
+        return None;
+    }
+    // "Rear path, there's a drop", "the little loo, in we squeeze": a name of several words, or a room told
+    // by its size.
+    let named = kind == PlaceKind::Outside && place.tokens.len() > 1
+        || lead.clone().any(|at| SIZES.contains(&word(at)));
     // "Roof terrace is out this way."
     let next_door = bare && after == "next" && word(next + 1) == "door" && next + 2 == clause.end;
     let pointed = next_door
@@ -314,7 +346,7 @@ fn change(
             && next + 1 < clause.end;
     let outright = match (ends, bare) {
         // "Decking, there's a board up" names a thing; "Driveway." names a place.
-        (true, true) => alone || !thing || sentence.paused(),
+        (true, true) => alone || !thing || named || sentence.paused(),
         (true, false) => gone,
         // "The bin cupboard next to it".
         (false, true) if after == "next" && word(next + 1) == "to" => false,
@@ -332,7 +364,7 @@ fn change(
                 && after != "of"
         }
         (false, false) => after != "of" && (gone && !thing || going),
-    } && !(elevation_from_inside && !alone && !sentence.paused())
+    } && !(elevation_from_inside && !alone && !named && !sentence.paused())
         || numbered
         || run_on
         || recalled
@@ -348,8 +380,10 @@ fn change(
         && next + 2 == sentence.tokens.end
         && class(word(next + 1)) == Class::Open
         && reading.piece_at(next + 1).is_none();
-    let subject =
-        !ends && bare && (made_of || !also_thing && kind.indoors() && class(after) == Class::Verb);
+    let subject = !ends
+        && bare
+        && !storage
+        && (made_of || !also_thing && kind.indoors() && class(after) == Class::Verb);
     (outright || subject).then(|| PlaceChange {
         outright,
         going,

@@ -1,5 +1,6 @@
 //! What the speaker takes back or corrects, in the same sentence or the next.
 
+use super::second_thoughts::LOOKS_AGAIN;
 use super::{REACH, TAKEN_BACK, Walk};
 use crate::items::draft::{Draft, Named};
 use crate::items::position;
@@ -387,11 +388,11 @@ impl Walk<'_> {
                 .drafts
                 .iter()
                 .rposition(|d| d.element.term == term && d.withdrawn.is_none()),
-            None if light || unchanged => self
-                .drafts
-                .len()
-                .checked_sub(1)
-                .filter(|&d| index - self.drafts[d].sentence <= REACH),
+            None if light || unchanged => self.drafts.len().checked_sub(1).filter(|&d| {
+                let (since, about) = (self.drafts[d].sentence, self.drafts[d].element.term);
+                index - since <= REACH
+                    || index - since <= LOOKS_AGAIN && self.doubted_since(since, index, about)
+            }),
             None => None,
         };
         if let Some(at) = target {

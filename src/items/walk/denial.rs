@@ -16,11 +16,12 @@ const DENIAL_REACH: usize = 2 * REACH;
 
 /// What marks and shadows turn out to be on a second look. Common practice, no source.
 #[rustfmt::skip]
-const HARMLESS: &[&str] = &[
+pub(super) const HARMLESS: &[&str] = &[
     "shadow", "shadows", "reflection", "cobweb", "cobwebs", "web", "spider", "dust", "hair", "pencil",
     "chalk", "film", "dirt", "muck", "crumb", "crumbs", "fluff", "lint", "leaf", "leaves", "sticker",
     "label", "toothpaste", "me", "biscuit", "egg", "wrapper", "string", "thread", "cable", "light",
-    "condensation", "water", "sun", "cup", "fly", "moth", "fingerprint", "fingerprints", "glare",
+    "condensation", "water", "sun", "cup", "fly", "moth", "fingerprint", "fingerprints", "glare", "fleck",
+    "clay", "mud", "bottle", "mop", "mat", "angle", "slope", "grain", "pattern",
 ];
 
 /// Words behind *no* that make the fault no less: *no, it's worse*.

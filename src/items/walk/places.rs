@@ -77,7 +77,7 @@ impl Walk<'_> {
                 None => self.room_number = Some(number),
             }
         }
-        if changes.is_empty() {
+        if changes.is_empty() && !self.names_a_storey(sentence) {
             changes.extend(self.misheard_place(index, sentence));
         }
         changes.retain(|change| !self.tells_where(index, change));
@@ -97,6 +97,17 @@ impl Walk<'_> {
             extend(visit, self.transcript, self.reading, &sentence.tokens);
         }
         from
+    }
+
+    /// *Ground floor now.*: that is where the next rooms are, and sounds like none of them.
+    fn names_a_storey(&self, sentence: &Sentence) -> bool {
+        let mut places = self.reading.places.iter();
+        places.any(|place| {
+            let kind = place.term.map(|term| self.lexicon.place(term).kind);
+            let storey =
+                kind.is_some_and(|kind| kind == PlaceKind::Whole) && place.text.contains("floor");
+            storey && sentence.tokens.contains(&place.tokens.start)
+        })
     }
 
     /// *Lounge, **at the front***: behind a bare announcement of a room and a comma, a side of the house

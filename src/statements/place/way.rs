@@ -112,6 +112,23 @@ pub(super) const WAY: &[&str] = &[
     "into", "onto", "going", "heading", "coming", "moving", "i", "we",
 ];
 
+/// Verbs of moving, looking and beginning that open the way to a place: *step up into …*, *follow me down …*,
+/// *mind yourself on …*.
+#[rustfmt::skip]
+const MOVING: &[&str] = &[
+    "step", "stepping", "walk", "walking", "follow", "following", "come", "coming", "go", "going", "went",
+    "head", "heading", "move", "moving", "nip", "nipping", "pop", "popping", "climb", "climbing", "squeeze",
+    "squeezing", "swing", "swinging", "turn", "turning", "duck", "ducking", "cross", "crossing", "wander",
+    "wandering", "slip", "slipping", "get", "getting", "crawl", "crawling", "shuffle", "shuffling", "drop",
+    "dropping", "trot", "carry", "carrying", "continue", "continuing", "press", "begin", "beginning", "start",
+    "starting", "finish", "finishing", "mind", "stand", "standing", "let", "lead", "poke", "poking", "lean",
+];
+
+/// True where words from `at` on set out for a place.
+pub(super) fn sets_out(word: &str) -> bool {
+    WAY.contains(&word) || MOVING.contains(&word)
+}
+
 /// Words right before the place where the way ends.
 pub(super) const ENDS_AT: &[&str] = &[
     "to", "into", "onto", "through", "in", "round", "around", "down", "up", "out",
@@ -122,7 +139,7 @@ pub(super) const ENDS_AT: &[&str] = &[
 pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piece) -> bool {
     let word = |at: usize| reading.tokens.get(at).map_or("", |t| t.norm.as_str());
     let mut lead = clause.start..place.tokens.start;
-    let Some(first) = lead.find(|&at| !opener(word(at)) || WAY.contains(&word(at))) else {
+    let Some(first) = lead.find(|&at| !opener(word(at)) || sets_out(word(at))) else {
         return false;
     };
     // "Open the airing cupboard for me".
@@ -131,7 +148,17 @@ pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piec
         return lead.all(|at| reading.piece_at(at).is_none());
     }
     let mut before = place.tokens.start;
-    while before > first && matches!(class(word(before - 1)), Class::Determiner | Class::Number) {
+    // "Up the oak stairs".
+    let described = |at: usize| {
+        at > first + 1
+            && class(word(at)) == Class::Open
+            && class(word(at - 1)) == Class::Determiner
+            && reading.piece_at(at).is_none()
+    };
+    while before > first
+        && (matches!(class(word(before - 1)), Class::Determiner | Class::Number)
+            || described(before - 1))
+    {
         before -= 1;
     }
     // The place may bring its own word of going: "round the front".
@@ -140,8 +167,9 @@ pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piec
     let nothing_wrong = (first..place.tokens.start).all(|at| {
         let kind = reading.piece_at(at).map(|p| p.kind);
         let after_going = at > first && GOING.contains(&word(at - 1));
-        let going =
-            GOING.contains(&word(at)) || after_going && class(word(at)) == Class::Preposition;
+        let going = GOING.contains(&word(at))
+            || MOVING.contains(&word(at))
+            || after_going && class(word(at)) == Class::Preposition;
         class(word(at)) != Class::Negation
             && (going || !matches!(kind, Some(PieceKind::Defect | PieceKind::Measure)))
             && !matches!(
@@ -150,13 +178,19 @@ pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piec
             )
     });
     // "I'll go up into the attic", not "I'd want that moved to the landing".
-    let person = matches!(word(first), "i" | "we");
+    let person = matches!(word(first), "i" | "we" | "you");
+    let next = word(first + 1);
     let goes = !person
-        || matches!(
-            word(first + 1),
-            "will" | "'ll" | "am" | "'m" | "are" | "'re" | "have" | "'ve" | "go" | "come" | "put"
-        ) && !lead.any(|at| matches!(word(at), "it" | "that" | "them" | "want"));
-    goes && WAY.contains(&word(first)) && ends && nothing_wrong && place.tokens.end == clause.end
+        || (MOVING.contains(&next)
+            || matches!(
+                next,
+                "will" | "'ll" | "am" | "'m" | "are" | "'re" | "have" | "'ve" | "put"
+            ))
+            && !lead.any(|at| matches!(word(at), "it" | "that" | "them" | "want"));
+    goes && (person || sets_out(word(first)))
+        && ends
+        && nothing_wrong
+        && place.tokens.end == clause.end
 }
 
 /// Words of the way to a room.

@@ -1,0 +1,186 @@
+"""Speaks what `adapt.py` learns from: texts in synthetic voices, cut into windows as Whisper hears them.
+
+Learnt are the walk-rounds of examples/told except those kept as a check, lines of the lexicon's names
+(`cargo run --release --example mining -- lines`), and some prose, so that ordinary English is not
+forgotten. Everything random is seeded by the name of the text, so texts can be spoken in any order.
+The engines are those of examples/voices.py, and Festival.
+"""
+import json
+import pathlib
+import random
+import re
+import subprocess
+import sys
+import tempfile
+import zlib
+from multiprocessing import Pool
+
+import numpy as np
+from scipy.signal import resample_poly
+
+ROOT = pathlib.Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT / "examples"))
+import voices  # noqa: E402  (the path has to be known first)
+
+RATE = voices.RATE
+LONGEST = 27 * RATE      # of speech in a window; Whisper hears 30 s, and the silence before it counts too
+
+# Marked * in examples/README.md: their figures are looked at, and nothing is learnt from them.
+KEPT = {
+    "welsh", "aussie", "with-annexe", "clipped-terrace", "balcony-flat", "two-story", "outside-only-north",
+    "lesson-bungalow", "tape-and-gauge", "second-time-round", "detached-conversational",
+    "bungalow-looking-back", "three-storey-safety", "fifth-floor-condominium", "garage-and-garden",
+    "split-level-measured", "apprentice-second-visit", "stone-faced-pair", "corner-house-no-hurry",
+    "maisonette-and-garage-terse",
+}
+# Texts spoken by a second voice as well, by their place in the alphabet: as many as time allowed.
+SECOND_TURN = [*range(12), *range(12, 30, 2)]
+
+# Never to be added to these, so that they can judge what was learnt: Flite's awb, and eSpeak NG's
+# en-gb-x-gbclan and en-gb-scotland.
+FLITE = ["rms", "slt", "kal16"]
+ESPEAK = ["en-gb-x-rp", "en-gb-x-gbcwmd", "en-us", "en-gb", "en-029", "en-us-nyc"]
+ESPEAK_VARIANTS = ["", "+m3", "+m7", "+f2", "+f4", "+m1"]
+FESTIVAL = ["ked_diphone", "cmu_us_slt_arctic_hts"]
+
+# Which kind of voice speaks which text, in turn. By `hibari` a name tells what is asked of it.
+FOR_TOLD = ["hibari-us", "hibari-gb-deep", "espeak", "espeak", "festival", "espeak"]
+FOR_LINES = ["hibari-gb", "espeak", "flite", "espeak", "hibari-us-deep", "hibari-gb-deep", "flite",
+             "hibari-us", "hibari-gb", "espeak"]
+FOR_PROSE = ["hibari-us", "flite", "espeak"]
+
+# Rooms and microphones as a walk-round may meet them; common practice, no source.
+PAUSES_S = [0.2, 0.3, 0.5, 0.8, 1.2]
+ECHOES_S = [0, 0.15, 0.2, 0.3, 0.5]
+NOISES_DB = [12, 15, 20, 25, 30, 35]
+WINDY = 0.1              # of the windows
+
+
+def speak_all(lines, out):
+    """Speaks every text not yet in the folder `out`, one on each core at a time."""
+    out.mkdir(parents=True, exist_ok=True)
+    jobs = [(*job, out) for job in texts(lines) if not (out / f"{job[0]}.json").exists()]
+    with Pool() as workers:
+        for told in workers.imap_unordered(speak, jobs):
+            print(told, flush=True)
+
+
+def texts(lines):
+    """Returns name, sentences and kind of voice of all that is spoken."""
+    told = [path for path in sorted(ROOT.glob("examples/told/*.gold.json")) if name_of(path) not in KEPT]
+    found = []
+    for turn, numbers in enumerate((range(len(told)), SECOND_TURN)):
+        for number in numbers:
+            text = json.loads(told[number].read_text(encoding="utf-8"))["text"]
+            kind = FOR_TOLD[(number + 3 * turn) % len(FOR_TOLD)]
+            found.append((f"{name_of(told[number])}-{turn}", sentences(text), kind))
+    for number, path in enumerate(sorted(lines.glob("*.txt"))):
+        said = [line.strip() for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
+        said = [line[0].upper() + line[1:] for line in said]
+        found.append((f"lines-{number}", said, FOR_LINES[number % len(FOR_LINES)]))
+    for number, path in enumerate(sorted(ROOT.glob("tests/data/prose/*.txt"))):
+        said = sentences(" ".join(path.read_text(encoding="utf-8").split()))
+        # Headings and sentences longer than a window teach nothing; ninety are enough to remember by.
+        said = [sentence for sentence in said if 2 <= len(sentence.split()) <= 45][:90]
+        found.append((f"prose-{number}", said, FOR_PROSE[number % len(FOR_PROSE)]))
+    return found
+
+
+def name_of(path):
+    return path.name.removesuffix(".gold.json")
+
+
+def sentences(text):
+    return [part.strip() for part in re.split(r"(?<=[.?!])\s+", text) if part.strip()]
+
+
+def speak(job):
+    """Writes NAME.npz, the windows as 16-bit sound at 16 kHz, then NAME.json: what is said in each."""
+    name, said, kind, out = job
+    seed = zlib.crc32(name.encode())
+    chance = random.Random(seed)
+    voice, say = voice_of(kind, chance)
+    spoken = list(windows(said, say, chance, np.random.default_rng(seed)))
+    if not spoken:
+        raise RuntimeError(f"{name}: {voice} said nothing of it; see that this voice is installed")
+    np.savez(out / f"{name}.npz", *[sound for sound, _ in spoken])
+    rows = [{"text": text, "seconds": len(sound) / 16000, "voice": voice} for sound, text in spoken]
+    # Moved into place whole: its being there says that this text is done.
+    part = out / f"{name}.part"
+    part.write_text(json.dumps(rows), encoding="utf-8")
+    part.rename(out / f"{name}.json")
+    return f"{name} by {voice}: {len(rows)} windows, {sum(row['seconds'] for row in rows):.0f} s"
+
+
+def voice_of(kind, chance):
+    """Returns a name and a function from text to sound: a voice of that kind, a little different each time."""
+    if kind.startswith("hibari"):
+        deeper = chance.uniform(0.78, 0.9) if "deep" in kind else chance.uniform(0.96, 1.08)
+        speed = chance.uniform(0.92, 1.12)
+        return kind, lambda text: voices.by_hibari(text, british="gb" in kind, deeper=deeper, speed=speed)
+    if kind == "espeak":
+        name = chance.choice(ESPEAK) + chance.choice(ESPEAK_VARIANTS)
+        words_a_minute = chance.randint(135, 175)
+        return f"espeak-{name}", lambda text: voices.by_espeak(text, name, words_a_minute)
+    if kind == "flite":
+        name, pitch = chance.choice(FLITE), chance.uniform(0.92, 1.1)
+        return f"flite-{name}", lambda text: voices.resampled(voices.by_flite(text, name), RATE * pitch)
+    name, pitch = chance.choice(FESTIVAL), chance.uniform(0.95, 1.08)
+    return f"festival-{name}", lambda text: voices.resampled(by_festival(text, name), RATE * pitch)
+
+
+def by_festival(text, name):
+    with tempfile.TemporaryDirectory() as folder:
+        wav = str(pathlib.Path(folder) / "said.wav")
+        subprocess.run(["text2wave", "-eval", f"(voice_{name})", "-o", wav], input=text.encode(),
+                       check=True, stderr=subprocess.DEVNULL)
+        return voices.read(["-i", wav])
+
+
+def windows(said, say, chance, noise):
+    """Yields sound and text of windows of whole sentences: most as full as can be, some shorter."""
+    parts, text, used, limit = [], [], 0, chance.uniform(8, 27) * RATE
+    for sentence in said:
+        sound = utterance(sentence, say)
+        if sound is None:
+            continue
+        if text and used + len(sound) > limit:
+            yield recorded(parts, chance, noise), " ".join(text)
+            parts, text, used = [], [], 0
+            limit = LONGEST if chance.random() < 0.7 else chance.uniform(4, 20) * RATE
+        pause = np.zeros(int(RATE * chance.choice(PAUSES_S)))
+        parts += [sound, pause]
+        text.append(sentence)
+        used += len(sound) + len(pause)
+        if used > LONGEST:
+            parts.pop()
+            used -= len(pause)
+    if text:
+        yield recorded(parts, chance, noise), " ".join(text)
+
+
+def utterance(sentence, say):
+    """Returns the sound without silence around it, at full scale, or nothing where it cannot be used."""
+    try:
+        sound = say(sentence)
+        loud = np.flatnonzero(np.abs(sound) > voices.SILENT * np.abs(sound).max())
+        sound = sound[max(loud[0] - RATE // 50, 0):loud[-1] + RATE // 12]
+    except (FileNotFoundError, ImportError):
+        raise  # the engine is not there at all
+    except Exception as problem:  # whatever an engine makes of one sentence must not end the hour
+        print(f"left out, {problem}: {sentence}", file=sys.stderr)
+        return None
+    if len(sound) > LONGEST:
+        print(f"left out, longer than a window: {sentence}", file=sys.stderr)
+        return None
+    return sound / np.abs(sound).max()
+
+
+def recorded(parts, chance, noise):
+    """Returns the sounds one after another as a recording: room, noise and loudness by chance, 16 kHz."""
+    sound = np.concatenate([np.zeros(int(RATE * chance.uniform(0.05, 0.4))), *parts])
+    sound = voices.with_echo(sound, chance.choice(ECHOES_S), noise)
+    sound = voices.with_noise(sound, chance.choice(NOISES_DB), chance.random() < WINDY, noise)
+    sound = resample_poly(sound, 2, 3)
+    sound = sound / np.abs(sound).max() * chance.uniform(0.2, 0.8)
+    return (sound * 32767).astype(np.int16)
