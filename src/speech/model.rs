@@ -11,7 +11,7 @@ use thiserror::Error;
 /// OpenAI's Whisper base with 8-bit matrices; `models/README.md` tells where it comes from.
 pub(super) static EMBEDDED: &[u8] = include_bytes!("../../models/whisper-base-q8_0.bin");
 
-/// What fits it to the talk of walk-rounds; the same file tells how it was trained.
+/// What fits it to the talk of walk-rounds; the same page tells how it was trained.
 pub(super) static ADAPTER: &[u8] = include_bytes!("../../models/walk-rounds.safetensors");
 
 /// SHA-256 of the two put together, written down so that it need not be computed at every start; a test

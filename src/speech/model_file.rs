@@ -4,7 +4,6 @@
 //! beyond its buffer. So every length and size is walked here first; only a file that is whole and
 //! plausible is handed over. Layout: whisper.cpp 1.8.3, `whisper_model_load`.
 
-use std::collections::BTreeSet;
 use std::ops::Range;
 use thiserror::Error;
 
@@ -262,10 +261,9 @@ fn read_vocabulary(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelF
 
 fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<Vec<Tensor>, ModelFileError> {
     let expected = expected_tensors(facts);
-    let mut names = BTreeSet::new();
-    let mut tensors = Vec::new();
+    let mut tensors: Vec<Tensor> = Vec::new();
     while reader.position < reader.bytes.len() {
-        let what = || format!("weights number {}", names.len() + 1);
+        let what = || format!("weights number {}", tensors.len() + 1);
         let dimensions = reader.number(&what(), 1..=3)?;
         let name_length = reader.length(&what)?;
         let type_number = reader.number(&what(), 0..=u32::from(u16::MAX))?;
@@ -289,27 +287,28 @@ fn read_tensors(reader: &mut Reader, facts: &ModelFacts) -> Result<Vec<Tensor>, 
             (count / storage.block).saturating_mul(storage.bytes),
             || format!("weights {name}"),
         )?;
-        tensors.push(Tensor {
-            name: name.clone(),
-            storage,
-            sides,
-            bytes: start..reader.position,
-        });
-        if !names.insert(name.clone()) {
+        // A few hundred at most.
+        if tensors.iter().any(|tensor| tensor.name == name) {
             return Err(ModelFileError::Tensors(format!(
                 "the weights {name} occur twice"
             )));
         }
-        if names.len() > expected {
+        tensors.push(Tensor {
+            name,
+            storage,
+            sides,
+            bytes: start..reader.position,
+        });
+        if tensors.len() > expected {
             return Err(ModelFileError::Tensors(format!(
                 "more than the {expected} sets of weights that a model of this size has"
             )));
         }
     }
-    if names.len() < expected {
+    if tensors.len() < expected {
         return Err(ModelFileError::Tensors(format!(
             "it holds {} of {expected} sets of weights; copy the file again",
-            names.len()
+            tensors.len()
         )));
     }
     Ok(tensors)

@@ -104,8 +104,7 @@ impl Walk<'_> {
         let mut places = self.reading.places.iter();
         places.any(|place| {
             let kind = place.term.map(|term| self.lexicon.place(term).kind);
-            let storey =
-                kind.is_some_and(|kind| kind == PlaceKind::Whole) && place.text.contains("floor");
+            let storey = kind == Some(PlaceKind::Whole) && place.text.contains("floor");
             storey && sentence.tokens.contains(&place.tokens.start)
         })
     }

@@ -107,7 +107,7 @@ pub(super) fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
 
 /// Words that begin the way to a place: *down the steps into …*, *round the corner to …*.
 #[rustfmt::skip]
-pub(super) const WAY: &[&str] = &[
+const WAY: &[&str] = &[
     "down", "up", "round", "around", "through", "out", "back", "over", "across", "along", "off", "past",
     "into", "onto", "going", "heading", "coming", "moving", "i", "we",
 ];
@@ -124,13 +124,13 @@ const MOVING: &[&str] = &[
     "starting", "finish", "finishing", "mind", "stand", "standing", "let", "lead", "poke", "poking", "lean",
 ];
 
-/// True where words from `at` on set out for a place.
+/// True for a word that sets out for a place.
 pub(super) fn sets_out(word: &str) -> bool {
     WAY.contains(&word) || MOVING.contains(&word)
 }
 
 /// Words right before the place where the way ends.
-pub(super) const ENDS_AT: &[&str] = &[
+const ENDS_AT: &[&str] = &[
     "to", "into", "onto", "through", "in", "round", "around", "down", "up", "out",
 ];
 
