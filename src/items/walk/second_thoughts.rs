@@ -114,10 +114,8 @@ impl Walk<'_> {
         }
         let no = (range.start..start).any(|at| self.word(at) == "no");
         // "No, I'd the level the wrong way round": the speaker's own slip.
-        let slips = matches!(
-            word(start + 1),
-            "'d" | "had" | "was" | "have" | "'ve" | "did"
-        );
+        let slips = matches!(word(start + 1), "'d" | "had" | "was")
+            && class(word(start + 2)) != Class::Negation;
         if no && word(start) == "i" && slips {
             return true;
         }
