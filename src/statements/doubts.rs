@@ -137,7 +137,13 @@ impl Scene<'_> {
                 let said = said.collect::<Vec<_>>().join(" ");
                 let heard = tokens[start].word..tokens[end - 1].word + 1;
                 for rival in self.lexicon.rivals(&tokens[stretch.clone()], kinds) {
-                    if rival.text != said && self.may_be(&rival) && self.keeps(&stretch, &rival) {
+                    // "Been bedded": what follows is work done or a fault, never a thing (*bedding*).
+                    let been = start > clause.start && tokens[start - 1].norm == "been";
+                    if rival.text != said
+                        && !(been && rival.kind == Kind::Element)
+                        && self.may_be(&rival)
+                        && self.keeps(&stretch, &rival)
+                    {
                         out.push(Suspicion {
                             written: written(&rival.text, &words[heard.clone()]),
                             before: self.before(&stretch, heard.len(), &rival),
