@@ -9,9 +9,14 @@
     python3 models/adapt.py speak FOLDER       speaks the texts by synthetic voices: FOLDER/said
     python3 models/adapt.py hear FOLDER        Whisper's encoder hears each window once: FOLDER/heard
     python3 models/adapt.py train FOLDER       trains the decoder, writes the file beside this one
+    python3 models/adapt.py train FOLDER --from models/walk-rounds.safetensors --epochs 1
+    python3 models/adapt.py train FOLDER --from models/walk-rounds.safetensors --epochs 1 --rate 8e-4 \
+        --seed 2 --share 0.65
 
-Each step goes on where it was stopped; together they took an hour on two cores, for 7.5 hours of sound
-in 1,377 windows. FOLDER/heard needs 2.1 GB.
+Each step goes on where it was stopped. Each training but the first begins with the share kept of the one
+before; FOLDER/training.pt, which a stopped one goes on from, has to be removed in between. The first had
+1,340 windows of 67 texts, the others 2,640 windows of all. On two cores speaking took 45 minutes, hearing
+30, and training 55. FOLDER/heard needs 4.2 GB.
 
 The decoder's matrices get a low-rank adaptation (Hu and others 2021, arXiv 2106.09685): to each matrix
 W is added `up` times `down`, and only these two are trained. The encoder stays as it is. The file holds
@@ -35,7 +40,7 @@ from typing import NamedTuple
 import numpy
 import torch
 import whisper
-from safetensors.numpy import save
+from safetensors.numpy import load_file, save
 from torch import nn
 from whisper.tokenizer import get_tokenizer
 
@@ -43,9 +48,10 @@ from adapt_model import adapt, whisper_base
 
 ADAPTATION = Path(__file__).resolve().parent / "walk-rounds.safetensors"
 
-# What the run had that made the file; common practice, no source.
+# What the runs had that made the file, where the options above say nothing else; common practice, no source.
 EPOCHS = 2
 RATE = 1e-3              # of learning, at its highest: it rises over WARM_UP steps and falls by a cosine
+SEED = 1
 WARM_UP = 30
 BATCH = 8                # windows a step
 WEIGHT_DECAY = 0.01
@@ -54,14 +60,13 @@ LONGEST_GRADIENT = 1.0
 LABEL_SMOOTHING = 0.05
 DEAF = 0.05              # of the frames of sound, blanked at random
 LIKE_LENGTH = 12         # tokens by which windows of one batch may differ in length, up or down
-SEED = 1
 # Of what was trained this share is kept ("weight-space ensembles", Wortsman and others 2022, arXiv
 # 2109.01903): with all of it, prose read by real people is heard worse (models/README.md has the figures).
 SHARE = 0.8
 STEPS_A_LOOK = 100       # steps between two looks at the watched texts, each with a checkpoint
 
-# Looked at while training, and not learnt: the loss on them fell from 0.580 to 0.289.
-WATCHED = {"young", "duplex", "roofs-by-binoculars"}
+# Looked at while training, and not learnt: the talk of walk-rounds, and prose.
+WATCHED = [{"young", "duplex", "roofs-by-binoculars"}, {"prose-alice", "prose-gettysburg"}]
 
 # TRADE_PROMPT of src/speech/whisper.rs. Some windows go without, as the program leaves it out too.
 PROMPT = ("Right, ground floor next. I'll check the architraves, skirting, mitres, newel post, reveals, "
@@ -75,14 +80,20 @@ def main():
     steps = parser.add_subparsers(dest="step", required=True)
     for step, does in (("speak", "speak the texts"), ("hear", "encode the sound"), ("train", "train")):
         steps.add_parser(step, help=does).add_argument("folder", type=Path, help="folder to work in")
-    steps.choices["train"].add_argument("--out", type=Path, default=ADAPTATION, help="file to write")
+    training = steps.choices["train"]
+    training.add_argument("--out", type=Path, default=ADAPTATION, help="file to write")
+    training.add_argument("--from", dest="start", type=Path, help="file to begin with, not with nothing")
+    training.add_argument("--epochs", type=int, default=EPOCHS, help="times that each window is learnt")
+    training.add_argument("--rate", type=float, default=RATE, help="of learning, at its highest")
+    training.add_argument("--seed", type=int, default=SEED, help="of all that is drawn by chance")
+    training.add_argument("--share", type=float, default=SHARE, help="of what was trained that is kept")
     arguments = parser.parse_args()
     if arguments.step == "speak":
         speak(arguments.folder)
     elif arguments.step == "hear":
         hear(arguments.folder)
     else:
-        write(arguments.out, train(arguments.folder))
+        write(arguments.out, train(arguments), arguments.share)
 
 
 def speak(folder):
@@ -124,22 +135,25 @@ class Window(NamedTuple):
     tokens: list         # of the text, with the one that ends it
 
 
-def train(folder):
-    """Returns (down, up) of each adapted matrix by name."""
-    torch.manual_seed(SEED)
+def train(told):
+    """Returns (down, up) of each adapted matrix by name, trained as the options in `told` say."""
+    torch.manual_seed(told.seed)
+    folder = told.folder
     model = whisper_base(folder / "packages")
     adapted, decoder = adapt(model), model.decoder
+    if told.start:
+        begin_with(adapted, load_file(told.start))
     tokenizer = get_tokenizer(True, language="en", task="transcribe")
     learnt, watched = windows(folder, tokenizer)
-    plan = list(batches(learnt, random.Random(SEED)))
+    plan = list(batches(learnt, told.epochs, random.Random(told.seed)))
     parameters = [number for one in adapted.values() for number in (one.down, one.up)]
-    optimiser = torch.optim.AdamW(parameters, lr=RATE, weight_decay=WEIGHT_DECAY, betas=BETAS)
+    optimiser = torch.optim.AdamW(parameters, lr=told.rate, weight_decay=WEIGHT_DECAY, betas=BETAS)
     checkpoint = folder / "training.pt"
     done = resumed(checkpoint, decoder, optimiser, len(plan)) if checkpoint.exists() else 0
-    print(f"{len(learnt)} windows, {len(watched)} watched: {looked_at(decoder, watched, tokenizer):.4f}", flush=True)
+    print(f"{len(learnt)} windows, watched: {looked_at(decoder, watched, tokenizer)}", flush=True)
     for step in range(done, len(plan)):
         for group in optimiser.param_groups:
-            group["lr"] = rate_at(step, len(plan))
+            group["lr"] = told.rate * part_of_rate(step, len(plan))
         tokens, targets, frames = tensors(plan[step], tokenizer)
         frames = frames * (torch.rand(*frames.shape[:2], 1) > DEAF)
         with torch.autocast("cpu", dtype=torch.bfloat16):
@@ -150,27 +164,37 @@ def train(folder):
         optimiser.step()
         if (step + 1) % STEPS_A_LOOK == 0 or step + 1 == len(plan):
             seen = looked_at(decoder, watched, tokenizer)
-            print(f"step {step + 1} of {len(plan)}, watched: {seen:.4f}", flush=True)
+            print(f"step {step + 1} of {len(plan)}, watched: {seen}", flush=True)
             keep(checkpoint, decoder, optimiser, step + 1, len(plan))
     return {name: (one.down.detach(), one.up.detach()) for name, one in adapted.items()}
 
 
+def begin_with(adapted, file):
+    """Puts what `write` wrote into the adaptations: the share that it kept of what was trained."""
+    with torch.no_grad():
+        for name, one in adapted.items():
+            one.down.copy_(torch.tensor(file[f"{name}.down"]))
+            one.up.copy_(torch.tensor(file[f"{name}.up"]))
+
+
 def windows(folder, tokenizer):
-    """Returns the windows to learn from and those to watch."""
-    learnt, watched = [], []
+    """Returns the windows to learn from, and those to watch for each of WATCHED."""
+    learnt, watched = [], [[] for _ in WATCHED]
     for said in sorted((folder / "said").glob("*.json")):
         heard = folder / "heard" / f"{said.stem}.npy"
         if not heard.exists():
             sys.exit(f"{heard}: not there; run the step hear first")
-        into = watched if said.stem.rsplit("-", 1)[0] in WATCHED else learnt
+        kinds = (one for one, names in zip(watched, WATCHED) if said.stem.rsplit("-", 1)[0] in names)
+        into = next(kinds, learnt)
         for at, row in enumerate(json.loads(said.read_text(encoding="utf-8"))):
-            into.append(Window(heard, at, [*tokenizer.encode(" " + row["text"]), tokenizer.eot]))
+            text = tokenizer.encode(" " + row["text"]) if row["text"] else []
+            into.append(Window(heard, at, [*text, tokenizer.eot]))
     return learnt, watched
 
 
-def batches(learnt, chance):
+def batches(learnt, epochs, chance):
     """Yields batches of (window, with prompt or not): like lengths together, batches in random order."""
-    for _ in range(EPOCHS):
+    for _ in range(epochs):
         order = sorted(learnt, key=lambda one: len(one.tokens) + chance.uniform(-LIKE_LENGTH, LIKE_LENGTH))
         cut = [order[at:at + BATCH] for at in range(0, len(order) - BATCH + 1, BATCH)]
         chance.shuffle(cut)
@@ -210,22 +234,27 @@ def loss_of(decoder, tokens, targets, frames, smoothing=0.0):
 
 
 def looked_at(decoder, watched, tokenizer):
-    """Returns the mean loss of a token in the windows watched, and leaves the decoder in training."""
+    """Returns the mean losses of a token in the windows watched, and leaves the decoder in training."""
     decoder.eval()
-    total = count = 0
     with torch.no_grad(), torch.autocast("cpu", dtype=torch.bfloat16):
-        for at in range(0, len(watched), BATCH):
-            batch = [(window, True) for window in watched[at:at + BATCH]]
-            tokens, targets, frames = tensors(batch, tokenizer)
-            asked = int((targets != NO_TARGET).sum())
-            total += loss_of(decoder, tokens, targets, frames).item() * asked
-            count += asked
+        losses = [mean_loss(decoder, windows, tokenizer) for windows in watched]
     decoder.train()
+    return " and ".join(f"{loss:.4f}" for loss in losses)
+
+
+def mean_loss(decoder, windows, tokenizer):
+    total = count = 0
+    for at in range(0, len(windows), BATCH):
+        batch = [(window, True) for window in windows[at:at + BATCH]]
+        tokens, targets, frames = tensors(batch, tokenizer)
+        asked = int((targets != NO_TARGET).sum())
+        total += loss_of(decoder, tokens, targets, frames).item() * asked
+        count += asked
     return total / count
 
 
-def rate_at(step, steps):
-    return RATE * min(1, (step + 1) / WARM_UP) * (0.5 + 0.5 * math.cos(math.pi * step / steps))
+def part_of_rate(step, steps):
+    return min(1, (step + 1) / WARM_UP) * (0.5 + 0.5 * math.cos(math.pi * step / steps))
 
 
 def keep(checkpoint, decoder, optimiser, done, steps):
@@ -247,12 +276,12 @@ def resumed(checkpoint, decoder, optimiser, steps):
     return kept["done"]
 
 
-def write(path, adapted):
+def write(path, adapted, share):
     """Writes (down, up) of each matrix by name as safetensors, in float16 and sorted by name."""
     tensors = {}
     for name, (down, up) in sorted(adapted.items()):
         tensors[f"{name}.down"] = numpy.ascontiguousarray(down, dtype=numpy.float16)
-        tensors[f"{name}.up"] = numpy.ascontiguousarray(up * SHARE, dtype=numpy.float16)
+        tensors[f"{name}.up"] = numpy.ascontiguousarray(up * share, dtype=numpy.float16)
     path.write_bytes(save(tensors))
     print(f"wrote {path} ({path.stat().st_size} bytes)")
 

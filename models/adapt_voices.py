@@ -1,9 +1,12 @@
 """Speaks what `adapt.py` learns from: texts in synthetic voices, cut into windows as Whisper hears them.
 
 Learnt are the walk-rounds of examples/told except those kept as a check, lines of the lexicon's names
-(`cargo run --release --example mining -- lines`), and some prose, so that ordinary English is not
-forgotten. Everything random is seeded by the name of the text, so texts can be spoken in any order.
-The engines are those of examples/voices.py, and Festival.
+(`cargo run --release --example mining -- lines`), some prose, so that ordinary English is not
+forgotten, and rooms in which nothing is said. Everything random is seeded by the name of the text, so
+texts can be spoken in any order. The engines are those of examples/voices.py, and Festival.
+
+For the first of the three trainings that made the file the kinds of voice were given to the texts in
+turn, not drawn.
 """
 import json
 import pathlib
@@ -33,8 +36,11 @@ KEPT = {
     "split-level-measured", "apprentice-second-visit", "stone-faced-pair", "corner-house-no-hurry",
     "maisonette-and-garage-terse",
 }
-# Texts spoken by a second voice as well, by their place in the alphabet: as many as time allowed.
-SECOND_TURN = [*range(12), *range(12, 30, 2)]
+# How many voices speak each text of examples/told: as many as time allowed.
+TURNS = 2
+# Windows of nothing but room and noise, with nothing to be written for them.
+SILENT_WINDOWS = 32
+HUM_OVER_HISS_DB = 40    # in them
 
 # Never to be added to these, so that they can judge what was learnt: Flite's awb, and eSpeak NG's
 # en-gb-x-gbclan and en-gb-scotland.
@@ -43,11 +49,12 @@ ESPEAK = ["en-gb-x-rp", "en-gb-x-gbcwmd", "en-us", "en-gb", "en-029", "en-us-nyc
 ESPEAK_VARIANTS = ["", "+m3", "+m7", "+f2", "+f4", "+m1"]
 FESTIVAL = ["ked_diphone", "cmu_us_slt_arctic_hts"]
 
-# Which kind of voice speaks which text, in turn. By `hibari` a name tells what is asked of it.
-FOR_TOLD = ["hibari-us", "hibari-gb-deep", "espeak", "espeak", "festival", "espeak"]
-FOR_LINES = ["hibari-gb", "espeak", "flite", "espeak", "hibari-us-deep", "hibari-gb-deep", "flite",
-             "hibari-us", "hibari-gb", "espeak"]
-FOR_PROSE = ["hibari-us", "flite", "espeak"]
+# Which kinds of voice speak a text, drawn by its name. By `hibari` a name tells what is asked of it.
+FOR_TOLD = ["hibari-us", "hibari-us-deep", "hibari-gb", "hibari-gb-deep", "flite", "espeak", "espeak", "espeak",
+            "festival"]
+FOR_LINES = ["hibari-us", "hibari-us-deep", "hibari-gb", "hibari-gb-deep", "flite", "espeak", "espeak"]
+FOR_PROSE = ["hibari-us", "hibari-gb", "flite", "espeak", "festival"]
+PROSE_AT_ONCE = 50       # sentences of prose by one voice
 
 # Rooms and microphones as a walk-round may meet them; common practice, no source.
 PAUSES_S = [0.2, 0.3, 0.5, 0.8, 1.2]
@@ -66,24 +73,23 @@ def speak_all(lines, out):
 
 
 def texts(lines):
-    """Returns name, sentences and kind of voice of all that is spoken."""
-    told = [path for path in sorted(ROOT.glob("examples/told/*.gold.json")) if name_of(path) not in KEPT]
+    """Returns name, sentences and kind of voice of all that is spoken; no sentences stand for silence."""
     found = []
-    for turn, numbers in enumerate((range(len(told)), SECOND_TURN)):
-        for number in numbers:
-            text = json.loads(told[number].read_text(encoding="utf-8"))["text"]
-            kind = FOR_TOLD[(number + 3 * turn) % len(FOR_TOLD)]
-            found.append((f"{name_of(told[number])}-{turn}", sentences(text), kind))
-    for number, path in enumerate(sorted(lines.glob("*.txt"))):
+    for path in sorted(ROOT.glob("examples/told/*.gold.json")):
+        if name_of(path) not in KEPT:
+            said = sentences(json.loads(path.read_text(encoding="utf-8"))["text"])
+            found += [(f"{name_of(path)}-{turn}", said, FOR_TOLD) for turn in range(TURNS)]
+    for path in sorted(lines.glob("*.txt")):
         said = [line.strip() for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
-        said = [line[0].upper() + line[1:] for line in said]
-        found.append((f"lines-{number}", said, FOR_LINES[number % len(FOR_LINES)]))
-    for number, path in enumerate(sorted(ROOT.glob("tests/data/prose/*.txt"))):
+        found.append((f"lines-{path.stem}", [line[0].upper() + line[1:] for line in said], FOR_LINES))
+    for path in sorted([*ROOT.glob("tests/data/prose/*.txt"), *ROOT.glob("models/prose/*.txt")]):
         said = sentences(" ".join(path.read_text(encoding="utf-8").split()))
-        # Headings and sentences longer than a window teach nothing; ninety are enough to remember by.
-        said = [sentence for sentence in said if 2 <= len(sentence.split()) <= 45][:90]
-        found.append((f"prose-{number}", said, FOR_PROSE[number % len(FOR_PROSE)]))
-    return found
+        # Headings and sentences longer than a window teach nothing.
+        said = [sentence for sentence in said if 2 <= len(sentence.split()) <= 45]
+        for start in range(0, len(said), PROSE_AT_ONCE):
+            found.append((f"prose-{path.stem}-{start}", said[start:start + PROSE_AT_ONCE], FOR_PROSE))
+    found.append(("silence", [], FOR_PROSE))
+    return [(name, said, random.Random(f"{name} by").choice(kinds)) for name, said, kinds in found]
 
 
 def name_of(path):
@@ -100,7 +106,8 @@ def speak(job):
     seed = zlib.crc32(name.encode())
     chance = random.Random(seed)
     voice, say = voice_of(kind, chance)
-    spoken = list(windows(said, say, chance, np.random.default_rng(seed)))
+    noise = np.random.default_rng(seed)
+    spoken = list(windows(said, say, chance, noise) if said else silences(chance, noise))
     if not spoken:
         raise RuntimeError(f"{name}: {voice} said nothing of it; see that this voice is installed")
     np.savez(out / f"{name}.npz", *[sound for sound, _ in spoken])
@@ -157,6 +164,15 @@ def windows(said, say, chance, noise):
             used -= len(pause)
     if text:
         yield recorded(parts, chance, noise), " ".join(text)
+
+
+def silences(chance, noise):
+    """Yields rooms in which nothing is said."""
+    for _ in range(SILENT_WINDOWS):
+        sound = noise.normal(0, 1, int(chance.uniform(2, 27) * RATE))
+        sound = voices.with_noise(sound, -HUM_OVER_HISS_DB, chance.random() < 0.5, noise)
+        sound = resample_poly(sound, 2, 3)
+        yield (sound / np.abs(sound).max() * chance.uniform(0.003, 0.3) * 32767).astype(np.int16), ""
 
 
 def utterance(sentence, say):

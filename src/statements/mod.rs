@@ -20,6 +20,7 @@ pub mod reading;
 mod sample;
 pub mod second_look;
 pub mod sentence;
+mod struck;
 mod units;
 
 pub use counts::counts;

@@ -228,7 +228,13 @@ fn change(
         && lead.clone().any(|at| WHICH_WAY.contains(&word(at)));
     let way = leads_there(reading, clause, place);
     let led = light || recalled || introduced || way;
-    if !led || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
+    // "Risers, going up, one sixty, one sixty-two": along a thing, not away from it.
+    let along = GOING.contains(&word(place.tokens.start))
+        && matches!(word(place.tokens.end - 1), "up" | "down")
+        && reading
+            .within(&(sentence.tokens.start..place.tokens.start))
+            .any(|p| reading.pieces[p].kind == PieceKind::Element);
+    if !led || along || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
         return None;
     }
     let bare = lead.clone().all(|at| {
@@ -255,8 +261,19 @@ fn change(
         && lead.clone().any(|at| {
             word(at) == "we" && matches!(word(at + 1), "are" | "'re") && word(at + 2) == "in"
         });
+    // "There's a loo up here too".
+    let there = place.tokens.start.checked_sub(3).map_or("", word) == "there"
+        && matches!(word(place.tokens.start - 2), "is" | "'s")
+        && kind.indoors()
+        && !CUPBOARDS.iter().any(|end| place.text.ends_with(end))
+        && matches!(
+            word(next),
+            "in" | "up" | "off" | "out" | "down" | "through" | "along"
+        )
+        && matches!(word(next + 1), "here" | "there");
     let going = leads
         || then
+        || there
         || glossed
         || arrived
         || way
@@ -269,7 +286,7 @@ fn change(
     let next = place.tokens.end;
     let next = match (word(next), word(next + 1), word(next + 2)) {
         ("itself", _, _) => next + 1,
-        ("to", "begin" | "start" | "finish", "with") => next + 3,
+        ("to", "begin" | "start" | "finish", "with" | "off" | "indoors" | "outdoors") => next + 3,
         ("to", "begin" | "start" | "finish", _) => next + 2,
         _ => next,
     };
@@ -288,7 +305,13 @@ fn change(
         && place.number.is_some()
         && bare
         && clause.start == sentence.tokens.start;
-    if modifies && !numbered && !run_on {
+    // "Looking up at the roof ridge tiles": whatever is seen there, the roof is where one looks.
+    let overhead = kind == PlaceKind::Roof
+        && going
+        && lead
+            .clone()
+            .any(|at| matches!(word(at), "looking" | "stood" | "up"));
+    if modifies && !numbered && !run_on && !overhead {
         return None;
     }
     let short = place
@@ -323,7 +346,12 @@ fn change(
             || piece.kind == PieceKind::Phrase && piece.text == "same-again"
     });
     let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
-    let cupboard = storage && ends && bare && at_fault && !alone && !going && !sentence.paused();
+    let again = reading
+        .piece_at(next)
+        .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "same-again");
+    let alone = alone && !again;
+    let cupboard =
+        storage && (ends || again) && bare && at_fault && !alone && !going && !sentence.paused();
     if cupboard && clause.start == sentence.tokens.start {
         return None;
     }
@@ -370,7 +398,9 @@ fn change(
         || recalled
         || introduced
         || glossed && ends
-        || pointed;
+        || pointed
+        || overhead
+        || there;
     let also_thing = reading
         .piece_at(place.tokens.start)
         .is_some_and(|p| p.kind == PieceKind::Element);

@@ -3,11 +3,12 @@
 use super::candidates::{candidates, numbers};
 use super::familiar::familiar;
 use super::faults::MISSING;
-use super::grammar::{Class, class};
+use super::grammar::{Class, class, participle};
 use super::measurements;
 use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose, piece_at};
 use super::sentence::{Sentence, sentences};
+use super::struck::leave_out_blows;
 use crate::items::Measurement;
 use crate::lexicon::{Hit, Kind, Lexicon, Token};
 use crate::speech::Transcript;
@@ -96,6 +97,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
                 .collect(),
         ));
         let mut chosen = choose(candidates);
+        leave_out_blows(&tokens, sentence, &mut chosen);
         hazards(lexicon, &tokens, own, &mut chosen);
         chosen.retain(|p| !dimension(lexicon, &tokens, p));
         familiar(lexicon, &tokens, sentence, &mut chosen);
@@ -255,6 +257,12 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             tokens[subject.saturating_sub(1)].norm.as_str(),
             "'s" | "is" | "was"
         );
+        // "Somebody's painted the strips solid" tells what was done, not how somebody is.
+        let end = chosen[at].tokens.end;
+        let done_to = end < clause.tokens.end
+            && participle(&tokens[start].norm)
+            && class(&tokens[end].norm) == Class::Determiner;
+        let linked = linked && !done_to;
         let speaker = subject > clause.tokens.start && person(subject - 1)
             || linked
                 && subject > clause.tokens.start + 1

@@ -110,6 +110,9 @@ const NOT_MISSED: &[&str] = &[
     "fuss",
     "objection",
     "objections",
+    // "No window in here, so the fan has to be good": by design.
+    "window",
+    "windows",
 ];
 
 /// How many tokens before it are looked at for what was tried.
@@ -216,7 +219,13 @@ pub(super) fn absent(
                         && h.tokens.end <= e.tokens.end
                 })
         });
-    if nothing_follows || !noun || defect_follows || participle(first) {
+    // "No toughened stamp", but "it's no fixed right" (Scots).
+    let after = word(tokens, next + 1);
+    let of_a_thing = next + 1 < clause.end
+        && class(after) == Class::Open
+        && !participle(after)
+        && !after.ends_with("ly");
+    if nothing_follows || !noun || defect_follows || participle(first) && !of_a_thing {
         return None;
     }
     // The worth of a two-word wording, so that a stray short reading does not break the phrase.
@@ -255,8 +264,17 @@ pub(super) fn none_there(
     tokens: &[Token],
     at: usize,
     clause: Range<usize>,
-    _: &[Hit],
+    hits: &[Hit],
 ) -> Option<Piece> {
+    // "Restraint straps to the gable, none", but "cracks, none".
+    let before = |kind| hits.iter().any(|h| h.kind == kind && h.tokens.end <= at);
+    if word(tokens, at) == "none"
+        && clause == (at..at + 1)
+        && before(Kind::Element)
+        && !before(Kind::Defect)
+    {
+        return Some(Piece::own_words(PieceKind::Defect, clause, MISSING.into()));
+    }
     const CUES: &[&[&str]] = &[
         &["is", "not", "one"],
         &["is", "not", "any"],

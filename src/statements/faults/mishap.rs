@@ -67,6 +67,10 @@ pub(super) fn done_over(
         .then(|| own(at..over + 1, format!("{done} {}", word(tokens, over))))
 }
 
+/// How many tokens what was done so may take, from its second word on: *painted the fire strips round the
+/// door solid*.
+const LONGEST_THING: usize = 6;
+
 /// *they **painted** the window **shut***, *they **left** the cap **off***: the thing stands between.
 pub(super) fn done_so(
     tokens: &[Token],
@@ -77,7 +81,7 @@ pub(super) fn done_so(
     let done = word(tokens, at);
     let somebody = somebody_before(tokens, at, &clause, 2);
     let the = matches!(word(tokens, at + 1), "the" | "this" | "that" | "its");
-    let how = (at + 3..clause.end.min(at + 6)).find(|&t| {
+    let how = (at + 3..clause.end.min(at + 3 + LONGEST_THING)).find(|&t| {
         let ends = t + 1 == clause.end || class(word(tokens, t + 1)) != Class::Open;
         matches!(word(tokens, t), "shut" | "solid" | "crooked" | "backwards") && ends
             || word(tokens, t) == "off" && done == "left"

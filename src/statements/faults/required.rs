@@ -225,7 +225,28 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
     let at_height = found.tokens.start.checked_sub(1);
     let at_height = at_height.is_some_and(|before| word(tokens, before) == "at");
     let quality = quality(tokens, around, less, at_height);
-    Some(Piece::own_words(PieceKind::Defect, at..at + cue.len(), quality.into()).worth(CUE_WORTH))
+    // "A hundred and fifty off the wall" is no coming away.
+    let off = off_a_thing(tokens, &found).filter(|_| less);
+    let (quality, of) = match off {
+        Some(off) => ("too close", off),
+        None => (quality, at..at + cue.len()),
+    };
+    Some(Piece::own_words(PieceKind::Defect, of, quality.into()).worth(CUE_WORTH))
+}
+
+/// Returns the words right after the figure found that tell from which thing beside it it was taken:
+/// *150 mm **off the wall***. From a floor it is a height.
+fn off_a_thing(tokens: &[Token], found: &Number) -> Option<Range<usize>> {
+    let end = found.tokens.end;
+    let unit = !matches!(word(tokens, end), "off" | "from");
+    let off = end + usize::from(unit);
+    let thing = matches!(word(tokens, off), "off" | "from")
+        && matches!(word(tokens, off + 1), "the" | "a" | "that")
+        && !matches!(
+            word(tokens, off + 2),
+            "floor" | "ground" | "deck" | "slab" | "paving" | "finished" | "carpet"
+        );
+    thing.then(|| off..off + 3)
 }
 
 /// Returns the upper end of *two to four*.
@@ -275,15 +296,7 @@ const RATES: &[&str] = &[
 /// of what sits at eleven inches.
 fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) -> &'static str {
     let says = |words: &[&str]| around.clone().any(|at| words.contains(&word(tokens, at)));
-    // "Two hundred from the bowl".
-    let from_a_thing = around.clone().any(|at| {
-        figure(tokens, at).is_some_and(|n| {
-            word(tokens, n.tokens.end) == "from"
-                && matches!(word(tokens, n.tokens.end + 1), "the" | "a" | "that")
-        })
-    });
     match less {
-        true if from_a_thing => "too close",
         true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
         false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
         _ if says(&["plumb"]) => "out of plumb",

@@ -3,7 +3,7 @@
 
 use super::super::grammar::{Class, class};
 use super::super::piece::{Piece, PieceKind};
-use super::{Range, word};
+use super::{Range, said, word};
 use crate::lexicon::{Hit, Token};
 
 /// What trades leave on the work of others. Common practice, no source.
@@ -68,6 +68,19 @@ const LEFT: &[&str] = &[
     "right",
 ];
 
+/// How it shows on the thing that was named before it.
+const SQUEEZED: &[&str] = &[
+    "squeezed",
+    "squeezing",
+    "oozed",
+    "oozing",
+    "bled",
+    "bleeding",
+    "smeared",
+    "splashed",
+    "spattered",
+];
+
 /// What leads to the thing that it is on.
 const ON: &[&str] = &["on", "over", "down", "across", "onto", "along", "up"];
 
@@ -102,6 +115,13 @@ pub(super) fn soiled(
     {
         let text = format!("{material} in it");
         return Some(Piece::own_words(PieceKind::Defect, at..packed + 2, text).worth(6.0));
+    }
+    // "Two treads have got glue squeezed out along the front".
+    let how = word(tokens, at + 1);
+    if has && SQUEEZED.contains(&how) && at + 1 < clause.end {
+        let end = at + 2 + usize::from(word(tokens, at + 2) == "out");
+        let text = said(tokens, at..end.min(clause.end));
+        return Some(Piece::own_words(PieceKind::Defect, at..end.min(clause.end), text).worth(5.0));
     }
     let on = next;
     while next < clause.end && ON.contains(&word(tokens, next)) {
