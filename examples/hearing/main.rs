@@ -16,21 +16,16 @@
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
+mod listen;
 mod place_prompt;
 
-use callover::audio::{Window, WindowSettings, windows};
 use callover::lexicon::Lexicon;
 use callover::speech::formats::{Format, Source, read, write_json};
-use callover::speech::{
-    Expected, Model, Prompt, Recording, Settings, Transcript, WhisperRecogniser, Word, place,
-    recognise_all,
-};
-use callover::statements::second_look::look_again;
-use callover::time::Millis;
+use callover::speech::{Expected, Model, Prompt, Settings, WhisperRecogniser, Word};
+use listen::hear;
 use place_prompt::prompt;
 use std::error::Error;
 use std::fs;
-use std::ops::ControlFlow;
 use std::path::Path;
 use std::time::Instant;
 
@@ -63,12 +58,9 @@ fn main() -> Result<(), Box<dyn Error>> {
             Some(folder) => Some(words(&Path::new(folder).join(format!("{name}.json")))?),
             None => None,
         };
-        let how = How {
-            expected: &settings.expected,
-            by_place,
-            words,
-        };
-        let heard = hear(lexicon, &mut recogniser, &how, file)?;
+        let of_the_place =
+            |words: &[Word]| by_place.then(|| prompt(lexicon, &settings.expected, words));
+        let heard = hear(lexicon, &mut recogniser, &of_the_place, words, file)?;
         let took = started.elapsed().as_secs_f64();
         let seconds = heard.recordings.first().map_or(0.0, |r| r.duration_s);
         println!("{name}: {:.3} of real time", took / seconds.max(0.001));
@@ -78,15 +70,6 @@ fn main() -> Result<(), Box<dyn Error>> {
         )?;
     }
     Ok(())
-}
-
-/// How a recording is heard.
-struct How<'a> {
-    expected: &'a Expected,
-    /// Whether the prompt is made for the place.
-    by_place: bool,
-    /// The words, where they are known.
-    words: Option<Vec<Word>>,
 }
 
 /// Returns the words of a transcript as they were heard at first.
@@ -99,61 +82,4 @@ fn words(file: &Path) -> Result<Vec<Word>, Box<dyn Error>> {
     let mut words = read(source, Format::Json, &fs::read(file)?)?.words;
     words.iter_mut().for_each(|word| word.meant = None);
     Ok(words)
-}
-
-/// Returns what is heard in a recording, looked at a second time as in the program.
-fn hear(
-    lexicon: &Lexicon,
-    recogniser: &mut WhisperRecogniser,
-    how: &How<'_>,
-    file: &Path,
-) -> Result<Transcript, Box<dyn Error>> {
-    let mut heard = Transcript::default();
-    let mut step = |window: &Window| -> Result<(), Box<dyn Error>> {
-        if how.by_place {
-            recogniser.tell(&prompt(lexicon, how.expected, &heard.words))?;
-        }
-        let span = window.map.span();
-        let inside = |word: &&Word| {
-            word.span.is_some_and(|s| {
-                let middle = Millis((s.start.0 + s.end.0) / 2);
-                span.start <= middle && middle < span.end
-            })
-        };
-        let mut words: Vec<Word> = match &how.words {
-            Some(words) => words.iter().filter(inside).cloned().collect(),
-            None => {
-                let found = recognise_all(recogniser, &window.samples, &window.pauses())?;
-                place(&found.words, 1, &window.map)
-            }
-        };
-        let before = heard.words.clone();
-        look_again(lexicon, recogniser, &window.samples, before, &mut words)?;
-        heard.words.extend(words);
-        Ok(())
-    };
-    let mut failed = None;
-    let on_window = |window: Window| match step(&window) {
-        Ok(()) => ControlFlow::Continue(()),
-        Err(error) => {
-            failed = Some(error);
-            ControlFlow::Break(())
-        }
-    };
-    let summary = windows(file, WindowSettings::default(), on_window, |_| {})?;
-    if let Some(error) = failed {
-        return Err(error);
-    }
-    heard.recordings = vec![Recording {
-        id: 1,
-        file: file
-            .file_name()
-            .unwrap_or_default()
-            .to_string_lossy()
-            .into(),
-        sha256: "0".repeat(64),
-        duration_s: summary.duration.seconds(),
-        speech_s: summary.speech_seconds(),
-    }];
-    Ok(heard)
 }

@@ -1,13 +1,17 @@
 //! Learns from a stream of walk-rounds by one voice, and measures what that is worth.
 //!
 //! ```text
-//! cargo run --release --example learning -- STREAM [--others FOLDER] [--show] [--wrong] [--with OVERLAY] [--jobs N]
+//! cargo run --release --example learning -- STREAM [--listen] [--insist] [--others FOLDER] [--show]
+//!     [--wrong] [--with OVERLAY] [--jobs N] [--out OVERLAY]
 //! ```
 //!
-//! A folder holds `NAME.json` (what was recognised) with `NAME.gold.json` (the expected list). The
-//! walk-rounds of STREAM are taken in the order of their names. Each is proposed with what was learnt
+//! A folder holds `NAME.gold.json` (the expected list) with `NAME.json` or `heard/NAME.json` (what was
+//! recognised; without it the words spoken are taken). With --listen the recordings `NAME.opus` are heard
+//! anew with what was learnt so far, as a new recording would be, half a minute each. The walk-rounds of STREAM are taken in the order of their names. Each is proposed with what was learnt
 //! so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
-//! guard is accepted, and every one taken out that is found to do harm. Printed for each: corrections an
+//! guard is accepted, and every one taken out that is found to do harm. With --insist he also insists on
+//! names of his own that mend nothing and break nothing: the words of old jobs cannot tell whether the
+//! recogniser will write a name that it leans towards. Printed for each: corrections an
 //! item, and the share of items right before correction (F1), with the lexicon as it comes and with what
 //! was learnt; with --show also each lesson with its effect. OTHERS are walk-rounds by other voices, read
 //! before and after. With an overlay given by --with nothing is learnt: printed is what that is worth.
@@ -20,6 +24,8 @@
 #[allow(dead_code, reason = "shared with the other program")]
 mod agreement;
 mod inspector;
+#[path = "../hearing/listen.rs"]
+mod listen;
 mod wrong;
 
 use agreement::Gold;
@@ -28,8 +34,8 @@ use callover::learn::{
     Change, Lived, Study, Teaching, Verdict, entries, harmful, judge, lessons, overlay,
 };
 use callover::lexicon::Lexicon;
-use callover::speech::Transcript;
 use callover::speech::formats::{Format, Source, read};
+use callover::speech::{Model, Settings, Transcript, WhisperRecogniser};
 use inspector::{PutRight, put_right};
 use serde_json::Value;
 use std::error::Error;
@@ -42,6 +48,7 @@ type Result<T> = std::result::Result<T, Box<dyn Error>>;
 /// A walk-round: what was heard, and what is expected.
 struct Walk {
     name: String,
+    recording: PathBuf,
     heard: Transcript,
     gold: Vec<Gold>,
 }
@@ -75,7 +82,7 @@ impl Learnt {
 
     /// Learns from the jobs whatever passes the guard, and takes out what they speak against; returns how
     /// many lessons were accepted.
-    fn learn(&mut self, jobs: &[Lived], show: bool) -> Result<usize> {
+    fn learn(&mut self, jobs: &[Lived], show: bool, insist: bool) -> Result<usize> {
         let lexicon = self.lexicon()?;
         let study = Study::new(&lexicon, jobs);
         let mut new = lessons(&study);
@@ -111,7 +118,9 @@ impl Learnt {
                     }
                 }
             }
-            if one.verdict == Verdict::Passes {
+            let own_name = matches!(one.lesson.teaching, Teaching::Term { .. });
+            let insisted = insist && own_name && one.verdict == Verdict::MendsNothing;
+            if one.verdict == Verdict::Passes || insisted {
                 accepted += 1;
                 self.text =
                     overlay::with(&self.text, &one.lesson, "2026-03-02", "passed the guard");
@@ -131,6 +140,8 @@ impl Learnt {
 fn main() -> Result<()> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let show = arguments.iter().any(|argument| argument == "--show");
+    let insist = arguments.iter().any(|argument| argument == "--insist");
+    let listens = arguments.iter().any(|argument| argument == "--listen");
     let after = |name: &str| {
         let at = arguments.iter().position(|argument| argument == name)?;
         arguments.get(at + 1).map(PathBuf::from)
@@ -156,7 +167,11 @@ fn main() -> Result<()> {
     for walk in &stream {
         let before = round(&base, walk);
         let lexicon = learnt.lexicon()?;
-        let now = round(&lexicon, walk);
+        let heard = match listens && !learnt.text.is_empty() {
+            true => heard_with(&lexicon, &walk.recording)?,
+            false => walk.heard.clone(),
+        };
+        let now = put_right(&walk.gold, &propose(&lexicon, &heard));
         println!(
             "{}: F1 {:.3} -> {:.3}; corrections an item {:.2} -> {:.2}",
             walk.name,
@@ -165,8 +180,8 @@ fn main() -> Result<()> {
             per_item(&[&before]),
             per_item(&[&now]),
         );
-        jobs.push(Lived::new(&walk.name, walk.heard.clone(), &now.items));
-        let accepted = learnt.learn(&jobs, show)?;
+        jobs.push(Lived::new(&walk.name, heard, &now.items));
+        let accepted = learnt.learn(&jobs, show, insist)?;
         println!("  {accepted} lessons accepted");
         table.push((before, now));
     }
@@ -262,6 +277,16 @@ fn summary(table: &[(PutRight, PutRight)]) {
     );
 }
 
+/// Returns what is heard in a recording with a vocabulary.
+fn heard_with(lexicon: &Lexicon, recording: &Path) -> Result<Transcript> {
+    let settings = Settings {
+        expected: lexicon.expected(false),
+        ..Settings::default()
+    };
+    let mut recogniser = WhisperRecogniser::new(&Model::embedded()?, &settings)?;
+    listen::hear(lexicon, &mut recogniser, &|_| None, None, recording)
+}
+
 fn round(lexicon: &Lexicon, walk: &Walk) -> PutRight {
     put_right(&walk.gold, &propose(lexicon, &walk.heard))
 }
@@ -277,7 +302,7 @@ fn f1_of(rounds: &[&PutRight]) -> f64 {
     2.0 * sum(|r| r.right) as f64 / (sum(|r| r.expected + r.proposed) as f64).max(1.0)
 }
 
-/// Reads the walk-rounds of a folder, by name. Without `NAME.json` the spoken text itself is taken.
+/// Reads the walk-rounds of a folder, by name.
 fn walks(folder: &Path) -> Result<Vec<Walk>> {
     let mut names: Vec<String> = fs::read_dir(folder)?
         .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
@@ -290,7 +315,9 @@ fn walks(folder: &Path) -> Result<Vec<Walk>> {
 fn walk(folder: &Path, name: String) -> Result<Walk> {
     let gold: Value = serde_json::from_slice(&fs::read(folder.join(format!("{name}.gold.json")))?)?;
     let file = format!("{name}.json");
-    let (file, bytes) = match fs::read(folder.join(&file)) {
+    let beside =
+        fs::read(folder.join(&file)).or_else(|_| fs::read(folder.join("heard").join(&file)));
+    let (file, bytes) = match beside {
         Ok(bytes) => (file, bytes),
         Err(_) => {
             let text = gold["text"].as_str().ok_or("no text")?;
@@ -306,6 +333,7 @@ fn walk(folder: &Path, name: String) -> Result<Walk> {
     Ok(Walk {
         heard: read(source, Format::from_file_name(&file)?, &bytes)?,
         gold: items.iter().map(Gold::read).collect(),
+        recording: folder.join(format!("{name}.opus")),
         name,
     })
 }

@@ -38,7 +38,7 @@ pub(crate) fn measure(stream: &[Walk]) -> Result<()> {
     let base = Learnt::default().lexicon()?;
     let jobs: Vec<Lived> = honest.iter().map(|walk| lived(&base, walk)).collect();
     let mut known = Learnt::default();
-    let accepted = known.learn(&jobs, false)?;
+    let accepted = known.learn(&jobs, false, false)?;
     let before = f1(&known.lexicon()?, read);
     println!(
         "{accepted} honest lessons; F1 of {} others {before:.4}",

@@ -120,13 +120,12 @@ impl<'a> Corner<'a> {
                     false => self
                         .lexicon()
                         .closest_words(tokens, window, text, free)
-                        .filter(|found| {
-                            found.distance <= limit(self.lexicon(), tokens, found)
-                                && !self.all_everyday(&found.tokens)
-                        })
+                        .filter(|found| found.distance <= limit(self.lexicon(), tokens, found))
                         .map(|found| {
-                            let heard = words_of(tokens, &found.tokens);
-                            (BTreeSet::from([heard]), found.distance)
+                            // Everyday words are never the name, but they may have sounded like it.
+                            let strange = !self.all_everyday(&found.tokens);
+                            let heard = strange.then(|| words_of(tokens, &found.tokens));
+                            (heard.into_iter().collect(), found.distance)
                         }),
                 };
                 if let (Some((also, distance)), Some(of)) = (also, self.belongs(kind)) {

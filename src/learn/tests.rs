@@ -170,6 +170,29 @@ fn a_strange_word_for_a_known_thing_is_learnt_on_the_second_occasion() {
     assert_eq!(told(&[first, again], Verdict::Passes), [STRANGE_WORD]);
 }
 
+/// Everyday words are not written down with its name: from then on it is known by its sound.
+#[test]
+fn a_name_heard_as_everyday_words_is_learnt_without_them() {
+    let mut jobs = [hallway(
+        "one",
+        "The brought is missing.",
+        "brort",
+        "missing",
+    )];
+    // Its trade tells the group that it belongs to.
+    jobs[0].confirmed[0].trade = Some("tiler".to_owned());
+    let study = Study::new(lexicon(), &jobs);
+    let names: Vec<Teaching> = lessons(&study)
+        .into_iter()
+        .map(|lesson| lesson.teaching)
+        .filter(|teaching| matches!(teaching, Teaching::Term { .. }))
+        .collect();
+    let [Teaching::Term { term, also, .. }] = &names[..] else {
+        panic!("{names:?}");
+    };
+    assert_eq!((&*term.name, also.len()), ("brort", 0));
+}
+
 #[test]
 fn a_lesson_that_breaks_what_was_confirmed_does_not_pass() {
     let jobs = [

@@ -347,7 +347,18 @@ impl Lexicon {
     /// split, numbers parted from units, in British spelling. [`Token::word`] counts from 0 in
     /// `words`.
     pub fn tokens(&self, words: &[Word]) -> Vec<Token> {
-        tokens::tokens(words, &self.spellings)
+        tokens::tokens(words, &self.spellings, |run| self.heard_right(run))
+    }
+
+    /// Returns true where words as heard are a name that this vocabulary has: it may have learnt it since
+    /// a second look took them for another.
+    fn heard_right(&self, words: &[Word]) -> bool {
+        let text: Vec<&str> = words.iter().map(|word| &*word.text).collect();
+        let tokens = self.tokens_of(&text.join(" "));
+        self.spot(&tokens).iter().any(|hit| {
+            let whole = hit.tokens == (0..tokens.len());
+            whole && hit.how == How::Exact && matches!(hit.kind, Kind::Element | Kind::Defect)
+        })
     }
 
     /// Returns every exact, inflected and known-misheard hit, overlapping ones too, ordered by start,

@@ -63,16 +63,29 @@ const ENDINGS: &[(&str, &str)] = &[
 /// The dropped *g* of many accents: *rockin'*.
 const DROPPED: &str = "in'";
 
-/// Returns the tokens of heard words; [`Token::word`] counts from 0 in `words` and never falls.
-pub(super) fn tokens(words: &[Word], spellings: &Spellings) -> Vec<Token> {
+/// Returns the tokens of heard words; [`Token::word`] counts from 0 in `words` and never falls. Words that
+/// a second look took for others are read as heard where `heard_right` says so of them.
+pub(super) fn tokens(
+    words: &[Word],
+    spellings: &Spellings,
+    heard_right: impl Fn(&[Word]) -> bool,
+) -> Vec<Token> {
     let mut tokens = Vec::new();
-    let mut noise_until = 0;
+    let (mut noise_until, mut right_until) = (0, 0);
     for (index, word) in words.iter().enumerate() {
         noise_until = noise_until.max(end_of_noise(words, index));
         if index < noise_until {
             continue;
         }
-        let mut norms = split(word.meant.as_deref().unwrap_or(&word.text));
+        let begins = word.meant.as_deref().is_some_and(|meant| !meant.is_empty());
+        if begins && index >= right_until {
+            let run = index..Word::end_of(words, index);
+            if heard_right(&words[run.clone()]) {
+                right_until = run.end;
+            }
+        }
+        let meant = word.meant.as_deref().filter(|_| index >= right_until);
+        let mut norms = split(meant.unwrap_or(&word.text));
         mark(&mut norms, words.get(index + 1));
         for norm in norms {
             let norm = spellings.british(&norm);
@@ -347,7 +360,7 @@ mod tests {
                 .into_iter()
                 .map(|text| Word { text, recording: 1, span: None, probability: 1.0, line_end: false, meant: None })
                 .collect();
-            let tokens = tokens(&words, &Spellings::default());
+            let tokens = tokens(&words, &Spellings::default(), |_| false);
             prop_assert!(tokens.windows(2).all(|pair| pair[0].word <= pair[1].word));
             prop_assert!(tokens.iter().all(|token| token.word < words.len()));
             prop_assert!(tokens.iter().all(|token| !token.norm.is_empty()));

@@ -275,8 +275,19 @@ mod tests {
         assert_eq!(meant, [None, Some("basin tap"), Some(""), None]);
         assert_eq!(words[1].text, "Mason");
         let lexicon = crate::lexicon::Lexicon::embedded().unwrap();
-        let tokens = lexicon.tokens(&words);
-        let norms: Vec<(&str, usize)> = tokens.iter().map(|t| (&*t.norm, t.word)).collect();
-        assert_eq!(norms, [("the", 0), ("basin", 1), ("tap", 1), ("drips", 3)]);
+        let read = |lexicon: &crate::lexicon::Lexicon| -> Vec<(String, usize)> {
+            let tokens = lexicon.tokens(&words).into_iter();
+            tokens.map(|t| (t.norm, t.word)).collect()
+        };
+        let expected =
+            |norms: [(&str, usize); 4]| norms.map(|(norm, word)| (norm.to_owned(), word));
+        let looked_again = [("the", 0), ("basin", 1), ("tap", 1), ("drips", 3)];
+        assert_eq!(read(lexicon), expected(looked_again));
+        // A vocabulary that has learnt the words since takes them as they were heard.
+        let learnt = "[[element]]\nname = \"mason tap\"\ngroup = \"plumbing\"\n";
+        let own = [("own.toml".into(), learnt.to_owned())];
+        let own = crate::lexicon::Lexicon::load(&own).unwrap();
+        let as_heard = [("the", 0), ("mason", 1), ("tap", 2), ("drips", 3)];
+        assert_eq!(read(&own), expected(as_heard));
     }
 }

@@ -99,6 +99,11 @@ pub(super) fn verdict(one: &Judged) -> String {
         Verdict::Passes => format!("mends {mends}, breaks none"),
         Verdict::NotNeeded => format!("mends {mends}, which another lesson mends as well"),
         Verdict::SeenOnce => "too little for such a lesson, so it was not tried".to_owned(),
+        // Old words cannot tell whether the recogniser will write a name once it leans towards it.
+        Verdict::MendsNothing if matches!(lesson.teaching, Teaching::Term { .. }) => {
+            "mends nothing in what was heard before; with --insist new recordings are listened to for it"
+                .to_owned()
+        }
         Verdict::MendsNothing => "mends nothing in these jobs".to_owned(),
         Verdict::Breaks if one.effect.broken.is_empty() => {
             "breaks something beside the other lessons".to_owned()
