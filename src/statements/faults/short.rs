@@ -142,8 +142,9 @@ pub(super) fn off(
         .iter()
         .any(|h| h.kind == Kind::Element && h.tokens.end == at && h.tokens.start >= clause.start);
     let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
-    // Recognisers write "door's off" as "doors off".
-    let one = before.strip_suffix('s').unwrap_or(before);
+    // Recognisers write "door's off" as "doors off"; "shoes off" is said at the door.
+    let one = before.strip_suffix('s').filter(|_| before != "shoes");
+    let one = one.unwrap_or(before);
     let fixed = FIXED_ON.contains(&before) || FIXED_ON.contains(&one);
     (word(tokens, at) == "off" && last && thing && fixed).then(|| own(at..at + 1, "off".into()))
 }
