@@ -6,14 +6,15 @@
 //! ```
 //!
 //! A folder holds `NAME.gold.json` (the expected list) with `NAME.json` or `heard/NAME.json` (what was
-//! recognised; without it the words spoken are taken). With --listen the recordings `NAME.opus` are heard
-//! anew with what was learnt so far, as a new recording would be, half a minute each. The walk-rounds of STREAM are taken in the order of their names. Each is proposed with what was learnt
+//! recognised; without it the words spoken are taken). With --listen the recordings `NAME.opus` are
+//! heard anew with what was learnt so far, as a new recording would be, half a minute each. The
+//! walk-rounds of STREAM are taken in the order of their names. Each is proposed with what was learnt
 //! so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
-//! guard is accepted, and every one taken out that is found to do harm. With --insist he also insists on
-//! names of his own that mend nothing and break nothing: the words of old jobs cannot tell whether the
-//! recogniser will write a name that it leans towards. Printed for each: corrections an
-//! item, and the share of items right before correction (F1), with the lexicon as it comes and with what
-//! was learnt; with --show also each lesson with its effect. OTHERS are walk-rounds by other voices, read
+//! guard is accepted, and every one taken out that is found to do harm. With --insist he also insists
+//! on names of his own that mend nothing and break nothing: the words of old jobs cannot tell whether
+//! the recogniser will write a name that it leans towards. Printed for each: corrections an item, and
+//! the share of items right before correction (F1), with the lexicon as it comes and with what was
+//! learnt; with --show also each lesson with its effect. OTHERS are walk-rounds by other voices, read
 //! before and after. With an overlay given by --with nothing is learnt: printed is what that is worth.
 //! With --jobs it is timed how long learning from so many takes. With --wrong the corrections are wrong
 //! on purpose, and printed is what that changes (`wrong.rs`).

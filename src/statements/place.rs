@@ -342,13 +342,10 @@ fn change(
     // unless one goes there.
     let at_fault = reading.within(&(clause.end..sentence.tokens.end)).any(|p| {
         let piece = &reading.pieces[p];
-        piece.kind == PieceKind::Defect && !piece.negated
-            || piece.kind == PieceKind::Phrase && piece.text == "same-again"
+        piece.kind == PieceKind::Defect && !piece.negated || same_again(piece)
     });
     let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
-    let again = reading
-        .piece_at(next)
-        .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "same-again");
+    let again = reading.piece_at(next).is_some_and(same_again);
     let alone = alone && !again;
     let cupboard =
         storage && (ends || again) && bare && at_fault && !alone && !going && !sentence.paused();
@@ -419,6 +416,11 @@ fn change(
         going,
         ..to(lexicon, place, clause.start)
     })
+}
+
+/// *Likewise*, *the same here*.
+fn same_again(piece: &Piece) -> bool {
+    piece.kind == PieceKind::Phrase && piece.text == "same-again"
 }
 
 /// Returns the change to a place that is announced outright, by the words from `start` on.

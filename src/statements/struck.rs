@@ -25,11 +25,10 @@ const BLOW_WITHIN: usize = 7;
 
 /// Takes out the elements and faults that are only part of what dealt a blow, where a fault is told before.
 pub(super) fn leave_out_blows(tokens: &[Token], sentence: &Sentence, chosen: &mut Vec<Piece>) {
-    let mut faults = chosen.iter().filter(|p| p.kind == PieceKind::Defect);
-    let Some(first) = faults.next().map(|p| p.tokens.end) else {
+    let Some(fault) = chosen.iter().find(|p| p.kind == PieceKind::Defect) else {
         return;
     };
-    if let Some(blow) = blow(tokens, first..sentence.tokens.end) {
+    if let Some(blow) = blow(tokens, fault.tokens.end..sentence.tokens.end) {
         chosen.retain(|p| {
             !blow.contains(&p.tokens.start)
                 || !matches!(p.kind, PieceKind::Element | PieceKind::Defect)

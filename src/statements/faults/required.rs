@@ -228,11 +228,14 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
     // "A hundred and fifty off the wall" is no coming away.
     let off = off_a_thing(tokens, &found).filter(|_| less);
     let (quality, of) = match off {
-        Some(off) => ("too close", off),
+        Some(off) => (TOO_CLOSE, off),
         None => (quality, at..at + cue.len()),
     };
     Some(Piece::own_words(PieceKind::Defect, of, quality.into()).worth(CUE_WORTH))
 }
+
+/// The fault of what is nearer to a thing than it may be.
+const TOO_CLOSE: &str = "too close";
 
 /// Returns the words right after the figure found that tell from which thing beside it it was taken:
 /// *150 mm **off the wall***. From a floor it is a height.
@@ -343,11 +346,14 @@ pub(super) fn below_what(tokens: &[Token], at: usize, sentence: Range<usize>) ->
     if !(less || short || more) || !wanted {
         return None;
     }
-    last_number(
+    let found = last_number(
         tokens,
         at.saturating_sub(FIGURE_REACH).max(sentence.start)..at,
     )?;
-    let quality = quality(tokens, sentence.start..at, !more, false);
+    let quality = match off_a_thing(tokens, &found) {
+        Some(_) if !more => TOO_CLOSE,
+        _ => quality(tokens, sentence.start..at, !more, false),
+    };
     Some(Piece::own_words(PieceKind::Defect, at..what + 1, quality.into()).worth(CUE_WORTH))
 }
 

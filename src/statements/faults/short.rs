@@ -143,9 +143,11 @@ pub(super) fn off(
         .any(|h| h.kind == Kind::Element && h.tokens.end == at && h.tokens.start >= clause.start);
     let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
     // Recognisers write "door's off" as "doors off"; "shoes off" is said at the door.
-    let one = before.strip_suffix('s').filter(|_| before != "shoes");
-    let one = one.unwrap_or(before);
-    let fixed = FIXED_ON.contains(&before) || FIXED_ON.contains(&one);
+    let mut singular = before
+        .strip_suffix('s')
+        .filter(|_| before != "shoes")
+        .into_iter();
+    let fixed = FIXED_ON.contains(&before) || singular.any(|one| FIXED_ON.contains(&one));
     (word(tokens, at) == "off" && last && thing && fixed).then(|| own(at..at + 1, "off".into()))
 }
 

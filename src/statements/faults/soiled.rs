@@ -120,8 +120,9 @@ pub(super) fn soiled(
     let how = word(tokens, at + 1);
     if has && SQUEEZED.contains(&how) && at + 1 < clause.end {
         let end = at + 2 + usize::from(word(tokens, at + 2) == "out");
-        let text = said(tokens, at..end.min(clause.end));
-        return Some(Piece::own_words(PieceKind::Defect, at..end.min(clause.end), text).worth(5.0));
+        let fault = at..end.min(clause.end);
+        let text = said(tokens, fault.clone());
+        return Some(Piece::own_words(PieceKind::Defect, fault, text).worth(5.0));
     }
     let on = next;
     while next < clause.end && ON.contains(&word(tokens, next)) {
