@@ -26,6 +26,24 @@ fn room(context: &WhisperContext) -> usize {
     usize::try_from(context.n_text_ctx()).unwrap_or(0).max(2)
 }
 
+/// Returns the tokens before a window's first word, where `prompt` came before, as `whisper_full` has them.
+pub(super) fn opening(context: &WhisperContext, prompt: &[i32]) -> Vec<i32> {
+    let mut opening = Vec::new();
+    if !prompt.is_empty() {
+        // As much of its end as whisper.cpp itself goes by.
+        let room = room(context) / 2 - 1;
+        opening.push(context.token_prev());
+        opening.extend_from_slice(&prompt[prompt.len().saturating_sub(room)..]);
+    }
+    opening.push(context.token_sot());
+    if context.is_multilingual() {
+        let english = whisper_rs::get_lang_id("en").unwrap_or(0);
+        opening.extend([context.token_lang(english), context.token_transcribe()]);
+    }
+    opening.push(context.token_not());
+    opening
+}
+
 /// The sound of one window, listened to and ready to be held against words.
 pub(super) struct Weigher<'a> {
     context: &'a WhisperContext,
@@ -45,26 +63,12 @@ impl<'a> Weigher<'a> {
         threads: usize,
         prompt: &[i32],
     ) -> Weigher<'a> {
-        let mut opening = Vec::new();
-        if !prompt.is_empty() {
-            // As much of its end as whisper.cpp itself goes by.
-            let room = room(context) / 2 - 1;
-            opening.push(context.token_prev());
-            opening.extend_from_slice(&prompt[prompt.len().saturating_sub(room)..]);
-        }
-        let english = whisper_rs::get_lang_id("en").unwrap_or(0);
-        opening.extend([
-            context.token_sot(),
-            context.token_lang(english),
-            context.token_transcribe(),
-            context.token_not(),
-        ]);
         Weigher {
             context,
             state,
             threads,
             read: Vec::new(),
-            opening,
+            opening: opening(context, prompt),
         }
     }
 
