@@ -144,6 +144,11 @@ impl Scene<'_> {
             if before && pronoun && boundaries > 0 {
                 score += 0.5 * PRONOUN;
             }
+            // "It hits the switch, there's no stop": what is absent is named after *no*.
+            let elsewhere = before && boundaries > 0;
+            if elsewhere && wants_object(self.tokens(), defect) && self.says_no(defect) {
+                continue;
+            }
             let within = self.in_phrase(&noun) && !self.measured_on(&noun);
             // "A thousand and twenty above the floor": what it is measured from is not at fault.
             let figured = before && defect.term.is_none() && defect.text.contains("too ");
@@ -407,6 +412,17 @@ impl Scene<'_> {
             )
         })
         .flatten()
+    }
+}
+
+impl Scene<'_> {
+    /// *there's **no** stop*, ***without** a guard*.
+    fn says_no(&self, defect: &Piece) -> bool {
+        let last = &self.tokens()[defect.tokens.end - 1].norm;
+        matches!(
+            last.as_str(),
+            "no" | "without" | "lacking" | "lacks" | "minus"
+        )
     }
 }
 

@@ -180,6 +180,12 @@ impl Walk<'_> {
             // "He's counted again."
             let verb =
                 aside && class(self.word(again.start - 1)) != Class::Adverb && own.is_empty();
+            // "Outside again": back there.
+            let own_clause = |c: &Range<usize>| c.start < again.start && c.contains(&again.start);
+            let back = again.len() == 1
+                && self.word(again.start) == "again"
+                && from == again.start
+                && sentence.clauses.iter().any(|c| own_clause(&c.tokens));
             // "Swapped it with the next one along".
             let before = again.start.checked_sub(1).map_or("", |at| self.word(at));
             let article = again.start.checked_sub(2).map_or("", |at| self.word(at));
@@ -188,6 +194,7 @@ impl Walk<'_> {
             let along = again.start..(again.end + 1).min(rest.end);
             (self.says_same(again) || own.is_empty() || !self.elsewhere(&along))
                 && !verb
+                && !back
                 && !compared
         });
         let made_from = self.drafts.len();

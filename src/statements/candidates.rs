@@ -25,6 +25,7 @@ pub(super) fn candidates(
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, tokens, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
+        .filter(|h| !(h.kind == Kind::Remedy && ends_a_name(h, hits)))
         .filter(|h| {
             !(h.kind == Kind::Defect
                 && (works(lexicon, tokens, h, hits) || not_a_fault(lexicon, tokens, sentence, h)))
@@ -32,12 +33,15 @@ pub(super) fn candidates(
         .map(|h| piece(lexicon, tokens, without_lead(tokens, h.clone())))
         .collect();
     let missing = lexicon.find(Kind::Defect, faults::MISSING);
-    out.extend(faults::faults(tokens, sentence, hits).into_iter().map(|p| {
-        if p.text == faults::MISSING {
-            Piece { term: missing, ..p }
-        } else {
-            p
-        }
+    let running_out = lexicon.find(Kind::Defect, "running out");
+    let shapes = faults::faults(tokens, sentence, hits).into_iter();
+    out.extend(shapes.map(|p| match p.text.as_str() {
+        faults::MISSING => Piece { term: missing, ..p },
+        faults::OUT => Piece {
+            term: running_out,
+            ..p
+        },
+        _ => p,
     }));
     out.into_iter()
         .map(|piece| faults::with_verb(tokens, piece))
@@ -224,6 +228,16 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
             before,
             Class::Determiner | Class::Open | Class::Position | Class::Number
         )
+}
+
+/// *no draught **seal round** it*: a thing, not what to do.
+fn ends_a_name(remedy: &Hit, hits: &[Hit]) -> bool {
+    let start = remedy.tokens.start;
+    hits.iter().any(|h| {
+        h.kind == Kind::Element
+            && h.how == How::Exact
+            && (h.tokens.start + 1..h.tokens.end).contains(&start)
+    })
 }
 
 /// *silicone round the bath's peeling*: at the head of its clause, before a verb and a fault, the

@@ -58,7 +58,8 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
     }
     let measured = units::after_number(r, end).is_some();
     let whole = (1.0..=LARGEST_COUNT).contains(&value) && value.fract() == 0.0;
-    let named = at > 0 && BEFORE_NAME.contains(&r.norm(at - 1));
+    let named =
+        at > 0 && BEFORE_NAME.contains(&r.norm(at - 1)) && r.pause_after(at - 1) == Pause::None;
     if value == 1.0 && r.norm(end) == "in" {
         // A gradient: "one in forty".
         if let Some(second) = numbers::read(r, end + 1) {

@@ -27,13 +27,19 @@ use mishap::{
     done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with, through_it,
 };
 use required::{below_what, both_ends, required};
-use short::{gives, light_out, off, only_if, only_part_way, only_so_many, stops_short, when_tried};
+use short::{
+    gives, light_out, measured_out, off, only_if, only_part_way, only_so_many, stops_short,
+    when_tried,
+};
 use soiled::soiled;
 use std::ops::Range;
 use undone::{left_undone, not_done, not_there, un_done};
 
 /// The lexicon name of the defect *something that ought to be there is not*.
 pub const MISSING: &str = "missing";
+
+/// What is so far from where it should be, and nothing tells in which way.
+pub(super) const OUT: &str = "out";
 
 /// Particles that belong to the verb before them: *put back*, *dressed down*.
 const PARTICLES: &[&str] = &[
@@ -75,6 +81,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 only_part_way,
                 only_so_many,
                 light_out,
+                measured_out,
                 gives,
                 only_if,
                 when_tried,

@@ -86,6 +86,8 @@ pub(super) fn not_a_fault(
     let adjective = matches!(word, "high" | "low")
         && class(before) == Class::Determiner
         && class(after) == Class::Open;
+    // "Missing at high level".
+    let level = matches!(word, "high" | "low") && after == "level";
     // "Gaps are three all round": told, not complained of.
     let told = matches!(word, "gap" | "gaps")
         && matches!(after, "is" | "are" | "'s")
@@ -133,6 +135,7 @@ pub(super) fn not_a_fault(
         || very
         || tries
         || adjective
+        || level
         || told
         || noted
         || after == "solid"

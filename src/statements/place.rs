@@ -286,6 +286,8 @@ fn change(
     let next = place.tokens.end;
     let next = match (word(next), word(next + 1), word(next + 2)) {
         ("itself", _, _) => next + 1,
+        // "Outside again": back there.
+        ("again", _, _) if next + 1 == clause.end => next + 1,
         ("to", "begin" | "start" | "finish", "with" | "off" | "indoors" | "outdoors") => next + 3,
         ("to", "begin" | "start" | "finish", _) => next + 2,
         _ => next,

@@ -9,6 +9,7 @@ use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose, piece_at};
 use super::sentence::{Sentence, sentences};
 use super::struck::leave_out_blows;
+use super::units::is_length;
 use crate::items::Measurement;
 use crate::lexicon::{Hit, Kind, Lexicon, Token};
 use crate::speech::Transcript;
@@ -143,31 +144,20 @@ fn stands_alone(lexicon: &Lexicon, sentence: &Sentence, place: &Piece) -> bool {
         && sentence.clauses.iter().any(|c| c.tokens == place.tokens)
 }
 
-/// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault.
+/// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault. *Ten mil low* is one.
 fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
     piece.kind == PieceKind::Defect
         && piece.tokens.len() == 1
+        && !FALLS_SHORT.contains(&tokens[piece.tokens.start].norm.as_str())
         && piece.term.is_some_and(|t| lexicon.defect(t).weak)
         && piece.tokens.start.checked_sub(1).is_some_and(|at| {
             let before = tokens[at].norm.as_str();
-            class(before) == Class::Number
-                || matches!(
-                    before,
-                    "mil"
-                        | "mm"
-                        | "millimetre"
-                        | "millimetres"
-                        | "metre"
-                        | "metres"
-                        | "inch"
-                        | "inches"
-                        | "foot"
-                        | "feet"
-                        | "cm"
-                        | "m"
-                )
+            class(before) == Class::Number || is_length(before)
         })
 }
+
+/// Words after a length that tell by how much something is not where it should be.
+const FALLS_SHORT: &[&str] = &["low", "short", "out"];
 
 /// People on a site.
 const PERSONS: &[&str] = &[

@@ -139,6 +139,25 @@ pub fn in_millimetres(unit: &str) -> Option<f64> {
     })
 }
 
+/// Returns true for a word that is a unit of length.
+pub(super) fn is_length(word: &str) -> bool {
+    matches!(
+        word,
+        "mil"
+            | "mm"
+            | "millimetre"
+            | "millimetres"
+            | "metre"
+            | "metres"
+            | "inch"
+            | "inches"
+            | "foot"
+            | "feet"
+            | "cm"
+            | "m"
+    )
+}
+
 fn is_metre(word: &str) -> bool {
     matches!(word, "metre" | "metres" | "meter" | "meters")
 }

@@ -16,6 +16,9 @@ const LARGEST_COUNT: u32 = 50;
 /// Numbers larger than this before a comma are a line of an earlier list, not a count.
 const MOST_HEADED: u32 = 9;
 
+/// What is counted begins within so many words after the count: *two of the lower* drawer fronts.
+const COUNTED_WITHIN: usize = 4;
+
 impl Walk<'_> {
     /// Gives measurements, counts, remedies, hedges and the rest to the items they belong to.
     pub(super) fn attach(
@@ -67,7 +70,13 @@ impl Walk<'_> {
             if scene.struck.iter().any(|r| r.contains(&piece.tokens.start)) {
                 continue;
             }
-            let Some(target) = nearest(&self.drafts, piece.tokens.start) else {
+            // "… is loose, and two of the drawer fronts are out of line": what follows a count is counted.
+            let counted = made.clone().find(|&d| {
+                let follows = piece.tokens.end..piece.tokens.end + COUNTED_WITHIN;
+                piece.kind == PieceKind::Count
+                    && follows.contains(&self.drafts[d].element.tokens.start)
+            });
+            let Some(target) = counted.or_else(|| nearest(&self.drafts, piece.tokens.start)) else {
                 continue;
             };
             let clause = scene.clause(piece.tokens.start);

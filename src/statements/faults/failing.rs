@@ -151,6 +151,16 @@ pub(super) fn too_much(
     ))
 }
 
+/// What water, air and people do *out of* a thing, or what is broken from it: no fault of where it is.
+#[rustfmt::skip]
+const FLOWS: &[&str] = &[
+    "drain", "drains", "draining", "flow", "flows", "flowing", "leak", "leaks", "leaking", "drip", "drips", "dripping",
+    "pour", "pours", "pouring", "seep", "seeps", "seeping", "weep", "weeps", "weeping", "blow", "blows", "blowing",
+    "get", "gets", "getting", "go", "goes", "going", "walk", "walking", "looking", "see",
+    // "A chip out of the tray".
+    "chip", "chips", "chunk", "chunks", "piece", "pieces", "lump", "lumps", "bite", "bit", "nick", "nicks",
+];
+
 /// *out of its groove*, *out of reach*.
 pub(super) fn out_of(
     tokens: &[Token],
@@ -159,6 +169,11 @@ pub(super) fn out_of(
     _: &[Hit],
 ) -> Option<Piece> {
     if word(tokens, at) != "out" || word(tokens, at + 1) != "of" {
+        return None;
+    }
+    // "Water doesn't drain out of the shower", "it's leaking out of the trap".
+    let before = at.checked_sub(1).filter(|before| clause.contains(before));
+    if before.is_some_and(|before| FLOWS.contains(&word(tokens, before))) {
         return None;
     }
     let noun = at + 2 + usize::from(matches!(word(tokens, at + 2), "its" | "the" | "their"));

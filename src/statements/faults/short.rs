@@ -3,8 +3,9 @@
 
 use super::super::grammar::{Class, class};
 use super::super::piece::Piece;
+use super::super::units::is_length;
 use super::mishap::own;
-use super::{said, word};
+use super::{OUT, said, word};
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
@@ -193,6 +194,21 @@ pub(super) fn gives(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]
         .then(|| own(at..at + 1, "gives".into()))
 }
 
+/// *eight mil **out***, *twelve mil **out** across the leaf*, ***out** eight mil*; *out of plumb* is a fault by
+/// itself.
+pub(super) fn measured_out(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let after_length = at > clause.start && is_length(word(tokens, at - 1));
+    let before_length = class(word(tokens, at + 1)) == Class::Number
+        && (at + 2..at + 4).any(|t| t < clause.end && is_length(word(tokens, t)));
+    (word(tokens, at) == OUT && (after_length || before_length) && word(tokens, at + 1) != "of")
+        .then(|| own(at..at + 1, OUT.into()))
+}
+
 /// *two of six **out***, *the downlight nearest the door is **out***.
 pub(super) fn light_out(
     tokens: &[Token],
@@ -205,6 +221,8 @@ pub(super) fn light_out(
         matches!(before, "is" | "are" | "'s") || class(before) == Class::Number || before == "them";
     let from = clause.start.saturating_sub(LAMP_REACH);
     let lamp = (from..at).any(|t| LAMPS.contains(&word(tokens, t)));
-    (word(tokens, at) == "out" && at + 1 == clause.end && state && lamp)
+    let after = word(tokens, at + 1);
+    let ends = at + 1 == clause.end || class(after) == Class::Preposition && after != "of";
+    (word(tokens, at) == OUT && ends && state && lamp)
         .then(|| own(at..at + 1, "not working".into()))
 }
