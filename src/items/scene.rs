@@ -22,7 +22,7 @@ const QUANTITIES: &[&str] = &[
     "length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair",
     "patch", "strip", "one", "some", "two", "three", "four", "both", "most", "part", "parts",
     "bits", "rest", "number", "inside", "outside", "half", "kind", "sort", "majority", "load",
-    "bunch",
+    "loads", "tons", "bunch",
 ];
 
 /// How many tokens before it may stand that something runs to a thing.

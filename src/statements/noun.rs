@@ -143,6 +143,8 @@ const NOT_A_THING: &[&str] = &[
     "stuff",
     "lot",
     "lots",
+    "loads",
+    "tons",
     "plenty",
     "yet",
     "drawing",
