@@ -413,9 +413,7 @@ impl Scene<'_> {
         })
         .flatten()
     }
-}
 
-impl Scene<'_> {
     /// *there's **no** stop*, ***without** a guard*.
     fn says_no(&self, defect: &Piece) -> bool {
         let last = &self.tokens()[defect.tokens.end - 1].norm;

@@ -174,16 +174,14 @@ impl Walk<'_> {
         // "On the other one it's cross threaded": another thing like it, with a fault of its own.
         let again = again.filter(|again| {
             let own = self.kinds_in(&(again.end..rest.end), PieceKind::Defect);
-            let aside = again.len() == 1
-                && self.word(again.start) == "again"
-                && scene.clause(again.start).start < again.start;
+            let bare = again.len() == 1 && self.word(again.start) == "again";
+            let aside = bare && scene.clause(again.start).start < again.start;
             // "He's counted again."
             let verb =
                 aside && class(self.word(again.start - 1)) != Class::Adverb && own.is_empty();
             // "Outside again": back there.
             let own_clause = |c: &Range<usize>| c.start < again.start && c.contains(&again.start);
-            let back = again.len() == 1
-                && self.word(again.start) == "again"
+            let back = bare
                 && from == again.start
                 && sentence.clauses.iter().any(|c| own_clause(&c.tokens));
             // "Swapped it with the next one along".
