@@ -15,6 +15,9 @@
 //!   of an eighth or finer (*proud by three eighths*) is inches. `approximate` is not set by this.
 //! - A number from 100 on is millimetres too before words of height or extent: *four hundred off the
 //!   floor*, *six hundred long*; and any before a length: *nineteen over the storey*.
+//! - How far a thing is out needs no unit either (*sits twelve proud*, *nine out of level*), nor a number
+//!   that is held against another (*only ninety, and it needs a hundred and fifty*), nor one with tenths;
+//!   with a hot thing before it a number is degrees Celsius (*the hot tap's at thirty-eight*).
 //! - *Two mil, no, three*: the second number has the unit of the first. What a size should be is left
 //!   out where the sentence also tells what it is.
 //! - `spoken` goes on over words of direction: *400 off the floor*, *19 mm leaning in*.
@@ -26,6 +29,9 @@
 mod approximate;
 mod bare;
 mod direction;
+mod expected;
+mod heat;
+mod offset;
 mod over;
 mod quantity;
 

@@ -24,6 +24,8 @@ pub(super) fn unit_word(r: Reader<'_>, at: usize) -> Option<Unit> {
     match r.norm(at) {
         "square" if is_metre(next) => unit("m²", 2),
         "square" if matches!(next, "foot" | "feet") => unit("ft²", 2),
+        "seconds" | "secs" if near(r, at, TAKING) => unit("s", 1),
+        "minutes" | "mins" if near(r, at, TAKING) => unit("min", 1),
         "mm" | "mil" | "mill" | "mils" | "mills" | "millimetre" | "millimetres" | "millimeter"
         | "millimeters" => unit("mm", 1),
         "milli" | "mili" if is_metre(next) => unit("mm", 2),
@@ -173,6 +175,8 @@ const AFTER_INCHES: &[&str] = &[
     "crack", "low", "below", "above", "drop", "hole",
 ];
 
+/// Words of how long a thing takes: without them a few minutes are the speaker's.
+const TAKING: &[&str] = &["takes", "took", "taking", "take"];
 const FLOWING: &[&str] = &[
     "water", "flow", "flows", "flush", "litre", "litres", "paint", "bottle",
 ];

@@ -19,6 +19,14 @@ const MOST_HEADED: u32 = 9;
 /// What is counted begins within so many words after the count: *two of the lower* drawer fronts.
 const COUNTED_WITHIN: usize = 4;
 
+/// Words with which a sentence begins that concludes from the one before.
+const CONCLUDES: &[&str] = &[
+    "that", "that's", "so", "which", "i", "i'd", "it", "over", "under", "too",
+];
+
+/// More figures than this in one sentence are a round of measuring, of which most are in order.
+const MOST_FIGURES: usize = 2;
+
 impl Walk<'_> {
     /// Gives measurements, counts, remedies, hedges and the rest to the items they belong to.
     pub(super) fn attach(
@@ -130,6 +138,7 @@ impl Walk<'_> {
                 _ => {}
             }
         }
+        self.concluded_from(&rest, made_from);
         // *Last of all, …* only leads on.
         let says = |at: usize| {
             let word = self.word(at);
@@ -145,6 +154,41 @@ impl Walk<'_> {
         {
             self.drafts[at].remarks.push(rest);
         }
+    }
+}
+
+impl Walk<'_> {
+    /// *System pressure's two point nine cold. **That's far too high.***: the figure from which a fault is
+    /// concluded may be told in the sentence before, which made nothing itself.
+    fn concluded_from(&mut self, rest: &Range<usize>, made_from: usize) {
+        let Some(draft) = self.drafts.get(made_from) else {
+            return;
+        };
+        let Some((place, before)) = self.stays.iter().rev().nth(1).cloned() else {
+            return;
+        };
+        let concludes = CONCLUDES.contains(&self.word(rest.start)) || draft.element_carried;
+        let told = self.drafts[..made_from].iter().rev().take(REACH);
+        let told = told.into_iter().any(|d| d.tokens.end > before.start);
+        let figures = self.kinds_in(&before, PieceKind::Measure);
+        if !draft.measures.is_empty()
+            || place != self.place
+            || !concludes
+            || told
+            || figures.is_empty()
+            || figures.len() > MOST_FIGURES
+            || self.phrase(&before, "positive").is_some()
+        {
+            return;
+        }
+        let figures: Vec<usize> = figures
+            .iter()
+            .map(|&i| self.reading.pieces[i].value as usize)
+            .collect();
+        self.unused.retain(|(range, _)| *range != before);
+        let draft = &mut self.drafts[made_from];
+        draft.measures = figures;
+        draft.cover(&before);
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::approximate::{words_after, words_before};
 use super::bare::bare_unit;
+use super::expected;
 use crate::statements::numbers::{self, Reading};
 use crate::statements::reader::{Pause, Reader};
 use crate::statements::units::{self, Unit};
@@ -51,67 +52,35 @@ pub(super) fn all(r: Reader<'_>) -> Vec<Quantity> {
         free_from = end;
         found.append(&mut here);
     }
-    without_expected(r, found)
+    expected::left_out(r, found)
 }
 
 /// Reads a number whose unit was said just before: *two mil, no, **three***; *should be ten inches,
-/// and I've got **six***.
+/// and I've got **six***; *five mil one end and **eleven** the other*.
 fn measured_again(r: Reader<'_>, at: usize, before: &Quantity) -> Option<Quantity> {
     let from = before.tokens.end;
     if at <= from || at - from > AGAIN_REACH || r.sentence_ends_within(from - 1, at) {
         return None;
     }
     let corrected = ["no", "sorry", "correction"].contains(&r.norm(at - 1));
-    let found =
-        expected(r, before) && ["got", "is", "'s", "only", "reads"].contains(&r.norm(at - 1));
-    let number = numbers::read(r, at).filter(|n| r.stands_alone(n.end))?;
+    let found = expected::said_before(r, before.tokens.start)
+        && ["got", "is", "'s", "only", "reads"].contains(&r.norm(at - 1));
+    let number = numbers::read(r, at)?;
+    let other_end = at_other_end(r, number.end);
+    let alone = r.stands_alone(number.end) || other_end;
     let lengths = before.unit != "ratio";
-    (lengths && (corrected || found))
+    (lengths && alone && (corrected || found || other_end))
         .then(|| quantity(at, number.end, number.value, None, before.unit))
+}
+
+/// *Eleven **the other***, *thirty-two **at the other end***.
+fn at_other_end(r: Reader<'_>, end: usize) -> bool {
+    let at = end + usize::from(matches!(r.norm(end), "at" | "on"));
+    r.is(at, &["the", "other"])
 }
 
 /// How many tokens after a quantity its unit still goes for a number.
 const AGAIN_REACH: usize = 8;
-
-/// Leaves out what a size should be, where the sentence also tells what it is.
-fn without_expected(r: Reader<'_>, found: Vec<Quantity>) -> Vec<Quantity> {
-    let should: Vec<bool> = found.iter().map(|q| expected(r, q)).collect();
-    let told = |i: usize| {
-        (0..found.len()).any(|j| {
-            let (first, second) = (&found[i.min(j)].tokens, &found[i.max(j)].tokens);
-            !should[j] && !r.sentence_ends_within(first.end - 1, second.start)
-        })
-    };
-    let keep: Vec<bool> = (0..found.len()).map(|i| !should[i] || !told(i)).collect();
-    let kept = found.into_iter().zip(keep).filter(|(_, keep)| *keep);
-    kept.map(|(quantity, _)| quantity).collect()
-}
-
-/// True where the words before a quantity say that it is what should be.
-fn expected(r: Reader<'_>, quantity: &Quantity) -> bool {
-    EXPECTED
-        .iter()
-        .any(|words| r.ends_with(quantity.tokens.start, words))
-}
-
-const EXPECTED: &[&[&str]] = &[
-    &["should", "be"],
-    &["supposed", "to", "be"],
-    &["meant", "to", "be"],
-    &["ought", "to", "be"],
-    &["needs", "to", "be"],
-    &["wants", "to", "be"],
-    &["has", "to", "be"],
-    &["must", "be"],
-    &["limit", "is"],
-    &["limit", "of"],
-    &["maximum", "is"],
-    &["maximum", "of"],
-    &["minimum", "is"],
-    &["minimum", "of"],
-    &["instead", "of"],
-    &["rather", "than"],
-];
 
 /// Returns the quantity that starts at `at`, or several for *ten by twenty mil*; none where none
 /// starts there.
@@ -153,8 +122,14 @@ fn quantity(at: usize, end: usize, value: f64, max: Option<f64>, unit: &'static 
 
 /// Reads *a metre*, *an inch and a half*, *a mil or two*.
 fn article_and_unit(r: Reader<'_>, at: usize) -> Option<Quantity> {
-    let starts_alone = r.norm(at) == "inch" && r.is(at + 1, &["and"]);
-    let unit_at = at + usize::from(!starts_alone);
+    let starts_alone =
+        matches!(r.norm(at), "inch" | "mil" | "foot" | "metre") && r.is(at + 1, &["and"]);
+    // "A full inch", "a good foot".
+    let whole = usize::from(matches!(
+        r.norm(at + 1),
+        "full" | "good" | "whole" | "clear"
+    ));
+    let unit_at = at + usize::from(!starts_alone) * (1 + whole);
     if !starts_alone && !matches!(r.norm(at), "a" | "an") {
         return None;
     }
@@ -177,6 +152,7 @@ fn article_and_unit(r: Reader<'_>, at: usize) -> Option<Quantity> {
         },
         unit,
     );
+    found.approximate |= whole == 1 && r.norm(at + 1) == "good";
     if matches!(r.norm(found.tokens.end), "or") && r.norm(found.tokens.end + 1) == "two" {
         found.max = Some(2.0);
         found.approximate = true;
@@ -348,7 +324,10 @@ fn finish(r: Reader<'_>, at: usize, first: Reading, unit: Unit) -> Quantity {
         return found;
     }
     let second_unit = unit_after(r, second.end);
-    let bare = second_unit.is_none() && with_and == 0 && r.stands_alone(second.end);
+    let alone = r.stands_alone(second.end)
+        || r.norm(second.end) == "against"
+        || r.is(second.end, &["of", "it"]);
+    let bare = second_unit.is_none() && with_and == 0 && alone;
     // "Six foot or two" and "six foot by two" never come here: the number follows directly.
     match unit.name {
         "ft" if second.value < 12.0 => {

@@ -271,6 +271,136 @@ fn bare_numbers_are_sizes_before_words_of_extent_and_lengths() {
 }
 
 #[test]
+fn bare_numbers_are_sizes_with_words_of_how_far_a_thing_is_out() {
+    check(&[
+        ("short of the newel by seven", "7 mm"),
+        ("out of level by nine toward the wrong end", "9 mm"),
+        ("it stands proud of the next by four", "4 mm"),
+        ("closed by three of them", ""),
+        ("the cover is sitting twelve proud of the slabs", "12 mm"),
+        ("the frame stands thirty above the slabs", "30 mm"),
+        ("there are two above the door", ""),
+        ("the joint is open, twenty two deep", "22 mm"),
+        ("the quilt's only fifty thick", "50 mm"),
+        ("two deep scratches", ""),
+        ("the flashing stops three hundred short", "300 mm"),
+        ("turf two hundred short of the patio", "200 mm"),
+        ("we're two short", ""),
+        ("it's nine out", "9 mm"),
+        ("there's two out", ""),
+        ("two out of four", ""),
+        ("the frame is six out of plumb", "6 mm"),
+        ("a blister two hundred across", "200 mm"),
+        ("spindle gap, one hundred and four", "104 mm"),
+        ("a strip fifteen wide", "15 mm"),
+        ("I put a rule on it, ninety-five long", "95 mm"),
+        (
+            "the gate post leans, twenty five out in its height",
+            "25 mm",
+        ),
+        ("a tiny crack, nought point two wide", "0.2 mm"),
+        (
+            "lippage between two of them, one point eight, limit one",
+            "1.8 mm",
+        ),
+        ("drawing one point five of the set", ""),
+        ("system pressure's two point nine cold", "2.9 bar"),
+        (
+            "clearance hob to hood, six hundred and ten measured",
+            "610 mm",
+        ),
+        ("plaster bowed, nine under a straightedge", "9 mm"),
+        ("the shelf sags a full inch at the middle", "1 in"),
+        ("the strip's a good foot long", "~1 ft"),
+        ("a line of tape, metre and a half long", "1.5 m"),
+        ("on the rim, mil and a half", "1.5 mm"),
+        ("one metre ten of it", "1.1 m"),
+        ("the room's two point nine by three point four", ""),
+        ("you'd feel that with a bare foot", ""),
+        (
+            "the hearth's projecting four hundred and ten in front of the stove",
+            "410 mm",
+        ),
+        (
+            "the overhang's varying between twenty and twenty eight",
+            "20..28 mm",
+        ),
+        ("it's at nine fifty", "950 mm"),
+        ("I'm at number nine fifty", ""),
+    ]);
+}
+
+#[test]
+fn a_number_held_against_another_is_a_size() {
+    check(&[
+        ("it's only ninety and it needs a hundred and fifty", "90 mm"),
+        (
+            "it's too far, nine hundred, and six hundred's the limit",
+            "900 mm",
+        ),
+        (
+            "one sits at two hundred and forty from the bowl and we want three hundred",
+            "240 mm",
+        ),
+        (
+            "I'm getting seven thirty five and it should be seven seventy five",
+            "735 mm",
+        ),
+        ("upstand ninety eight, hundred and fifty required", "98 mm"),
+        ("it's at nine fifty. Drawing says eight hundred", "950 mm"),
+        (
+            "only holding twenty eight of water and that should be fifty",
+            "28 mm",
+        ),
+        (
+            "headroom's one metre eighty seven against two metres",
+            "1.87 m",
+        ),
+        ("there's two sockets and there should be four", ""),
+        ("plot seven wants a hundred and fifty", ""),
+        ("it needs a hundred and fifty", ""),
+        ("its rating is IP twenty, should be sixty five", ""),
+        (
+            "that radiator's at forty six, the others are at sixty five",
+            "46 °C",
+        ),
+    ]);
+}
+
+#[test]
+fn bare_temperatures_and_times() {
+    check(&[
+        ("the hot tap's only at thirty eight", "38 °C"),
+        ("the mixing valve delivers forty six", "46 °C"),
+        (
+            "thermostatic valve delivers forty six, forty one is the cap",
+            "46 °C",
+        ),
+        ("the radiator only gets up to forty six", "~46 °C"),
+        (
+            "the hot at the bath comes out at fifty six degrees",
+            "56 deg",
+        ),
+        ("turn the hot down to forty", ""),
+        ("it took seventy five seconds to come through", "75 s"),
+        ("the sink took four minutes to drain", "4 min"),
+        ("give me five minutes", ""),
+        ("I'll be ten seconds", ""),
+    ]);
+}
+
+#[test]
+fn the_other_end_has_the_same_unit() {
+    check(&[
+        ("it's five mil one end and eleven the other", "5 mm; 11 mm"),
+        (
+            "out by twenty at one end, thirty two at the other",
+            "20 mm; 32 mm",
+        ),
+    ]);
+}
+
+#[test]
 fn a_figure_said_again_keeps_its_unit() {
     check(&[
         ("three mil, no, four", "3 mm; 4 mm"),

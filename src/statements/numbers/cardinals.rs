@@ -40,7 +40,9 @@ pub(super) fn below_thousand(r: Reader<'_>, at: usize) -> Option<(u64, usize)> {
         "hundred" | "thousand" => (1, at),
         _ => below_hundred(r, at)?,
     };
-    if r.norm(after) != "hundred" || count == 0 {
+    // "Ninety-eight, hundred and fifty required": two numbers.
+    let apart = after > at && r.pause_after(after - 1) != Pause::None;
+    if r.norm(after) != "hundred" || count == 0 || apart {
         return Some((count.into(), after));
     }
     let hundreds = u64::from(count) * 100;
@@ -50,7 +52,10 @@ pub(super) fn below_thousand(r: Reader<'_>, at: usize) -> Option<(u64, usize)> {
     }
     let rest = end + usize::from(r.norm(end) == "and");
     match below_hundred(r, rest) {
-        Some((n, after)) if n > 0 => Some((hundreds + u64::from(n), after)),
+        // "Nine hundred, and six hundred's the limit": another number begins.
+        Some((n, after)) if n > 0 && r.norm(after) != "hundred" => {
+            Some((hundreds + u64::from(n), after))
+        }
         _ => Some((hundreds, end)),
     }
 }

@@ -46,6 +46,7 @@ fn reads_cardinals() {
         ("nought", "0"),
         ("zero", "0"),
         ("two and three", "2 3"),
+        ("nine hundred and six hundred", "900 600"),
         ("fifty and sixty", "50 60"),
         ("oh two tiles", "2"),
         ("a tile", ""),
