@@ -4,7 +4,7 @@
 //!
 //! What is done once, at the start (reading the lexicon, spelling its wordings out in sounds), is told
 //! apart. Each row is the least of several runs, since other programs can only add to it. Memory is the
-//! most that the process has had (Linux only).
+//! most that the process has had so far (Linux only).
 //!
 //! ```sh
 //! cargo run --release --example reading_speed
@@ -33,7 +33,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     propose(&lexicon, &transcript(&text, 20)?);
     println!("first words           {:>8.1?}", begun.elapsed());
 
-    println!("\n     words   items      time   µs a word");
+    println!("\n     words   items      time µs a word     memory");
     let mut words = LONGEST / 64;
     while words <= LONGEST {
         row("", &lexicon, &transcript(&text, words)?);
@@ -52,9 +52,6 @@ fn main() -> Result<(), Box<dyn Error>> {
         let part = format!("{} % ", tenths * 10);
         row(&part, &smaller, &transcript(&text, LONGEST / 4)?);
     }
-    if let Some(memory) = most_memory() {
-        println!("\nmemory at most {memory}");
-    }
     Ok(())
 }
 
@@ -67,7 +64,8 @@ fn row(part: &str, lexicon: &Lexicon, transcript: &Transcript) {
     }
     let words = transcript.words.len();
     let each = least.as_secs_f64() * 1e6 / words as f64;
-    println!("{part:>6}{words:>6} {items:>6} {least:>10.1?} {each:>8.1}");
+    let memory = most_memory().unwrap_or_default();
+    println!("{part:>6}{words:>6} {items:>6} {least:>10.1?} {each:>8.1} {memory:>10}");
 }
 
 /// Returns the spoken texts in the order of their files' names.

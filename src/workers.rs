@@ -6,6 +6,21 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 /// than they gain time.
 const MOST: usize = 4;
 
+/// Fewer things than this that take some microseconds each are done before threads have started: a
+/// walk-round of ten minutes has some 150 sentences.
+const MANY: usize = 300;
+
+/// Returns the same as [`each`], for work of which only a great many are worth sharing out.
+pub(crate) fn each_of_many<T: Sync, R: Send>(
+    things: &[T],
+    work: impl Fn(&T) -> R + Sync,
+) -> Vec<R> {
+    match things.len() < MANY {
+        true => things.iter().map(work).collect(),
+        false => each(things, work),
+    }
+}
+
 /// Returns what `work` makes of each thing, in the order of the things: who did which, and who was
 /// done first, changes nothing.
 pub(crate) fn each<T: Sync, R: Send>(things: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {

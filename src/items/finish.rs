@@ -15,6 +15,7 @@ use crate::lexicon::{How, Kind, Lexicon};
 use crate::speech::{Transcript, Word};
 use crate::statements::reading::Reading;
 use crate::time::Span;
+use crate::workers::each_of_many;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -26,18 +27,19 @@ pub(crate) fn items(
     transcript: &Transcript,
     walked: &Walked,
 ) -> Vec<(Item, Features)> {
+    let drafts = walked.drafts.iter().filter(|d| d.withdrawn.is_none());
+    let made = each_of_many(&drafts.collect::<Vec<_>>(), |draft| {
+        let mut item = item(lexicon, reading, transcript, walked, draft);
+        let place = walked.terms[draft.place];
+        let features = confidence::features(lexicon, reading, draft, place);
+        item.confidence = confidence::of(&features, lexicon.sureness());
+        (item, features)
+    });
     let mut seen = BTreeMap::new();
-    walked
-        .drafts
-        .iter()
-        .filter(|d| d.withdrawn.is_none())
-        .enumerate()
-        .map(|(at, draft)| {
-            let mut item = item(lexicon, reading, transcript, walked, draft);
-            let place = walked.terms[draft.place];
-            let features = confidence::features(lexicon, reading, draft, place);
-            item.confidence = confidence::of(&features, lexicon.sureness());
-            item.number = at as u32 + 1;
+    made.into_iter()
+        .zip(1..)
+        .map(|((mut item, features), number)| {
+            item.number = number;
             let twin: &mut u32 = seen.entry(item.id.clone()).or_insert(0);
             if *twin > 0 {
                 item.id = digest(&format!("{} {twin}", item.id));

@@ -112,6 +112,14 @@ impl Scene<'_> {
             .checked_sub(1)
             .is_some_and(|t| self.tokens()[t].norm == "which");
         let pronoun = relative || (clause.start..at).any(|t| self.stands_for(t));
+        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let somebody = matches!(
+            word(clause.start),
+            "somebody" | "someone" | "they" | "he" | "whoever"
+        );
+        let takes_up = somebody
+            && clause.contains(&defect.tokens.end)
+            && matches!(word(defect.tokens.end), "it" | "them");
         let subject = noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at);
         let has_subject = subject.is_some() || pronoun || self.has_subject(&clause, defect);
         let own_topic = self
@@ -150,6 +158,10 @@ impl Scene<'_> {
                 continue;
             }
             let within = self.in_phrase(&noun) && !self.measured_on(&noun);
+            // "Somebody walked on the insulation and squashed *it*".
+            if before && within && takes_up {
+                score += PRONOUN;
+            }
             // "A thousand and twenty above the floor": what it is measured from is not at fault.
             let figured = before && defect.term.is_none() && defect.text.contains("too ");
             if figured && (within || self.of_the_requirement(&piece.tokens, at)) {
@@ -186,7 +198,7 @@ impl Scene<'_> {
                 let object = wants_object(self.tokens(), defect) && boundaries == 0;
                 score -= if object && gap <= 1 {
                     -AFTER - ATTRIBUTIVE
-                } else if object && gap <= 4 {
+                } else if object && gap <= 4 && !self.behind_another(&noun, defect) {
                     -AFTER
                 } else if within && self.tied(&noun) && boundaries == 0 && gap <= 4 {
                     0.05
@@ -414,6 +426,20 @@ impl Scene<'_> {
         .flatten()
     }
 
+    /// *no **strapping** on the water tank*: another noun stands right behind the words of the defect, and
+    /// the thing behind a preposition after it.
+    fn behind_another(&self, noun: &Noun, defect: &Piece) -> bool {
+        let next = defect.tokens.end;
+        let word = |at: usize| self.tokens()[at].norm.as_str();
+        let named = next < noun.tokens.start
+            && class(word(next)) == Class::Open
+            && word(next).len() > 3
+            && self.reading.piece_at(next).is_none()
+            && class(word(next + 1)) == Class::Preposition
+            && word(next + 1) != "of";
+        named && self.in_phrase(noun)
+    }
+
     /// *there's **no** stop*, ***without** a guard*.
     fn says_no(&self, defect: &Piece) -> bool {
         let last = &self.tokens()[defect.tokens.end - 1].norm;
@@ -444,8 +470,11 @@ pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
         && next.checked_sub(1).is_some_and(|last| {
             participle(word(Some(last))) || matches!(word(Some(last)), "over" | "through")
         });
+    // "The handle's missing its key".
+    let lacks = word(Some(next)) == "its";
     done_to
         || left
+        || lacks && defect.text == crate::statements::faults::MISSING
         || defect.text == crate::statements::faults::MISSING
             && !defect.tokens.is_empty()
             && matches!(

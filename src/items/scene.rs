@@ -90,15 +90,22 @@ impl Scene<'_> {
         )
     }
 
-    /// Returns where the noun phrase starts with its determiners, numbers and words of position.
+    /// Returns where the noun phrase starts with its determiners, numbers, words of position, and an
+    /// adjective between them: *on **the long** wall*.
     pub(crate) fn phrase_start(&self, noun: &Noun) -> usize {
+        let class_before = |at: usize| {
+            let before = at.checked_sub(1).filter(|before| *before >= self.from);
+            before.map(|before| class(&self.tokens()[before].norm))
+        };
         let mut at = noun.tokens.start;
-        while at > self.from
-            && matches!(
-                class(&self.tokens()[at - 1].norm),
-                Class::Determiner | Class::Number | Class::Position
-            )
-        {
+        let adjective = class_before(at) == Some(Class::Open)
+            && self.reading.piece_at(at - 1).is_none()
+            && class_before(at - 1) == Some(Class::Determiner);
+        at -= usize::from(adjective);
+        while matches!(
+            class_before(at),
+            Some(Class::Determiner | Class::Number | Class::Position)
+        ) {
             at -= 1;
         }
         at
@@ -171,6 +178,20 @@ impl Scene<'_> {
 
     /// True where the clause opens with *there's a* and the fault, and goes on to say at what.
     pub(super) fn brings_in(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        self.tells_anew(clause, defect, |noun| !self.to_the_side_of(noun))
+    }
+
+    /// The same, also where it only says beside what: *there's a crack **to the left of the doors***.
+    pub(super) fn there_is(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        self.tells_anew(clause, defect, |_| true)
+    }
+
+    fn tells_anew(
+        &self,
+        clause: &Range<usize>,
+        defect: &Piece,
+        counts: impl Fn(&Noun) -> bool,
+    ) -> bool {
         let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
         let there = clause
             .clone()
@@ -181,6 +202,7 @@ impl Scene<'_> {
             clause.contains(&noun.tokens.start)
                 && defect.tokens.end < noun.tokens.start
                 && self.in_phrase(&noun)
+                && counts(&noun)
         });
         there && at_what
     }
@@ -244,14 +266,26 @@ impl Scene<'_> {
             )
     }
 
-    /// ***by** the plug*, ***next to** the door*.
+    /// ***by** the plug*, ***next to** the door*, ***to the left of** the window*.
     pub(super) fn beside(&self, noun: &Noun) -> bool {
-        let at = self.phrase_start(noun);
-        at > self.from
-            && matches!(
-                self.tokens()[at - 1].norm.as_str(),
+        self.to_the_side_of(noun)
+            || matches!(
+                self.before_phrase(noun, 1),
                 "by" | "beside" | "near" | "opposite" | "past" | "below" | "above"
             )
+    }
+
+    /// ***to the left of** the window*.
+    fn to_the_side_of(&self, noun: &Noun) -> bool {
+        self.before_phrase(noun, 1) == "of"
+            && matches!(self.before_phrase(noun, 2), "left" | "right")
+    }
+
+    /// Returns the word that stands so many before a noun phrase.
+    fn before_phrase(&self, noun: &Noun, back: usize) -> &str {
+        let at = self.phrase_start(noun).checked_sub(back);
+        let at = at.filter(|at| *at >= self.from);
+        at.map_or("", |at| self.tokens()[at].norm.as_str())
     }
 
     /// True where the words before `at` bring in something new: *one*, *a*, *several*.

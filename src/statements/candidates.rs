@@ -26,6 +26,7 @@ pub(super) fn candidates(
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Remedy && ends_a_name(h, hits)))
+        .filter(|h| !(h.kind == Kind::Remedy && tells_when(tokens, h)))
         .filter(|h| {
             !(h.kind == Kind::Defect
                 && (works(lexicon, tokens, h, hits) || not_a_fault(lexicon, tokens, sentence, h)))
@@ -238,6 +239,16 @@ fn ends_a_name(remedy: &Hit, hits: &[Hit]) -> bool {
             && h.how == How::Exact
             && (h.tokens.start + 1..h.tokens.end).contains(&start)
     })
+}
+
+/// *drips **after you** turn it off*: when something happens, not what to do.
+fn tells_when(tokens: &[Token], remedy: &Hit) -> bool {
+    let before = |back: usize| {
+        let at = remedy.tokens.start.checked_sub(back);
+        at.map_or("", |at| tokens[at].norm.as_str())
+    };
+    matches!(before(1), "you" | "i" | "we")
+        && matches!(before(2), "after" | "once" | "when" | "until" | "time")
 }
 
 /// *silicone round the bath's peeling*: at the head of its clause, before a verb and a fault, the

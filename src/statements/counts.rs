@@ -60,6 +60,8 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
     let whole = (1.0..=LARGEST_COUNT).contains(&value) && value.fract() == 0.0;
     let named =
         at > 0 && BEFORE_NAME.contains(&r.norm(at - 1)) && r.pause_after(at - 1) == Pause::None;
+    // "Rocking by the step, four of them".
+    let named = named && !r.is(end, &["of", "them"]);
     if value == 1.0 && r.norm(end) == "in" {
         // A gradient: "one in forty".
         if let Some(second) = numbers::read(r, end + 1) {
@@ -67,7 +69,9 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
         }
     }
     let before = if at > 0 { r.norm(at - 1) } else { "" };
-    let announced = value > 1.0 && BEFORE_LONE_COUNT.contains(&before);
+    // "No, make that three".
+    let put_right = RIGHT.iter().any(|words| r.ends_with(at, words));
+    let announced = value > 1.0 && (BEFORE_LONE_COUNT.contains(&before) || put_right);
     let lone = r.stands_alone(end) && !announced && r.norm(end) != "of";
     if measured || !whole || named || lone || NOT_THINGS.contains(&r.norm(end)) {
         return Found::Other(end);
@@ -83,6 +87,9 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
 const BEFORE_LONE_COUNT: &[&str] = &[
     "are", "is", "'s", "all", "another", "got", "these", "those", "other", "just", "only",
 ];
+
+/// Words that put a count right.
+const RIGHT: &[&[&str]] = &[&["make", "that"], &["make", "it"], &["call", "it"]];
 
 /// Words after which a number is a name.
 const BEFORE_NAME: &[&str] = &[

@@ -77,9 +77,9 @@ pub fn suspicions(lexicon: &Lexicon, transcript: &Transcript, from: usize) -> Ve
     for sentence in &reading.sentences {
         let opening = sentence.tokens.start + OPENING;
         let mut named = reading
-            .places
+            .places_within(&sentence.tokens)
             .iter()
-            .filter(|p| sentence.tokens.contains(&p.tokens.start) && p.tokens.start <= opening);
+            .filter(|p| p.tokens.start <= opening);
         place = named.next_back().map_or(place, |p| p.term);
         if reading.tokens[sentence.tokens.end - 1].word < from {
             continue;

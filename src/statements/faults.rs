@@ -28,8 +28,8 @@ use mishap::{
 };
 use required::{below_what, both_ends, required};
 use short::{
-    gives, light_out, measured_out, off, only_if, only_part_way, only_so_many, stops_short,
-    when_tried,
+    compared, gives, light_out, measured_out, off, only_if, only_part_way, only_so_many,
+    stops_short, when_tried,
 };
 use soiled::soiled;
 use std::ops::Range;
@@ -87,6 +87,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 when_tried,
                 off,
                 off_its,
+                compared,
             ];
             out.extend(
                 shapes

@@ -1,6 +1,7 @@
 //! From words and term hits to statements: who said what about which element, where.
 
 pub mod announcement;
+mod asked;
 mod candidates;
 mod counts;
 pub mod doubts;

@@ -255,8 +255,14 @@ pub fn subject_before(
     {
         start -= 1;
     }
-    // "I further observed condensation": what the speaker does.
-    if start > from && matches!(tokens[start - 1].norm.as_str(), "i" | "we") {
+    // "I further observed condensation", "whoever painted this left a drip": what somebody does.
+    let somebody = |word: &str| {
+        matches!(
+            word,
+            "i" | "we" | "they" | "whoever" | "somebody" | "someone" | "who"
+        )
+    };
+    if start > from && somebody(&tokens[start - 1].norm) {
         return None;
     }
     // "the gap round the pipe": the head stands before the preposition.
@@ -313,13 +319,11 @@ pub fn object_after(tokens: &[Token], pieces: &[Piece], at: usize, to: usize) ->
 fn usable(tokens: &[Token], pieces: &[Piece], at: usize) -> bool {
     let word = tokens[at].norm.as_str();
     class(word) == Class::Open
+        && piece_at(pieces, at).is_none_or(|p| p.kind == PieceKind::Place)
         && !hesitation(word)
         && !EVALUATIVE.contains(&word)
         && !NOT_A_THING.contains(&word)
         && !word.ends_with("ly")
-        && !pieces
-            .iter()
-            .any(|p| p.tokens.contains(&at) && !matches!(p.kind, PieceKind::Place))
 }
 
 fn own(tokens: &[Token], range: Range<usize>) -> Option<Noun> {

@@ -4,7 +4,7 @@ mod name;
 mod way;
 
 use super::grammar::{Class, class, opener};
-use super::piece::{Piece, PieceKind};
+use super::piece::{Piece, PieceKind, piece_at};
 use super::reading::Reading;
 use super::sentence::Sentence;
 use crate::lexicon::{Lexicon, PlaceKind, TermId};
@@ -127,8 +127,7 @@ fn begun_in(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence) -> Option
             && (matches!(word(at + 1), "in" | "with" | "at") && word(at + 2) == "it"
                 || word(at + 1) == "there" && word(at) != "go")
     })?;
-    let mut before = reading.places.iter().rev();
-    let place = before.find(|p| p.tokens.end <= at && sentence.tokens.start <= p.tokens.start)?;
+    let place = reading.places_within(&(sentence.tokens.start..at)).last()?;
     Some(PlaceChange {
         going: true,
         tokens: sentence.tokens.start..at + 2,
@@ -163,7 +162,7 @@ fn change(
             .piece_at(at)
             .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change")
     };
-    let in_place = |at: usize| reading.places.iter().any(|p| p.tokens.contains(&at));
+    let in_place = |at: usize| piece_at(&reading.places, at).is_some();
     // "Room one, that's the study", "back outside by the slider, that's the back porch".
     let glossed = (word(sentence.tokens.start) == "room"
         || GOING.contains(&word(sentence.tokens.start))

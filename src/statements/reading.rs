@@ -13,6 +13,7 @@ use super::units::is_length;
 use crate::items::Measurement;
 use crate::lexicon::{Hit, Kind, Lexicon, Token};
 use crate::speech::Transcript;
+use crate::workers::each_of_many;
 use std::ops::Range;
 
 /// What a transcript says, sentence by sentence, before anything is concluded from it.
@@ -49,12 +50,20 @@ impl Reading {
 
     /// Returns the elements named within `range`.
     pub fn elements_within(&self, range: &Range<usize>) -> &[Piece] {
-        let from = self
-            .elements
-            .partition_point(|e| e.tokens.start < range.start);
-        let to = self.elements.partition_point(|e| e.tokens.end <= range.end);
-        &self.elements[from..to.max(from)]
+        within(&self.elements, range)
     }
+
+    /// Returns the places named within `range`.
+    pub fn places_within(&self, range: &Range<usize>) -> &[Piece] {
+        within(&self.places, range)
+    }
+}
+
+/// Returns those of the pieces, which stand in order, that lie within `range`.
+fn within<'a>(pieces: &'a [Piece], range: &Range<usize>) -> &'a [Piece] {
+    let from = pieces.partition_point(|p| p.tokens.start < range.start);
+    let to = pieces.partition_point(|p| p.tokens.end <= range.end);
+    &pieces[from..to.max(from)]
 }
 
 /// Reads a transcript.
@@ -68,52 +77,71 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         sentences(&tokens, &transcript.words),
         &hits,
     );
-    let mut pieces = Vec::new();
-    let mut places = Vec::new();
-    let mut elements = Vec::new();
     let mut from = 0;
-    for sentence in &sentences {
-        let to = from + hits[from..].partition_point(|h| h.tokens.start < sentence.tokens.end);
-        let own = &hits[from..to];
-        from = to;
-        let mut candidates = candidates(lexicon, &tokens, sentence, own);
-        candidates.extend(numbers(&tokens, sentence, &measured));
-        places.extend(choose(
-            candidates
-                .iter()
-                .filter(|p| {
-                    p.kind == PieceKind::Place
-                        && (sentence.paused()
-                            || sure(&tokens, p)
-                            || stands_alone(lexicon, sentence, p))
-                })
-                .cloned()
-                .collect(),
-        ));
-        elements.extend(choose(
-            candidates
-                .iter()
-                .filter(|p| p.kind == PieceKind::Element)
-                .cloned()
-                .collect(),
-        ));
-        let mut chosen = choose(candidates);
-        leave_out_blows(&tokens, sentence, &mut chosen);
-        hazards(lexicon, &tokens, own, &mut chosen);
-        chosen.retain(|p| !dimension(lexicon, &tokens, p));
-        familiar(lexicon, &tokens, sentence, &mut chosen);
-        mishearings(lexicon, &tokens, sentence, own, &mut chosen);
-        negate(&tokens, sentence, &mut chosen);
-        pieces.extend(chosen);
-    }
-    let measurements = measured.into_iter().map(|(_, m)| m).collect();
-    Reading {
-        tokens,
-        sentences,
-        pieces,
+    let parts: Vec<(&Sentence, &[Hit])> = sentences
+        .iter()
+        .map(|sentence| {
+            let to = from + hits[from..].partition_point(|h| h.tokens.start < sentence.tokens.end);
+            let own = &hits[from..to];
+            from = to;
+            (sentence, own)
+        })
+        .collect();
+    let said = each_of_many(&parts, |(sentence, own)| {
+        pieces_of(lexicon, &tokens, &measured, sentence, own)
+    });
+    let mut reading = Reading::default();
+    for Pieces {
+        chosen,
         places,
         elements,
-        measurements,
+    } in said
+    {
+        reading.pieces.extend(chosen);
+        reading.places.extend(places);
+        reading.elements.extend(elements);
+    }
+    reading.measurements = measured.into_iter().map(|(_, m)| m).collect();
+    reading.sentences = sentences;
+    reading.tokens = tokens;
+    reading
+}
+
+/// What one sentence names: as [`Reading::pieces`], [`Reading::places`] and [`Reading::elements`].
+struct Pieces {
+    chosen: Vec<Piece>,
+    places: Vec<Piece>,
+    elements: Vec<Piece>,
+}
+
+fn pieces_of(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    measured: &[(Range<usize>, Measurement)],
+    sentence: &Sentence,
+    hits: &[Hit],
+) -> Pieces {
+    let mut candidates = candidates(lexicon, tokens, sentence, hits);
+    candidates.extend(numbers(tokens, sentence, measured));
+    let of = |kind: PieceKind, counts: &dyn Fn(&Piece) -> bool| {
+        let named = candidates.iter().filter(|p| p.kind == kind && counts(p));
+        choose(named.cloned().collect())
+    };
+    let places = of(PieceKind::Place, &|p| {
+        sentence.paused() || sure(tokens, p) || stands_alone(lexicon, sentence, p)
+    });
+    let elements = of(PieceKind::Element, &|_| true);
+    let mut chosen = choose(candidates);
+    leave_out_blows(tokens, sentence, &mut chosen);
+    hazards(lexicon, tokens, hits, &mut chosen);
+    chosen.retain(|p| !dimension(lexicon, tokens, p));
+    familiar(lexicon, tokens, sentence, &mut chosen);
+    mishearings(lexicon, tokens, sentence, hits, &mut chosen);
+    negate(tokens, sentence, &mut chosen);
+    Pieces {
+        chosen,
+        places,
+        elements,
     }
 }
 

@@ -209,7 +209,13 @@ fn counts_things(scene: &Scene<'_>, count: usize) -> bool {
             && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
             && !heads
     });
-    piece.value <= LARGEST_COUNT && (of || next)
+    // "No, make that three".
+    let word = |back: usize| {
+        let at = piece.tokens.start.checked_sub(back);
+        at.map_or("", |at| reading.tokens[at].norm.as_str())
+    };
+    let put_right = matches!(word(2), "make" | "call") && matches!(word(1), "that" | "it");
+    piece.value <= LARGEST_COUNT && (of || next || put_right)
 }
 
 fn safety_words(words: &[&str]) -> bool {

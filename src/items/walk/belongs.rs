@@ -162,6 +162,10 @@ impl Walk<'_> {
             if self.shows(scene, clause) {
                 return Belongs::Remark(made_from + current);
             }
+            let between = made[current].defects[0].tokens.end..defect.tokens.start;
+            if self.elsewhere(&between) {
+                return Belongs::Itself;
+            }
             if self.refers_back(scene, clause, defect, &made[current]) {
                 return Belongs::To(made_from + current);
             }
@@ -214,8 +218,13 @@ impl Walk<'_> {
         if choice.carried {
             let elsewhere =
                 self.elsewhere(&(scene.from..defect.tokens.start)) || self.another(defect);
+            let anew = scene.there_is(clause, defect);
             let last = self.drafts.last().filter(|d| {
-                !elsewhere && d.withdrawn.is_none() && index - d.sentence <= REACH && same(d)
+                !elsewhere
+                    && !anew
+                    && d.withdrawn.is_none()
+                    && index - d.sentence <= REACH
+                    && same(d)
             });
             return match last {
                 Some(_) => Belongs::To(self.drafts.len() - 1),

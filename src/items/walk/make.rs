@@ -80,7 +80,13 @@ impl Walk<'_> {
         let mut clauses = vec![clause.clone()];
         if let Some(here) = &choice.here {
             let own = scene.clause(here.start);
-            if own != *clause {
+            // "…, and the one above it is split": another thing than the one named.
+            let listed = self
+                .drafts
+                .last()
+                .is_some_and(|d| d.sentence == index && d.element.tokens == element.tokens);
+            let like_it = listed && self.elsewhere(clause);
+            if own != *clause && !like_it {
                 clauses.insert(usize::from(own.start > clause.start), own);
             }
         }

@@ -101,11 +101,10 @@ impl Walk<'_> {
 
     /// *Ground floor now.*: that is where the next rooms are, and sounds like none of them.
     fn names_a_storey(&self, sentence: &Sentence) -> bool {
-        let mut places = self.reading.places.iter();
+        let mut places = self.reading.places_within(&sentence.tokens).iter();
         places.any(|place| {
             let kind = place.term.map(|term| self.lexicon.place(term).kind);
-            let storey = kind == Some(PlaceKind::Whole) && place.text.contains("floor");
-            storey && sentence.tokens.contains(&place.tokens.start)
+            kind == Some(PlaceKind::Whole) && place.text.contains("floor")
         })
     }
 
@@ -226,7 +225,7 @@ impl Walk<'_> {
         let fault = self.reading.pieces[fault].term?;
         let mut things = self.reading.elements_within(&change.tokens).iter();
         let thing = things.rfind(|thing| {
-            let mut places = self.reading.places.iter();
+            let mut places = self.reading.places_within(&thing.tokens).iter();
             let has = |element| self.lexicon.befalls(fault, element) >= LIKELY;
             places.any(|place| place.tokens == thing.tokens) && thing.term.is_some_and(has)
         });

@@ -64,14 +64,13 @@ impl Walk<'_> {
         // "Same again in the lounge", "in bedroom two and bedroom three": where nothing is listed yet,
         // that is where it is.
         let mut going: Vec<Piece> = Vec::new();
-        for place in &self.reading.places {
+        for place in self.reading.places_within(&rest) {
             let at = place.tokens.start;
             let word = |back: usize| at.checked_sub(back).map_or("", |at| self.word(at));
-            let within = rest.start <= at && place.tokens.end <= rest.end;
             let inside =
                 word(1) == "the" && word(2) == "in" || word(1) == "in" && place.number.is_some();
             let joined = word(1) == "and" && going.last().is_some_and(|p| p.tokens.end + 1 == at);
-            if within && (inside || joined) {
+            if inside || joined {
                 going.push(place.clone());
             }
         }

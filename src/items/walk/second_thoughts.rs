@@ -9,7 +9,7 @@ use super::denial::HARMLESS;
 use super::{TAKEN_BACK, Walk};
 use crate::lexicon::TermId;
 use crate::statements::grammar::{Class, class, opener};
-use crate::statements::piece::PieceKind;
+use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
 
 /// How many sentences after the fault a second thought may come: in between one looks, tries and measures.
@@ -90,9 +90,14 @@ impl Walk<'_> {
             .into_iter()
             .any(|i| {
                 let piece = &self.reading.pieces[i];
-                let mut words = piece.tokens.clone().map(|at| self.word(at));
-                piece.term != about && !words.any(|word| HARMLESS.contains(&word))
+                piece.term != about && !piece.tokens.clone().any(|at| self.is_harmless_thing(at))
             })
+    }
+
+    /// A shadow, dust, water: not the *water* of a *water heater*.
+    fn is_harmless_thing(&self, at: usize) -> bool {
+        let part = |piece: &Piece| piece.kind == PieceKind::Element && piece.tokens.len() > 1;
+        HARMLESS.contains(&self.word(at)) && !self.reading.piece_at(at).is_some_and(part)
     }
 
     /// True where the words give a harmless account of what was taken for a fault.
@@ -153,7 +158,11 @@ impl Walk<'_> {
             let first = at == start;
             let before = at.wrapping_sub(1);
             let article = class(word(before)) == Class::Determiner || is(before);
-            let harmless_thing = HARMLESS.contains(&word(at)) && (first || article);
+            // "No light in the cupboard": one is missing.
+            let absent = first
+                && at.checked_sub(1).is_some_and(|b| self.word(b) == "no")
+                && class(word(at + 1)) == Class::Preposition;
+            let harmless_thing = self.is_harmless_thing(at) && (first || article) && !absent;
             let own = word(at) == "me" && is(before)
                 || matches!(word(at), "my" | "your") && OWN.contains(&word(at + 1));
             let well = is(before) && it(before.wrapping_sub(1)) || quite(before) || no && first;

@@ -225,7 +225,9 @@ pub(super) fn absent(
         && class(after) == Class::Open
         && !participle(after)
         && !after.ends_with("ly");
-    if nothing_follows || !noun || defect_follows || participle(first) && !of_a_thing {
+    // "It's no higher than the other one".
+    let compared = after == "than";
+    if nothing_follows || compared || !noun || defect_follows || participle(first) && !of_a_thing {
         return None;
     }
     // The worth of a two-word wording, so that a stray short reading does not break the phrase.

@@ -7,7 +7,9 @@ use super::super::grammar::{Class, class, hesitation, participle};
 use super::super::piece::{Piece, PieceKind};
 use super::{PARTICLES, said, speaker_before, word};
 use crate::lexicon::{Hit, Kind, Token};
+use std::collections::HashSet;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 /// Words that describe, praise, or tell what was done, and so are no fault by themselves. Everyday
 /// English of site talk; common practice, no source.
@@ -71,7 +73,7 @@ const NO_FAULT: &[&str] = &[
     "programmed", "paired", "flourishing", "thriving", "growing", "blooming", "floating",
     "skipping", "powered", "purged", "drained", "dusted", "hoovered", "washed", "inspected",
     "photographed", "siliconed", "caulked", "masticked", "pointed", "ducted", "earthed", "labelled",
-    "isolated",
+    "isolated", "equal", "matched", "symmetrical",
 ];
 
 /// Below this probability of any word of its clause a word that is not listed may as well be misheard.
@@ -115,15 +117,18 @@ pub(super) fn described(
 /// A word that no entry of the lexicon covers and that may name a fault.
 fn own_word(tokens: &[Token], at: usize, hits: &[Hit]) -> bool {
     let said = word(tokens, at);
+    // Asked of nearly every word that is spoken.
+    static NO_FAULTS: LazyLock<HashSet<&str>> =
+        LazyLock::new(|| NO_FAULT.iter().copied().collect());
     class(said) == Class::Open
         && said.len() > 2
         && !hesitation(said)
         && !said.ends_with("ly")
-        && !NO_FAULT.contains(&said)
+        && !hits.iter().any(|h| h.tokens.contains(&at))
+        && !NO_FAULTS.contains(said)
         && !said
             .strip_prefix("re")
-            .is_some_and(|verb| NO_FAULT.contains(&verb))
-        && !hits.iter().any(|h| h.tokens.contains(&at))
+            .is_some_and(|verb| NO_FAULTS.contains(verb))
 }
 
 /// What may follow a fault: the end of the clause, or a word that leads to where and how.
@@ -173,6 +178,10 @@ fn state(tokens: &[Token], at: usize, clause: &Range<usize>, hits: &[Hit]) -> Op
         before -= 1;
     }
     let is = COPULAS.contains(&word(tokens, before));
+    // "The opener's sensors aren't aligned": a thing that something has.
+    let owned = word(tokens, before) == "'s"
+        && word(tokens, at).ends_with('s')
+        && class(word(tokens, at + 1)) == Class::Verb;
     let denied = (clause.start..at).any(|t| matches!(word(tokens, t), "not" | "no" | "never"));
     let done = participle(word(tokens, at)) || word(tokens, at).ends_with("ing");
     let of_a_thing = hits
@@ -180,7 +189,7 @@ fn state(tokens: &[Token], at: usize, clause: &Range<usize>, hits: &[Hit]) -> Op
         .any(|h| h.kind == Kind::Element && h.tokens.end == before + 1);
     let end = with_particle(tokens, at, clause);
     let alone = ends(tokens, end, clause) && !leads_on(tokens, end, clause);
-    (!denied && alone && (is || done && of_a_thing)).then(|| {
+    (!denied && !owned && alone && (is || done && of_a_thing)).then(|| {
         let been = word(tokens, before) == "been" && done;
         let text = said(tokens, at..end);
         let text = if been { format!("been {text}") } else { text };

@@ -1,6 +1,6 @@
 //! *won't trip*, *too near*, *out of its groove*, *full of mortar*: a thing that fails or is too much.
 
-use super::super::grammar::{Class, class, hesitation};
+use super::super::grammar::{Class, class, hesitation, participle};
 use super::super::piece::{Piece, PieceKind};
 use super::{PARTICLES, denied, noun_after, said, speaker_before, word};
 use crate::lexicon::{Hit, Kind, Token};
@@ -144,10 +144,14 @@ pub(super) fn too_much(
     {
         return None;
     }
+    // "Planed too much": what was done says more.
+    let done = at.checked_sub(1).filter(|done| *done > clause.start);
+    let done = done.filter(|done| adjective == "much" && participle(word(tokens, *done)));
+    let from = done.unwrap_or(at);
     Some(Piece::own_words(
         PieceKind::Defect,
-        at..at + 2,
-        format!("too {adjective}"),
+        from..at + 2,
+        said(tokens, from..at + 2),
     ))
 }
 

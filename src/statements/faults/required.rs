@@ -1,122 +1,11 @@
 //! *should be four fifty*: a figure found that differs from the figure asked for.
 
+use super::super::asked::{BEFORE_IT, BEHIND_IT, Bound, RIGHT_BEHIND, SAYS};
 use super::super::piece::{Piece, PieceKind};
 use super::super::{Number, number_at};
 use super::{starts_with, word};
 use crate::lexicon::Token;
 use std::ops::Range;
-
-/// Which figures found are a fault.
-#[derive(Debug, Clone, Copy, PartialEq)]
-enum Bound {
-    /// Any other than the one asked for.
-    Exactly,
-    /// Smaller ones.
-    AtLeast,
-    /// Larger ones.
-    AtMost,
-}
-
-/// Words that say that a figure is a requirement, just before it: *should be*, *the limit is*.
-const BEFORE_IT: &[(Bound, &[&str])] = &[
-    (Bound::Exactly, &["should", "be"]),
-    (Bound::Exactly, &["should", "be", "having"]),
-    (Bound::Exactly, &["should", "have"]),
-    (Bound::Exactly, &["should", "have", "been"]),
-    (Bound::Exactly, &["needs", "to", "be"]),
-    (Bound::Exactly, &["need", "to", "be"]),
-    (Bound::Exactly, &["ought", "to", "be"]),
-    (Bound::Exactly, &["wants", "to", "be"]),
-    (Bound::Exactly, &["want", "to", "be"]),
-    (Bound::Exactly, &["wants", "to", "see"]),
-    (Bound::Exactly, &["supposed", "to", "be"]),
-    (Bound::Exactly, &["meant", "to", "be"]),
-    (Bound::Exactly, &["must", "be"]),
-    (Bound::AtLeast, &["should", "manage"]),
-    (Bound::AtLeast, &["should", "do"]),
-    (Bound::AtLeast, &["should", "get"]),
-    (Bound::Exactly, &["should", "read"]),
-    (Bound::Exactly, &["should", "give"]),
-    (Bound::Exactly, &["should", "measure"]),
-    (Bound::Exactly, &["has", "to", "be"]),
-    (Bound::Exactly, &["have", "to", "be"]),
-    (Bound::Exactly, &["want", "to", "see"]),
-    (Bound::Exactly, &["i", "would", "want"]),
-    (Bound::Exactly, WANT),
-    (Bound::Exactly, THEY_WANT),
-    (Bound::Exactly, WE_WANT),
-    (Bound::Exactly, NEEDS),
-    (Bound::Exactly, WANTS),
-    (Bound::Exactly, SAYS),
-    (Bound::AtMost, &["guidance", "stops", "at"]),
-    (Bound::AtLeast, &["or", "better"]),
-    (Bound::AtMost, LIMIT),
-    (Bound::AtMost, MAXIMUM),
-    (Bound::AtLeast, MINIMUM),
-    (Bound::Exactly, &["asks", "for"]),
-    (Bound::Exactly, &["asking", "for"]),
-    (Bound::Exactly, &["calls", "for"]),
-    (Bound::Exactly, &["requires"]),
-    (Bound::Exactly, &["drawing", "says"]),
-    (Bound::Exactly, &["spec", "says"]),
-    (Bound::Exactly, &["spec", "is"]),
-    (Bound::Exactly, &["specification", "says"]),
-    (Bound::Exactly, &["specification", "is"]),
-    (Bound::Exactly, &["requirement", "is"]),
-    (Bound::Exactly, &["regs", "say"]),
-    (Bound::Exactly, &["code", "is"]),
-    (Bound::Exactly, &["code", "says"]),
-    (Bound::AtLeast, &["minimum", "is"]),
-    (Bound::AtLeast, &["minimum", "of"]),
-    (Bound::AtMost, &["maximum", "is"]),
-    (Bound::AtMost, &["maximum", "of"]),
-    (Bound::AtMost, &["max", "is"]),
-    (Bound::AtMost, &["tolerance", "is"]),
-    (Bound::AtMost, &["limit", "is"]),
-    (Bound::AtMost, &["limit", "'s"]),
-];
-
-/// The same just behind it: *six is the max*, *a hundred's your limit*.
-const BEHIND_IT: &[(Bound, &[&str])] = &[
-    (Bound::AtMost, &["is", "the", "max"]),
-    (Bound::AtMost, &["is", "the", "maximum"]),
-    (Bound::AtMost, &["is", "the", "most"]),
-    (Bound::AtMost, &["is", "the", "limit"]),
-    (Bound::AtMost, &["is", "the", "tolerance"]),
-    (Bound::AtMost, &["is", "your", "limit"]),
-    (Bound::AtMost, &["'s", "your", "limit"]),
-    (Bound::AtMost, &["'s", "the", "limit"]),
-    (Bound::AtMost, &["'s", "the", "max"]),
-    (Bound::AtMost, &["'s", "the", "most"]),
-    (Bound::AtMost, &["is", "allowed"]),
-    (Bound::AtMost, &["'s", "allowed"]),
-    (Bound::AtLeast, &["is", "the", "minimum"]),
-    (Bound::AtLeast, &["is", "the", "least"]),
-    (Bound::AtLeast, &["'s", "the", "minimum"]),
-    (Bound::AtLeast, &["'s", "the", "least"]),
-    (Bound::AtMost, &["'s", "the", "ceiling"]),
-    (Bound::AtMost, &["is", "the", "ceiling"]),
-    (Bound::AtMost, &["'s", "the", "cap"]),
-    (Bound::AtMost, &["is", "the", "cap"]),
-    (Bound::AtLeast, &["'s", "the", "floor"]),
-    (Bound::AtLeast, &["is", "the", "figure"]),
-    (Bound::AtLeast, &["'s", "the", "figure"]),
-    (Bound::Exactly, &["'s", "wanted"]),
-    (Bound::Exactly, &["is", "wanted"]),
-    (Bound::Exactly, &["required"]),
-    (Bound::Exactly, &["is", "the", "requirement"]),
-    (Bound::Exactly, &["'s", "the", "requirement"]),
-    (Bound::Exactly, &["is", "required"]),
-    (Bound::Exactly, &["should", "be", "there"]),
-];
-
-/// The wish that is a requirement only with the figure right behind it.
-const WANT: &[&str] = &["i", "want"];
-
-/// The same of *it wants eleven hundred*, *legionella says sixty*.
-const WANTS: &[&str] = &["wants"];
-const NEEDS: &[&str] = &["needs"];
-const SAYS: &[&str] = &["says"];
 
 /// What says a figure that was found, not one that is asked for.
 const SHOWS: &[&str] = &[
@@ -143,16 +32,11 @@ const SHOWS: &[&str] = &[
     "sticker",
 ];
 
-/// Bare words for a limit, with the figure right behind them: *maximum four*.
-const LIMIT: &[&str] = &["limit"];
-const MAXIMUM: &[&str] = &["maximum"];
-const MINIMUM: &[&str] = &["minimum"];
-
-const THEY_WANT: &[&str] = &["they", "want"];
-const WE_WANT: &[&str] = &["we", "want"];
-
 /// How far from *should be*, in tokens, the figure found may stand.
 const FIGURE_REACH: usize = 14;
+
+/// How many words may stand before *should be* where the figure found is in the sentence before.
+const LONGEST_LEAD: usize = 3;
 
 /// A requirement with two figures is a fault whatever else its words might be.
 const CUE_WORTH: f32 = 6.0;
@@ -170,10 +54,7 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
         let (bound, cue) = cues.max_by_key(|(_, cue)| cue.len())?;
         let after = at + cue.len();
         // "I want three hundred", but not "I want it out by the fifth".
-        let right_behind = [
-            WANT, WANTS, NEEDS, SAYS, THEY_WANT, WE_WANT, LIMIT, MAXIMUM, MINIMUM,
-        ]
-        .contains(cue);
+        let right_behind = RIGHT_BEHIND.contains(cue);
         let shows = at
             .checked_sub(1)
             .map_or("it", |before| word(tokens, before));
@@ -204,10 +85,10 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
     let found = last_number(tokens, from..around_cue.start)
         .or_else(|| first_number(tokens, behind_it.min(to)..to))
         .or_else(|| {
-            last_number(
-                tokens,
-                sentence.start.saturating_sub(FIGURE_REACH)..sentence.start,
-            )
+            // "It should be": of what the sentence before measured.
+            let before = sentence.start.saturating_sub(FIGURE_REACH)..sentence.start;
+            let short = around_cue.start - sentence.start <= LONGEST_LEAD;
+            last_number(tokens, before).filter(|_| short)
         })?;
     let (less, more) = (
         found.value < asked.value,

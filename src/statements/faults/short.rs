@@ -131,25 +131,31 @@ pub(super) fn when_tried(
     ((goes || moves) && tried && at > clause.start).then(|| own(at..when, said(tokens, at..when)))
 }
 
-/// *top bracket **off***, *flow pipe, lagging **off***: said of what is fixed to something.
+/// *top bracket **off***, *flow pipe, lagging **off***, *the tank lid's **not on***: said of what is fixed
+/// to something.
 pub(super) fn off(
     tokens: &[Token],
     at: usize,
     clause: Range<usize>,
     hits: &[Hit],
 ) -> Option<Piece> {
-    let last = at + 1 == clause.end;
-    let thing = hits
-        .iter()
-        .any(|h| h.kind == Kind::Element && h.tokens.end == at && h.tokens.start >= clause.start);
-    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
+    let (noun_end, end) = match word(tokens, at) {
+        "off" => (at, at + 1),
+        "not" if word(tokens, at + 1) == "on" && at > clause.start => (at - 1, at + 2),
+        _ => return None,
+    };
+    let last = end == clause.end || matches!(word(tokens, end), "properly" | "right" | "straight");
+    let thing = hits.iter().any(|h| {
+        h.kind == Kind::Element && h.tokens.end == noun_end && h.tokens.start >= clause.start
+    });
+    let before = noun_end.checked_sub(1).map_or("", |b| word(tokens, b));
     // Recognisers write "door's off" as "doors off"; "shoes off" is said at the door.
     let mut singular = before
         .strip_suffix('s')
         .filter(|_| before != "shoes")
         .into_iter();
     let fixed = FIXED_ON.contains(&before) || singular.any(|one| FIXED_ON.contains(&one));
-    (word(tokens, at) == "off" && last && thing && fixed).then(|| own(at..at + 1, "off".into()))
+    (last && thing && fixed).then(|| own(at..end, said(tokens, at..end)))
 }
 
 /// What comes off and is not switched off. Common practice, no source.
@@ -194,8 +200,8 @@ pub(super) fn gives(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]
         .then(|| own(at..at + 1, "gives".into()))
 }
 
-/// *eight mil **out***, *twelve mil **out** across the leaf*, ***out** eight mil*; *out of plumb* is a fault by
-/// itself.
+/// *eight mil **out***, *twelve mil **out** across the leaf*, ***out** eight mil*, *the floor's two **out***,
+/// ***out** by six*; *out of plumb* is a fault by itself.
 pub(super) fn measured_out(
     tokens: &[Token],
     at: usize,
@@ -203,9 +209,18 @@ pub(super) fn measured_out(
     _: &[Hit],
 ) -> Option<Piece> {
     let after_length = at > clause.start && is_length(word(tokens, at - 1));
-    let before_length = class(word(tokens, at + 1)) == Class::Number
-        && (at + 2..at + 4).any(|t| t < clause.end && is_length(word(tokens, t)));
-    (word(tokens, at) == OUT && (after_length || before_length) && word(tokens, at + 1) != "of")
+    let number = |at: usize| class(word(tokens, at)) == Class::Number;
+    let before_length =
+        number(at + 1) && (at + 2..at + 4).any(|t| t < clause.end && is_length(word(tokens, t)));
+    let by = word(tokens, at + 1) == "by" && (number(at + 2) || number(at + 3));
+    // "Two of the lamps are out" is none of that.
+    let from = clause.start.saturating_sub(LAMP_REACH);
+    let bare = at > clause.start + 1
+        && number(at - 1)
+        && !matches!(word(tokens, at - 2), "of" | "there")
+        && !(from..at).any(|t| LAMPS.contains(&word(tokens, t)));
+    let figure = after_length || before_length || by || bare;
+    (word(tokens, at) == OUT && figure && word(tokens, at + 1) != "of")
         .then(|| own(at..at + 1, OUT.into()))
 }
 
@@ -226,3 +241,33 @@ pub(super) fn light_out(
     (word(tokens, at) == OUT && ends && state && lamp)
         .then(|| own(at..at + 1, "not working".into()))
 }
+
+/// ***lower than** the one next to it*, *ten mil **wider than** the other*: not as a thing like it, or beside
+/// it, is.
+pub(super) fn compared(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let more = MORE_OR_LESS.contains(&word(tokens, at)) && word(tokens, at + 1) == "than";
+    let with = word(tokens, at + 2);
+    let other = class(with) == Class::Determiner || matches!(with, "others" | "next" | "i" | "it");
+    let from = at.saturating_sub(2).max(clause.start);
+    let denied = (from..at).any(|t| class(word(tokens, t)) == Class::Negation);
+    let end = (at + 3..clause.end.min(at + 6))
+        .find(|&t| {
+            let goes_on = matches!(class(word(tokens, t)), Class::Open | Class::Number);
+            !goes_on && !matches!(word(tokens, t), "one" | "ones" | "'d" | "would" | "like")
+        })
+        .unwrap_or(clause.end.min(at + 6));
+    (more && other && !denied && at > clause.start && at + 3 <= clause.end)
+        .then(|| own(at..at + 2, said(tokens, at..end)))
+}
+
+/// How one thing differs from another in a list of faults. Common practice, no source.
+#[rustfmt::skip]
+const MORE_OR_LESS: &[&str] = &[
+    "lower", "higher", "wider", "narrower", "shorter", "longer", "deeper", "thicker", "thinner", "darker",
+    "lighter", "duller", "brighter", "shallower", "steeper", "smaller", "bigger",
+];

@@ -97,7 +97,15 @@ pub(super) fn soiled(
     _: &[Hit],
 ) -> Option<Piece> {
     let material = word(tokens, at);
+    // "Worn through the varnish".
+    let through = at > clause.start + 2
+        && word(tokens, at - 2) == "through"
+        && matches!(
+            word(tokens, at - 3),
+            "worn" | "gone" | "rubbed" | "scuffed" | "cut"
+        );
     let denied = at > clause.start && matches!(word(tokens, at - 1), "no" | "any" | "without");
+    let denied = denied || through;
     if !MATERIALS.contains(&material) || denied {
         return None;
     }

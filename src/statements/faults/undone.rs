@@ -32,6 +32,14 @@ const NOT_A_FAULT_PARTICIPLE: &[&str] = &[
     "written",
 ];
 
+/// What a thing ought to be, though nobody does it. Common practice, no source.
+#[rustfmt::skip]
+const ABLE: &[&str] = &[
+    "accessible", "graspable", "readable", "legible", "openable", "operable", "adjustable", "reachable",
+    "cleanable", "removable", "usable", "lockable", "stable", "visible", "watertight", "weathertight",
+    "airtight", "serviceable",
+];
+
 /// *not been sanded*, *never put back*, *not properly dressed down*, *none of them labelled*.
 pub(super) fn not_done(
     tokens: &[Token],
@@ -64,7 +72,8 @@ pub(super) fn not_done(
         verb += 1;
     }
     let done = word(tokens, verb);
-    if verb >= clause.end || !participle(done) || NOT_A_FAULT_PARTICIPLE.contains(&done) {
+    let able = ABLE.contains(&done);
+    if verb >= clause.end || !participle(done) && !able || NOT_A_FAULT_PARTICIPLE.contains(&done) {
         return None;
     }
     if denied(hits, verb) || word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {

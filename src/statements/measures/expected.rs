@@ -3,6 +3,7 @@
 //! a size also without a unit. The wordings are common practice, no source.
 
 use super::quantity::Quantity;
+use crate::statements::asked::{BEFORE_IT, BEHIND_IT};
 use crate::statements::numbers;
 use crate::statements::reader::Reader;
 
@@ -32,14 +33,14 @@ pub(super) fn left_out(r: Reader<'_>, found: Vec<Quantity>) -> Vec<Quantity> {
 
 /// True where the words before `at` say that what stands there is what should be.
 pub(super) fn said_before(r: Reader<'_>, at: usize) -> bool {
-    BEFORE.iter().any(|words| r.ends_with(at, words))
+    let asked = BEFORE_IT.iter().map(|(_, words)| words);
+    asked.chain(BEFORE).any(|words| r.ends_with(at, words))
 }
 
 /// The same of the words from `end`: *a hundred and fifty **required***.
 pub(super) fn said_after(r: Reader<'_>, end: usize) -> bool {
-    let is = usize::from(matches!(r.norm(end), "is" | "'s" | "s"));
-    AFTER.iter().any(|words| r.is(end, words))
-        || is == 1 && LIMIT.iter().any(|words| r.is(end + 1, words))
+    let asked = BEHIND_IT.iter().map(|(_, words)| words);
+    asked.chain(AFTER).any(|words| r.is(end, words))
 }
 
 /// True where soon after the number `value`, which ends at `end`, stands another that it should be:
@@ -66,80 +67,25 @@ pub(super) fn told_after(r: Reader<'_>, value: f64, end: usize) -> bool {
     false
 }
 
+/// Words that only hold one figure against another, besides those of [`crate::statements::asked`].
 const BEFORE: &[&[&str]] = &[
-    &["should", "be"],
-    &["supposed", "to", "be"],
-    &["meant", "to", "be"],
-    &["ought", "to", "be"],
-    &["needs", "to", "be"],
-    &["wants", "to", "be"],
-    &["want", "to", "be"],
-    &["has", "to", "be"],
-    &["must", "be"],
-    &["to", "be", "at", "least"],
-    &["be", "at", "least"],
-    &["limit", "is"],
-    &["limit", "of"],
-    &["limit", "'s"],
-    &["maximum", "is"],
-    &["maximum", "of"],
-    &["minimum", "is"],
-    &["minimum", "of"],
     &["instead", "of"],
     &["rather", "than"],
-    &["needs"],
-    &["needed"],
-    &["wants"],
-    &["requires"],
-    &["i", "want"],
-    &["we", "want"],
-    &["you", "want"],
-    &["i", "would", "want"],
-    &["i", "'d", "want"],
-    &["we", "'d", "want"],
-    &["you", "'d", "want"],
-    &["i", "'d", "expect"],
-    &["i", "need"],
-    &["we", "need"],
-    &["you", "need"],
-    &["drawing", "says"],
-    &["drawings", "say"],
-    &["plan", "says"],
-    &["book", "says"],
-    &["regs", "say"],
-    &["guidance", "says"],
-    &["code", "says"],
-    &["code", "is"],
-    &["calls", "for"],
-    &["asks", "for"],
-    &["limit"],
+    &["against"],
+    &["to", "be", "at", "least"],
+    &["be", "at", "least"],
     &["others", "are", "at"],
     &["others", "at"],
     &["rest", "are"],
     &["rest", "at"],
-    &["against"],
 ];
 
 const AFTER: &[&[&str]] = &[
-    &["required"],
     &["needed"],
     &["wanted"],
     &["allowed"],
-    &["should", "be"],
     &["specified"],
     &["minimum"],
     &["maximum"],
-];
-
-/// Words after a size and *is* that make it what should be.
-const LIMIT: &[&[&str]] = &[
-    &["the", "limit"],
-    &["the", "minimum"],
-    &["the", "least"],
-    &["the", "maximum"],
-    &["the", "most"],
-    &["the", "cap"],
-    &["the", "figure"],
-    &["the", "rule"],
-    &["what", "it"],
+    &["should", "be"],
 ];
