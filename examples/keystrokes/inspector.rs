@@ -1,8 +1,8 @@
 //! The simulated inspector: knows the expected list, sees the screen, presses keys.
 
 use crate::agreement::{Gold, Grade, pair, words};
+use crate::face::Face;
 use crate::pass::{Facts, Pass, Spent, typed_by_hand};
-use callover::confirm::Rehearsal;
 use callover::items::{Item, Status, Unplaced, describe, named};
 use callover::job::Field;
 use callover::lexicon::{Kind, Lexicon};
@@ -10,7 +10,7 @@ use ratatui::crossterm::event::KeyCode;
 use std::sync::Arc;
 
 /// Goes through the list until it is as expected.
-pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bool) -> Pass {
+pub(crate) fn confirm(mut face: Face, gold: &[Gold], facts: Facts, show: bool) -> Pass {
     let items = face.session().items().to_vec();
     let mut pairs = pair(gold, &items);
     claim(gold, &items, &mut pairs);
@@ -65,6 +65,7 @@ pub(crate) fn confirm(mut face: Rehearsal, gold: &[Gold], facts: Facts, show: bo
         }
     }
     pass.wrong = left_wrong(&face, gold, &ids, facts, show);
+    pass.waited = face.waited;
     pass
 }
 
@@ -82,7 +83,7 @@ fn claim(gold: &[Gold], items: &[Item], pairs: &mut [Option<usize>]) {
 
 /// How many expected items are not on the list as they should be, and how many others are.
 fn left_wrong(
-    face: &Rehearsal,
+    face: &Face,
     gold: &[Gold],
     ids: &[Option<String>],
     facts: Facts,
@@ -112,7 +113,7 @@ fn left_wrong(
 /// Puts right what is wrong with the item shown; returns true where something was.
 /// `expected` tells what another listed item ought to be, `None` for one that ought not to be listed.
 fn mend<'a>(
-    face: &mut Rehearsal,
+    face: &mut Face,
     id: &str,
     gold: &Gold,
     facts: Facts,
@@ -133,7 +134,7 @@ fn mend<'a>(
         (Field::Defect, 'd', &gold.defect),
         (Field::Trade, 'w', &gold.trade),
     ];
-    let wrong = |face: &Rehearsal, field: Field| {
+    let wrong = |face: &Face, field: Field| {
         let item = item(face, id);
         match field {
             Field::Trade => {
@@ -143,9 +144,8 @@ fn mend<'a>(
             _ => !agrees(gold, &item, field),
         }
     };
-    let none_wrong = |face: &Rehearsal| !fields.iter().any(|(field, ..)| wrong(face, *field));
-    let only_this =
-        |face: &Rehearsal| item(face, id).status == Status::Proposed && none_wrong(face);
+    let none_wrong = |face: &Face| !fields.iter().any(|(field, ..)| wrong(face, *field));
+    let only_this = |face: &Face| item(face, id).status == Status::Proposed && none_wrong(face);
     // Figures first, then the place and the facts, so that the last of them may accept the item.
     if facts == Facts::All {
         let miscounted = |item: &Item| gold.count > 1 && item.count != gold.count;
@@ -211,7 +211,7 @@ fn mend<'a>(
 
 /// Goes back to an item that was accepted where it is not right after all: nobody foresees what follows
 /// from a change.
-fn return_to(face: &mut Rehearsal, id: &str, needed: bool) {
+fn return_to(face: &mut Face, id: &str, needed: bool) {
     if needed {
         face.press(KeyCode::Char('g'));
         answer(face, &item(face, id).number.to_string(), |_| false);
@@ -221,13 +221,7 @@ fn return_to(face: &mut Rehearsal, id: &str, needed: bool) {
 /// Answers a question for figures: takes what is offered first by the key of the field, what is
 /// offered after that by Tab where that is shorter than typing, or types. `last` where the item is accepted
 /// with it.
-fn figures(
-    face: &mut Rehearsal,
-    key: char,
-    text: &str,
-    last: bool,
-    acceptable: impl Fn(&str) -> bool,
-) {
+fn figures(face: &mut Face, key: char, text: &str, last: bool, acceptable: impl Fn(&str) -> bool) {
     face.press(KeyCode::Char(key));
     let capital = |key: char| if last { key.to_ascii_uppercase() } else { key };
     match face.offered().iter().position(|text| acceptable(text)) {
@@ -259,7 +253,7 @@ fn note(spent: &mut Spent, field: Field, keys: usize) {
 }
 
 /// Accepts the item if it is still shown; where it was confirmed, goes on to the next undecided one.
-fn accept(face: &mut Rehearsal, id: &str) {
+fn accept(face: &mut Face, id: &str) {
     if face.session().current().is_some_and(|item| item.id == id) {
         face.press(KeyCode::Char('a'));
     }
@@ -274,13 +268,13 @@ fn same_trade(lexicon: &Lexicon, gold: &Gold, trade: Option<&str>) -> bool {
     same || gold.trade_agrees(trade)
 }
 
-fn lexicon_of(face: &Rehearsal) -> Arc<Lexicon> {
+fn lexicon_of(face: &Face) -> Arc<Lexicon> {
     let lexicon = face.session().around().lexicon.clone();
     lexicon.expect("the rehearsal has the vocabulary")
 }
 
 /// Takes the items after the one shown along to its place where that puts one right and none wrong.
-fn take_along<'a>(face: &mut Rehearsal, place: &str, expected: &dyn Fn(&str) -> Option<&'a Gold>) {
+fn take_along<'a>(face: &mut Face, place: &str, expected: &dyn Fn(&str) -> Option<&'a Gold>) {
     let numbers = face.taken_along();
     let items = face.session().items().iter();
     let along = items.filter(|item| numbers.contains(&item.number));
@@ -302,13 +296,7 @@ fn take_along<'a>(face: &mut Rehearsal, place: &str, expected: &dyn Fn(&str) -> 
 
 /// Adds an expected item that was not proposed: from what was said where that is listed, otherwise
 /// by hand. Returns its id.
-fn add(
-    face: &mut Rehearsal,
-    gold: &Gold,
-    facts: Facts,
-    pass: &mut Pass,
-    show: bool,
-) -> Option<String> {
+fn add(face: &mut Face, gold: &Gold, facts: Facts, pass: &mut Pass, show: bool) -> Option<String> {
     let start = face.pressed();
     let known: Vec<String> = face
         .session()
@@ -367,7 +355,7 @@ fn add(
 
 /// Takes the statement with the expected words where one has them: of those that the card shows, or
 /// else of all, where the card says that there are more. Going back is counted too.
-fn said(face: &mut Rehearsal, gold: &Gold) -> Option<()> {
+fn said(face: &mut Face, gold: &Gold) -> Option<()> {
     let (passed, more) = face.passed_over();
     if let Some(digit) = passed
         .iter()
@@ -418,7 +406,7 @@ fn is_said(statement: &Unplaced, gold: &Gold) -> bool {
     }
 }
 
-fn answer_place(face: &mut Rehearsal, gold: &Gold) {
+fn answer_place(face: &mut Face, gold: &Gold) {
     let here = face
         .session()
         .current()
@@ -446,13 +434,13 @@ fn answer_place(face: &mut Rehearsal, gold: &Gold) {
 }
 
 /// Any item, to be given other facts.
-fn face_item(face: &Rehearsal) -> Item {
+fn face_item(face: &Face) -> Item {
     face.session().items()[0].clone()
 }
 
 /// Answers a question: types the text letter by letter until something acceptable is offered, and
 /// takes that by its digit; types it to the end where nothing is.
-fn answer(face: &mut Rehearsal, text: &str, acceptable: impl Fn(&str) -> bool) {
+fn answer(face: &mut Face, text: &str, acceptable: impl Fn(&str) -> bool) {
     let mut letters = text.chars();
     loop {
         let offered = face.offered().iter().position(|text| acceptable(text));
@@ -472,7 +460,7 @@ fn answer(face: &mut Rehearsal, text: &str, acceptable: impl Fn(&str) -> bool) {
     assert!(trouble.is_empty(), "{text}: {trouble}");
 }
 
-fn item(face: &Rehearsal, id: &str) -> Item {
+fn item(face: &Face, id: &str) -> Item {
     let found = face.session().items().iter().find(|item| item.id == id);
     found.cloned().unwrap_or_else(|| face_item(face))
 }

@@ -18,6 +18,7 @@
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
 mod agreement;
+mod face;
 mod inspector;
 mod pass;
 
@@ -26,6 +27,7 @@ use callover::confirm::{Around, Rehearsal, Session};
 use callover::items::{describe, propose};
 use callover::lexicon::Lexicon;
 use callover::speech::formats::{Format, Source, read};
+use face::Face;
 use inspector::confirm;
 use pass::{Facts, Pass};
 use serde_json::Value;
@@ -52,11 +54,12 @@ fn main() -> Result<(), Box<dyn Error>> {
         let mut all = Pass::default();
         for file in gold_files(gold)? {
             let (name, heard, items) = walk_round(&file, transcripts.first().copied())?;
-            let pass = confirm(rehearsal(&lexicon, &heard)?, &items, facts, show);
+            let face = Face::new(rehearsal(&lexicon, &heard)?);
+            let pass = confirm(face, &items, facts, show);
             println!("{name}: {pass}");
             all = all.with(&pass);
         }
-        println!("all: {all}\n");
+        println!("all: {all}\n{}\n", all.waited);
     }
     Ok(())
 }

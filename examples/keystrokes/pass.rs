@@ -1,6 +1,7 @@
 //! What a pass took, and what typing the same list takes.
 
 use crate::agreement::Gold;
+use crate::face::Waited;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -38,6 +39,7 @@ pub(crate) struct Pass {
     pub(crate) fields: Spent,
     pub(crate) typed: usize,
     pub(crate) wrong: usize,
+    pub(crate) waited: Waited,
 }
 
 impl Pass {
@@ -49,6 +51,7 @@ impl Pass {
         self.rejected += other.rejected;
         self.typed += other.typed;
         self.wrong += other.wrong;
+        self.waited = self.waited.with(&other.waited);
         for (field, (times, keys)) in &other.fields {
             let mine = self.fields.entry(field).or_default();
             *mine = (mine.0 + times, mine.1 + keys);

@@ -45,6 +45,12 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
         let of = at + 1 + usize::from(r.norm(at + 1) == "of");
         return Found::Count(of, 2);
     }
+    // "One, two, three, four nail pops": told off one by one.
+    let told = (0..ONE_BY_ONE.len()).take_while(|&n| r.norm(at + n) == ONE_BY_ONE[n]);
+    let told = told.count();
+    if told >= TOLD_OFF && !r.stands_alone(at + told) {
+        return Found::Count(at + told, told as u32);
+    }
     let Some(reading) = numbers::read(r, at) else {
         return Found::Other(at + 1);
     };
@@ -72,16 +78,24 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
     // "No, make that three".
     let put_right = RIGHT.iter().any(|words| r.ends_with(at, words));
     let announced = value > 1.0 && (BEFORE_LONE_COUNT.contains(&before) || put_right);
-    let lone = r.stands_alone(end) && !announced && r.norm(end) != "of";
+    let on_them = r.is(end, &["on", "them"]);
+    let lone = r.stands_alone(end) && !announced && r.norm(end) != "of" && !on_them;
     if measured || !whole || named || lone || NOT_THINGS.contains(&r.norm(end)) {
         return Found::Other(end);
     }
     // "two of the tiles" counts tiles; the article is left for whatever follows.
-    if r.norm(end) == "of" {
+    // "Four on 'em blocked".
+    if r.norm(end) == "of" || r.is(end, &["on", "them"]) {
         end += 1;
     }
     Found::Count(end, value as u32)
 }
+
+/// So many numbers from one on are a counting, and no figures said one by one.
+const TOLD_OFF: usize = 3;
+const ONE_BY_ONE: &[&str] = &[
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+];
 
 /// Words after which a number counts even with nothing after it: *there are two by the door*.
 const BEFORE_LONE_COUNT: &[&str] = &[

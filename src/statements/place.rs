@@ -7,7 +7,7 @@ use super::grammar::{Class, class, opener};
 use super::piece::{Piece, PieceKind, piece_at};
 use super::reading::Reading;
 use super::sentence::Sentence;
-use crate::lexicon::{Lexicon, PlaceKind, TermId};
+use crate::lexicon::{How, Lexicon, PlaceKind, TermId};
 use name::number_sound;
 pub use name::{identity, place_name};
 use std::ops::Range;
@@ -335,16 +335,24 @@ fn change(
     let alone =
         ends && clause.end == sentence.tokens.end || next >= sentence.tokens.end || nothing_else;
     let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
+    // "Potty wall, gap at the top": misheard, too, it is a thing as likely as a place.
+    let by_sound = !matches!(place.how, How::Exact);
     let thing = dual
-        && reading
-            .piece_at(place.tokens.start)
-            .is_some_and(|p| p.kind == PieceKind::Element);
+        && (by_sound
+            || reading
+                .piece_at(place.tokens.start)
+                .is_some_and(|p| p.kind == PieceKind::Element));
     // "Coat cupboard, the ball catch doesn't line up", "airing cupboard, likewise": a thing in the room,
     // unless one goes there.
     let at_fault = reading.within(&(clause.end..sentence.tokens.end)).any(|p| {
         let piece = &reading.pieces[p];
         piece.kind == PieceKind::Defect && !piece.negated || same_again(piece)
     });
+    let rest = reading.within(&(clause.end..sentence.tokens.end));
+    let other = rest
+        .clone()
+        .any(|p| reading.pieces[p].kind == PieceKind::Element);
+    let has_the_fault = at_fault && !other;
     let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
     let again = reading.piece_at(next).is_some_and(same_again);
     let alone = alone && !again;
@@ -371,8 +379,9 @@ fn change(
             && (next + 1..clause.end).all(|at| POINTED.contains(&word(at)))
             && next + 1 < clause.end;
     let outright = match (ends, bare) {
-        // "Decking, there's a board up" names a thing; "Driveway." names a place.
-        (true, true) => alone || !thing || named || sentence.paused(),
+        // "Decking, there's a board up", "party wall, gap at the top" name a thing; "Driveway." names a
+        // place.
+        (true, true) => alone || !thing || named || sentence.paused() && !has_the_fault,
         (true, false) => gone,
         // "The bin cupboard next to it".
         (false, true) if after == "next" && word(next + 1) == "to" => false,

@@ -176,7 +176,10 @@ const AFTER_INCHES: &[&str] = &[
 ];
 
 /// Words of how long a thing takes: without them a few minutes are the speaker's.
-const TAKING: &[&str] = &["takes", "took", "taking", "take"];
+const TAKING: &[&str] = &[
+    "takes", "took", "taking", "take", "drains", "drain", "drained", "draining", "empty",
+    "empties", "fill", "fills",
+];
 const FLOWING: &[&str] = &[
     "water", "flow", "flows", "flush", "litre", "litres", "paint", "bottle",
 ];

@@ -270,6 +270,10 @@ impl Walk<'_> {
                         | "ok"
                 )
             });
+            // "One's loose, the other one's fine".
+            if self.elsewhere(&range) {
+                continue;
+            }
             // "And it was fine in March": it is not now.
             let was = range
                 .clone()
@@ -342,6 +346,13 @@ impl Walk<'_> {
         else {
             return;
         };
+        // "And the floor, four mil over two metres, fine, leave it": of the floor, which makes no item.
+        let told = scene.from..cue.start;
+        let own = self.phrase(&told, "positive").is_some()
+            && !self.kinds_in(&told, PieceKind::Measure).is_empty();
+        if own && self.word(cue.start) == "leave" && self.drafts.len() == made_from {
+            return;
+        }
         let why = TAKEN_BACK;
         let said = scene
             .sentence

@@ -199,7 +199,7 @@ fn counts_things(scene: &Scene<'_>, count: usize) -> bool {
     let end = piece.tokens.end;
     let of = reading.tokens[piece.tokens.clone()]
         .iter()
-        .any(|t| t.norm == "of")
+        .any(|t| matches!(t.norm.as_str(), "of" | "on"))
         || reading.tokens.get(end).is_some_and(|t| t.norm == "of");
     let next = reading.pieces.get(count + 1).is_some_and(|p| {
         // "Thirty-two, shower screen seal leaks": a number of the list.

@@ -163,7 +163,14 @@ impl Walk<'_> {
                 return Belongs::Remark(made_from + current);
             }
             let between = made[current].defects[0].tokens.end..defect.tokens.start;
-            if self.elsewhere(&between) {
+            // "Patio doors, the handle's stiff, and *they* don't seal": of the doors.
+            let they = clause.clone().any(|at| self.word(at) == "they");
+            let plural = |named: &str| named.ends_with('s');
+            let of_others = they
+                && plural(&choice.element.text)
+                && !plural(&made[current].element.text)
+                && choice.element.tokens != made[current].element.tokens;
+            if of_others || self.elsewhere(&between) {
                 return Belongs::Itself;
             }
             if self.refers_back(scene, clause, defect, &made[current]) {

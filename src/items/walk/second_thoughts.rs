@@ -58,6 +58,14 @@ impl Walk<'_> {
             return false;
         };
         let about = draft.element.term;
+        // "Is that a crack? No, it's a hair.": of what was asked, which is no item.
+        let asked = &self.reading.sentences[index - 1];
+        let other = draft.sentence + 1 < index
+            && asked.question
+            && !self.kinds_in(&asked.tokens, PieceKind::Defect).is_empty();
+        if other {
+            return false;
+        }
         let harmless =
             self.doubted_since(draft.sentence, index, about) && self.harmless(index, range, about);
         if harmless && let Some(draft) = self.drafts.last_mut() {

@@ -304,8 +304,8 @@ pub(super) fn none_there(
     let cue = CUES
         .iter()
         .find(|cue| at + cue.len() <= clause.end && starts_with(tokens, at, cue))?;
-    // "isn't one of them loose": a choice, not an absence.
-    if word(tokens, at + cue.len()) == "of" {
+    // "isn't one of them loose": a choice, not an absence; "there's not one that lines up".
+    if matches!(word(tokens, at + cue.len()), "of" | "that" | "which") {
         return None;
     }
     Some(Piece::own_words(

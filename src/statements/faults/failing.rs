@@ -61,6 +61,33 @@ const NOT_A_FAULT_VERB: &[&str] = &[
     "touch",
 ];
 
+/// *the patio doors, **they** don't **seal***: what things do, and not people.
+fn things_do(tokens: &[Token], at: usize) -> bool {
+    let verb = word(tokens, at + 2);
+    let they = at > 0 && word(tokens, at - 1) == "they";
+    they && matches!(
+        verb,
+        "seal"
+            | "meet"
+            | "close"
+            | "shut"
+            | "open"
+            | "line"
+            | "lock"
+            | "latch"
+            | "fit"
+            | "match"
+            | "align"
+            | "drain"
+            | "slide"
+            | "sit"
+            | "reach"
+            | "light"
+            | "click"
+            | "catch"
+    )
+}
+
 /// *won't trip*, *doesn't spring back*, *isn't moving*.
 pub(super) fn will_not(
     tokens: &[Token],
@@ -75,7 +102,7 @@ pub(super) fn will_not(
     if !modal
         || !matches!(word(tokens, at + 1), "not")
         || at + 2 >= clause.end
-        || speaker_before(tokens, at, &clause)
+        || speaker_before(tokens, at, &clause) && !things_do(tokens, at)
     {
         return None;
     }

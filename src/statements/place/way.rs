@@ -215,5 +215,12 @@ pub(super) const RECALLED: &[&str] = &[
     "overlooked",
 ];
 
-/// How the names of places end that are things in a room as well.
-pub(super) const CUPBOARDS: &[&str] = &["cupboard", "closet", "wardrobe", "press"];
+/// How the names of places end that are things in a room, or on a wall, as well.
+pub(super) const CUPBOARDS: &[&str] = &[
+    "cupboard",
+    "closet",
+    "wardrobe",
+    "press",
+    "bay roof",
+    "porch roof",
+];
