@@ -22,7 +22,7 @@ pub(super) fn offset(r: Reader<'_>, start: usize, value: f64, end: usize) -> boo
     let true_line = r.norm(end + 1) == "of" && OUT_OF.contains(&r.norm(end + 2));
     match r.norm(end) {
         "proud" => true,
-        "short" => !counted && r.stands_alone(end + 1) || !counted && r.norm(end + 1) == "of",
+        "short" => !counted && (r.stands_alone(end + 1) || r.norm(end + 1) == "of"),
         "deep" | "thick" | "high" | "across" | "long" | "wide" => {
             !counted && (stands || r.stands_alone(end + 1))
         }
