@@ -1,7 +1,7 @@
 //! How words are said: trade words from `sounds.toml`, common words from the dictionary, the rest by
 //! their letters.
 
-use super::phonemes::Phoneme;
+use super::phonemes::{self, Phoneme};
 use super::{dictionary, letters};
 use std::collections::BTreeMap;
 
@@ -28,6 +28,7 @@ impl Pronouncer {
             .cloned()
             .or_else(|| self.inflected(word))
             .or_else(|| dictionary::pronounce(word))
+            .or_else(|| spelled(word))
             .unwrap_or_else(|| letters::pronounce(word))
     }
 
@@ -70,6 +71,27 @@ impl Pronouncer {
         }
         None
     }
+}
+
+/// The most letters of a word that is spelled out.
+const LONGEST_SPELLED: usize = 5;
+
+/// The British names of the letters that are no vowels.
+#[rustfmt::skip]
+const LETTER_NAMES: [(char, &str); 20] = [
+    ('b', "B IY"), ('c', "S IY"), ('d', "D IY"), ('f', "EH F"), ('g', "JH IY"), ('h', "EY CH"), ('j', "JH EY"),
+    ('k', "K EY"), ('l', "EH L"), ('m', "EH M"), ('n', "EH N"), ('p', "P IY"), ('q', "K Y UW"), ('r', "AA"),
+    ('s', "EH S"), ('t', "T IY"), ('v', "V IY"), ('w', "D AH B AH L Y UW"), ('x', "EH K S"), ('z', "Z EH D"),
+];
+
+/// *TGRV*: a word without a vowel is said letter by letter. `None` for any other.
+fn spelled(word: &str) -> Option<Vec<Phoneme>> {
+    if !(2..=LONGEST_SPELLED).contains(&word.len()) {
+        return None;
+    }
+    let name = |letter: char| LETTER_NAMES.iter().find(|(of, _)| *of == letter);
+    let names: Option<Vec<&str>> = word.chars().map(|c| name(c).map(|(_, say)| *say)).collect();
+    phonemes::parse(&names?.join(" ")).ok()
 }
 
 #[cfg(test)]
@@ -116,6 +138,9 @@ mod tests {
             // By their letters.
             ("downpup", "D AW N P AH P"),
             ("scirting", "S ER T IH NG"),
+            // Letter by letter, having no vowel.
+            ("tgrv", "T IY JH IY AA V IY"),
+            ("mz", "EH M Z EH D"),
             ("'s", "Z"),
             ("42", ""),
         ];

@@ -159,14 +159,13 @@ impl Walk<'_> {
             .start
             .checked_sub(1)
             .is_some_and(|at| matches!(self.word(at), "because" | "cos"));
-        // "…, so the shelf's tipped": what comes of it.
         // "The cupboard's got no light, and its door's been hung so it opens the wrong way": of the door.
         let before = choice.here.as_ref().map(|here| scene.clause(here.start));
         let own_way = before.is_some_and(|own| {
             own.end <= clause.start && own.start > current.defects[0].tokens.start
         });
-        let comes_of_it = !own_element || because || self.word(clause.start) == "the";
-        let comes_of_it = comes_of_it && !own_way;
+        // "…, so the shelf's tipped": what comes of it.
+        let comes_of_it = !own_way && (!own_element || because || self.word(clause.start) == "the");
         let reason = join == Some(Join::So) && comes_of_it;
         // "Riser door, lock barrel absent, hole you can put a finger through": of what the sentence opened with.
         let bare = (clause.start..defect.tokens.start).all(|at| {

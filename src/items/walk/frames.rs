@@ -30,7 +30,13 @@ impl Walk<'_> {
                 continue;
             };
             let repeats = again.is_some_and(|a| defect.tokens.start >= a.start);
-            if self.unsupported(defect, &choice, &clause, repeats) {
+            // "The grille's lost a flap, same on the next one, too long": of the earlier thing nothing more
+            // is said, but "same, no, that one's painted over".
+            let earlier = again.is_some_and(|a| {
+                let here = choice.here.as_ref();
+                here.is_some_and(|here| here.end <= a.start) && self.pronoun(&clause).is_none()
+            });
+            if self.unsupported(defect, &choice, &clause, repeats) || repeats && earlier {
                 continue;
             }
             match self.belongs(index, scene, defect, &choice, &clause, made_from) {

@@ -485,7 +485,8 @@ proptest! {
             Just("half"), Just("about"), Just("or"), Just("so"), Just("per"), Just("metre"),
             Just("foot"), Just("6'2\""), Just("48°C"), Just("%"), Just("6-8mm"), Just("1:40"),
             Just("gap"), Just("of"), Just("plus"), Just("minus"), Just("the"), Just("storey,"),
-            Just("level."), Just("½"), Just("—"), Just("“6”"), Just("x"), Just("İ6"),
+            Just("level."), Just("½"), Just("proud"), Just("short"), Just("out"), Just("needs"),
+            Just("limit"), Just("hot"), Just("at"), Just("point"), Just("hundred"), Just("'s"), Just("other"), Just("—"), Just("“6”"), Just("x"), Just("İ6"),
         ], 0..14)
     ) {
         let (words, tokens) = sample(&words.join(" "));
