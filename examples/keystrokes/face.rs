@@ -6,7 +6,7 @@ use std::fmt;
 use std::ops::Deref;
 use std::time::{Duration, Instant};
 
-/// Rows and columns of the screen that is drawn after each key.
+/// Columns and rows of the screen that is drawn after each key.
 const SCREEN: (u16, u16) = (120, 40);
 
 /// A rehearsal, timed.

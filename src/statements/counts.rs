@@ -78,14 +78,14 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
     // "No, make that three".
     let put_right = RIGHT.iter().any(|words| r.ends_with(at, words));
     let announced = value > 1.0 && (BEFORE_LONE_COUNT.contains(&before) || put_right);
-    let on_them = r.is(end, &["on", "them"]);
-    let lone = r.stands_alone(end) && !announced && r.norm(end) != "of" && !on_them;
+    // "Four on 'em blocked".
+    let of = r.norm(end) == "of" || r.is(end, &["on", "them"]);
+    let lone = r.stands_alone(end) && !announced && !of;
     if measured || !whole || named || lone || NOT_THINGS.contains(&r.norm(end)) {
         return Found::Other(end);
     }
     // "two of the tiles" counts tiles; the article is left for whatever follows.
-    // "Four on 'em blocked".
-    if r.norm(end) == "of" || r.is(end, &["on", "them"]) {
+    if of {
         end += 1;
     }
     Found::Count(end, value as u32)

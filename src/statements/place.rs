@@ -344,14 +344,12 @@ fn change(
                 .is_some_and(|p| p.kind == PieceKind::Element));
     // "Coat cupboard, the ball catch doesn't line up", "airing cupboard, likewise": a thing in the room,
     // unless one goes there.
-    let at_fault = reading.within(&(clause.end..sentence.tokens.end)).any(|p| {
+    let mut rest = reading.within(&(clause.end..sentence.tokens.end));
+    let at_fault = rest.clone().any(|p| {
         let piece = &reading.pieces[p];
         piece.kind == PieceKind::Defect && !piece.negated || same_again(piece)
     });
-    let rest = reading.within(&(clause.end..sentence.tokens.end));
-    let other = rest
-        .clone()
-        .any(|p| reading.pieces[p].kind == PieceKind::Element);
+    let other = rest.any(|p| reading.pieces[p].kind == PieceKind::Element);
     let has_the_fault = at_fault && !other;
     let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
     let again = reading.piece_at(next).is_some_and(same_again);

@@ -20,9 +20,7 @@ const MOST_HEADED: u32 = 9;
 const COUNTED_WITHIN: usize = 4;
 
 /// Words with which a sentence begins that concludes from the one before.
-const CONCLUDES: &[&str] = &[
-    "that", "that's", "so", "which", "i", "i'd", "it", "over", "under", "too",
-];
+const CONCLUDES: &[&str] = &["that", "so", "which", "i", "it", "over", "under", "too"];
 
 /// More figures than this in one sentence are a round of measuring, of which most are in order.
 const MOST_FIGURES: usize = 2;

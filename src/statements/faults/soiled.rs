@@ -105,8 +105,7 @@ pub(super) fn soiled(
             "worn" | "gone" | "rubbed" | "scuffed" | "cut"
         );
     let denied = at > clause.start && matches!(word(tokens, at - 1), "no" | "any" | "without");
-    let denied = denied || through;
-    if !MATERIALS.contains(&material) || denied {
+    if !MATERIALS.contains(&material) || denied || through {
         return None;
     }
     let mut next = at + 1;

@@ -57,10 +57,9 @@ pub(super) fn told_after(r: Reader<'_>, value: f64, end: usize) -> bool {
             continue;
         };
         // "A hundred and fifty": the article is read with the number.
-        let should = said_before(r, at) || said_after(r, number.end);
-        if should {
-            return comparable(number.value) && r.stands_alone(number.end)
-                || comparable(number.value) && said_after(r, number.end);
+        let behind = said_after(r, number.end);
+        if behind || said_before(r, at) {
+            return comparable(number.value) && (behind || r.stands_alone(number.end));
         }
         at = number.end.max(at + 1);
     }
@@ -72,7 +71,6 @@ const BEFORE: &[&[&str]] = &[
     &["instead", "of"],
     &["rather", "than"],
     &["against"],
-    &["to", "be", "at", "least"],
     &["be", "at", "least"],
     &["others", "are", "at"],
     &["others", "at"],
