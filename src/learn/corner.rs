@@ -15,6 +15,9 @@ use std::ops::Range;
 /// The longest run of unexplained words that is taken for one name.
 const LONGEST_WORDING: usize = 3;
 
+/// The most words of a name that is taken from a correction alone: longer ones describe.
+const LONGEST_NAME: usize = 2;
+
 /// What is known around one confirmed item.
 pub(super) struct Corner<'a> {
     pub(super) study: &'a Study<'a>,
@@ -63,6 +66,12 @@ impl<'a> Corner<'a> {
 
     pub(super) fn draw(&self, drawn: &mut Drawn) {
         let Some(said) = self.said.clone() else {
+            for (kind, name) in [
+                (Kind::Element, &self.chosen.element),
+                (Kind::Defect, &self.chosen.defect),
+            ] {
+                self.own_name(kind, name, drawn);
+            }
             return;
         };
         let now = self.proposed.map(|item| Facts::of(self.lexicon(), item));
@@ -135,9 +144,25 @@ impl<'a> Corner<'a> {
                     };
                     let teaching = Teaching::Term { term, of, also };
                     drawn.add(teaching, distance, self.sighting());
+                } else {
+                    self.own_name(kind, chosen, drawn);
                 }
             }
             Name::Words(_) => {}
+        }
+    }
+
+    /// A name of the inspector's own that nothing heard resembles: the recogniser does not write it, and
+    /// is to expect it from now on.
+    fn own_name(&self, kind: Kind, chosen: &Name, drawn: &mut Drawn) {
+        let Name::Words(name) = chosen else { return };
+        let strange = |word: &str| !self.lexicon().everyday(word) && !self.lexicon().has_word(word);
+        let named = name.split(' ').count() <= LONGEST_NAME && name.split(' ').any(strange);
+        if let (true, Some(of)) = (named, self.belongs(kind)) {
+            let name = name.clone();
+            let term = Called { kind, name };
+            let also = BTreeSet::new();
+            drawn.add(Teaching::Term { term, of, also }, 1.0, self.sighting());
         }
     }
 

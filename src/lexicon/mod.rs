@@ -355,8 +355,11 @@ impl Lexicon {
     fn heard_right(&self, words: &[Word]) -> bool {
         let text: Vec<&str> = words.iter().map(|word| &*word.text).collect();
         let tokens = self.tokens_of(&text.join(" "));
+        // "Kicker's loose".
+        let has = tokens.last().is_some_and(|last| last.norm == "'s");
         self.spot(&tokens).iter().any(|hit| {
-            let whole = hit.tokens == (0..tokens.len());
+            let whole = hit.tokens.start == 0
+                && (hit.tokens.end == tokens.len() || has && hit.tokens.end + 1 == tokens.len());
             whole && hit.how == How::Exact && matches!(hit.kind, Kind::Element | Kind::Defect)
         })
     }

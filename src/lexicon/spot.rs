@@ -266,6 +266,11 @@ impl<'a> Search<'a> {
             })
             .map(|(hit, _)| hit.clone())
             .collect();
+        // Beside what licenses it a known mishearing goes before what the words are elsewhere (*master*
+        // for *mastic*, near *split*).
+        let misheard = |hit: &Hit| supported.iter().any(|s| s.tokens == hit.tokens);
+        self.hits
+            .retain(|hit| hit.how != How::Exact || !misheard(hit));
         self.hits.extend(supported);
         self.hits.sort_by(|a, b| {
             let exact_first = |hit: &Hit| hit.how != How::Exact;
