@@ -124,6 +124,10 @@ impl Walk<'_> {
         let counted =
             self.phrase(&whole, "running-total").is_some() && !self.tells_of_a_fault(&whole);
         if recap || counted {
+            // "Up the stairs, and count them as you go".
+            if counted {
+                self.follow_places(index, sentence);
+            }
             self.unused.push((whole, "said again or counted".into()));
             return;
         }
@@ -189,10 +193,16 @@ impl Walk<'_> {
             let article = again.start.checked_sub(2).map_or("", |at| self.word(at));
             let compared = |word: &str| matches!(word, "with" | "from" | "than" | "like");
             let compared = compared(before) || before == "the" && compared(article);
+            // "Next one along." and no more: one only goes on.
+            let goes_on = self.word(again.start) == "next"
+                && !self.says_same(again)
+                && again.end == rest.end
+                && (rest.start..again.start).all(|at| opener(self.word(at)));
             let along = again.start..(again.end + 1).min(rest.end);
             (self.says_same(again) || own.is_empty() || !self.elsewhere(&along))
                 && !verb
                 && !back
+                && !goes_on
                 && !compared
         });
         let made_from = self.drafts.len();
@@ -278,7 +288,9 @@ impl Walk<'_> {
             .pieces(PieceKind::Element)
             .into_iter()
             .map(|i| (i, scene.noun(i)))
-            .find(|(_, noun)| !scene.in_phrase(noun) || scene.measured_on(noun));
+            .find(|(_, noun)| {
+                !scene.in_phrase(noun) || scene.measured_on(noun) || scene.tried_on(noun)
+            });
         // "Right, yeah, it's the bath waste": that is what it is about.
         let it_is = subject.as_ref().is_some_and(|(_, noun)| {
             let at = scene.phrase_start(noun);

@@ -81,6 +81,18 @@ pub fn misheard(
     };
     let clause = &clause.tokens;
     let word = |at: usize| reading.tokens[at].norm.as_str();
+    // "All the way up" is no hallway, "in we go" no stairs.
+    let mut said = clause.clone();
+    let way = said.any(|at| {
+        at + 2 < clause.end
+            && matches!(
+                (word(at), word(at + 1), word(at + 2)),
+                ("all", "the", "way") | ("in" | "up" | "on" | "off", "we", _)
+            )
+    });
+    if way {
+        return Vec::new();
+    }
     let leads = |at: usize| opener(word(at)) || goes(word(at)) || word(at) == "the";
     let opens = clause
         .clone()

@@ -1,13 +1,15 @@
 //! Changes of place: *Hallway.*, *Through to the lounge now*, *Right, back in the front bedroom*.
 
+mod arrival;
 mod name;
 mod way;
 
-use super::grammar::{Class, class, opener};
+use super::grammar::{Class, class, hesitation, opener};
 use super::piece::{Piece, PieceKind, piece_at};
 use super::reading::Reading;
-use super::sentence::Sentence;
+use super::sentence::{Join, Sentence};
 use crate::lexicon::{How, Lexicon, PlaceKind, TermId};
+use arrival::{arrives, thinks_back};
 use name::number_sound;
 pub use name::{identity, place_name};
 use std::ops::Range;
@@ -49,6 +51,14 @@ pub fn changes(
     // "Last half flight, up to the roof terrace": after a thing, only words of going lead elsewhere.
     let mut thing_named = false;
     for clause in &sentence.clauses {
+        // "I'll poke my nose in the pantry, ooh".
+        let mut said = clause.tokens.clone();
+        let ends_here = |&at: &usize| {
+            at > clause.tokens.start
+                && hesitation(&reading.tokens[at].norm)
+                && piece_at(&reading.places, at - 1).is_some()
+        };
+        said.end = clause.tokens.clone().find(ends_here).unwrap_or(said.end);
         let from = reading
             .places
             .partition_point(|p| p.tokens.start < clause.tokens.start);
@@ -62,14 +72,17 @@ pub fn changes(
                 let place = &reading.places[p];
                 p == from
                     || joined(reading, &reading.places[p - 1], place)
-                    || leads_there(reading, &clause.tokens, place)
+                    || leads_there(reading, &said, place)
+                    || points_to(reading, &said, place)
+                    || left_behind(reading, &reading.places[p - 1])
+                        && arrives(reading, sentence, &said, place)
             })
             .find_map(|p| {
                 change(
                     lexicon,
                     reading,
                     sentence,
-                    &clause.tokens,
+                    &said,
                     &reading.places[p],
                     inside,
                 )
@@ -85,11 +98,19 @@ pub fn changes(
             let bare = out.iter().any(|o: &PlaceChange| !o.going);
             led && bare && f.tokens.end >= clause.tokens.end
         };
+        // "Following the hallway to the end, primary bedroom": where the way leads.
+        let led = out
+            .last()
+            .is_some_and(|o: &PlaceChange| o.going || !starts_with(reading, o));
+        let indoors = |f: &PlaceChange| f.kind == "room" || f.kind == "loft";
+        let end_of_way = |f: &PlaceChange| {
+            led && indoors(f) && (starts_with(reading, f) || clause.join == Join::And && f.outright)
+        };
         let found = found.filter(|f| {
             if out.is_empty() {
                 !thing_named || f.going
             } else {
-                f.going && !way(f)
+                (f.going || end_of_way(f)) && !way(f)
             }
         });
         if let Some(found) = found {
@@ -117,6 +138,43 @@ pub fn changes(
         out.extend(begun_in(lexicon, reading, sentence));
     }
     out
+}
+
+/// *stepped **out of the lift** into the lobby*, *back **along the hall** to the bedroom*: a place that one leaves
+/// or passes.
+fn left_behind(reading: &Reading, place: &Piece) -> bool {
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let mut at = place.tokens.start;
+    let article = |at: usize| class(word(at)) == Class::Determiner;
+    if article(at) {
+        at += 1;
+    }
+    while at > 0 && article(at - 1) {
+        at -= 1;
+    }
+    at > 0
+        && matches!(
+            word(at - 1),
+            "of" | "from"
+                | "past"
+                | "along"
+                | "across"
+                | "cross"
+                | "off"
+                | "by"
+                | "leaving"
+                | "crossing"
+        )
+}
+
+/// True where the words of a change are the place's name alone: ***primary bedroom***.
+fn starts_with(reading: &Reading, change: &PlaceChange) -> bool {
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let first = change.tokens.clone().find(|&at| {
+        !opener(word(at)) && !SIZES.contains(&word(at)) && !PRAISED.contains(&word(at))
+    });
+    let named = first.and_then(|at| piece_at(&reading.places, at));
+    named.is_some_and(|place| place.tokens.end == change.tokens.end)
 }
 
 /// *I'm parked at the garage so I'll **start in it***: a place named before is where the walk begins.
@@ -187,7 +245,12 @@ fn change(
                     && !matches!(word(at), "ladder" | "ladders")
                     && !(GOING.contains(&word(at))
                         && (at == clause.start || class(word(at - 1)) == Class::Position));
+            // "Now the big kitchen at the back".
+            let praised = PRAISED.contains(&word(at))
+                && at > lead.start
+                && class(word(at - 1)) == Class::Determiner;
             let open = !SIZES.contains(&word(at))
+                && !praised
                 && matches!(
                     class(word(at)),
                     Class::Open | Class::Negation | Class::Number
@@ -195,6 +258,7 @@ fn change(
                 && !(word(at) == "stood" && word(at + 1) == "back")
                 || word(at) == "that" && !glossed && !first_of_all
                 || word(at) == "it" && !first_of_all
+                || word(at) == "as" && matches!(word(at + 1), "you" | "we" | "i")
                 || matches!(
                     word(at),
                     "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
@@ -215,18 +279,22 @@ fn change(
     let recalled = place.tokens.end >= clause.end
         && (in_it(1) || in_it(2) && word(place.tokens.start - 1) == "the")
         && lead.clone().any(|at| RECALLED.contains(&word(at)));
-    // "Door on the right is the study", "through the double doors and it's the dining room".
-    let the = usize::from(
-        place.tokens.start > 0 && class(word(place.tokens.start - 1)) == Class::Determiner,
-    );
-    let verb = place.tokens.start.checked_sub(1 + the).map_or("", word);
-    let introduced = place.tokens.end >= clause.end
-        && the == 1
-        && matches!(verb, "is" | "'s")
-        && kind.indoors()
-        && lead.clone().any(|at| WHICH_WAY.contains(&word(at)));
+    let introduced = kind.indoors() && points_to(reading, clause, place);
     let way = leads_there(reading, clause, place);
-    let led = light || recalled || introduced || way;
+    // "Landing, there's an airing cupboard": a thing in the room.
+    let article = place.tokens.start.checked_sub(1).map_or("", word);
+    let has_one = matches!(article, "a" | "an")
+        && (place.term.is_some_and(|t| lexicon.place(t).weak)
+            || CUPBOARDS.iter().any(|end| place.text.ends_with(end)));
+    // "Kitchen, that's the recess on the far side".
+    let aside = inside
+        && kind == PlaceKind::Elevation
+        && !lead
+            .clone()
+            .any(|at| matches!(word(at), "me" | "us" | "i" | "we"));
+    let come = arrives(reading, sentence, clause, place) && !has_one && !aside
+        || thinks_back(reading, sentence, clause, place);
+    let led = light || recalled || introduced || way || come;
     // "Risers, going up, one sixty, one sixty-two": along a thing, not away from it.
     let along = GOING.contains(&word(place.tokens.start))
         && matches!(word(place.tokens.end - 1), "up" | "down")
@@ -240,6 +308,7 @@ fn change(
         opener(word(at))
             || class(word(at)) == Class::Determiner
             || SIZES.contains(&word(at))
+            || PRAISED.contains(&word(at))
             // "Mezzanine study."
             || in_place(at) && class(word(at)) == Class::Open
     });
@@ -260,21 +329,28 @@ fn change(
         && lead.clone().any(|at| {
             word(at) == "we" && matches!(word(at + 1), "are" | "'re") && word(at + 2) == "in"
         });
-    // "There's a loo up here too".
-    let there = place.tokens.start.checked_sub(3).map_or("", word) == "there"
-        && matches!(word(place.tokens.start - 2), "is" | "'s")
+    // "There's a loo up here too", "there's a small WC tucked in behind".
+    let mut brought = place.tokens.start;
+    while brought > clause.start
+        && (SIZES.contains(&word(brought - 1)) || PRAISED.contains(&word(brought - 1)))
+    {
+        brought -= 1;
+    }
+    let there = brought.checked_sub(3).map_or("", word) == "there"
+        && matches!(word(brought - 2), "is" | "'s")
         && kind.indoors()
         && !CUPBOARDS.iter().any(|end| place.text.ends_with(end))
-        && matches!(
-            word(next),
-            "in" | "up" | "off" | "out" | "down" | "through" | "along"
-        )
-        && matches!(word(next + 1), "here" | "there");
+        && (SITS.contains(&word(next))
+            || matches!(
+                word(next),
+                "in" | "up" | "off" | "out" | "down" | "through" | "along"
+            ) && matches!(word(next + 1), "here" | "there"));
     let going = leads
         || then
         || there
         || glossed
         || arrived
+        || come
         || way
         || lead.clone().any(|at| GOING.contains(&word(at)));
     let gone = going
@@ -300,7 +376,8 @@ fn change(
             || class(after) == Class::Open
                 && !after.ends_with("ly")
                 && matches!(next_kind, None | Some(PieceKind::Defect))
-                && !GOING.contains(&after));
+                && !GOING.contains(&after))
+        && !SITS.contains(&after);
     // "Bedroom one door handle's on upside down" after a walk: the number names the room.
     let numbered = sentence.paused()
         && place.number.is_some()
@@ -361,6 +438,11 @@ fn change(
     }
     let elevation_from_inside =
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
+    // "Sitting room. Lovely bay.": a part of the room.
+    let bay = place.term.is_some_and(|t| lexicon.name(t) == "bay");
+    if inside && !going && bay {
+        return None;
+    }
     // "No, right hand side": within a room, a side without a word of going is a side of something in it.
     if elevation_from_inside && kind == PlaceKind::Elevation && place.text.ends_with("side") {
         return None;
@@ -371,7 +453,44 @@ fn change(
         || lead.clone().any(|at| SIZES.contains(&word(at)));
     // "Roof terrace is out this way."
     let next_door = bare && after == "next" && word(next + 1) == "door" && next + 2 == clause.end;
+    // "Plant cupboard next to it."
+    let next_door = next_door
+        || bare
+            && after == "next"
+            && word(next + 1) == "to"
+            && next + 3 == sentence.tokens.end
+            && clause.start == sentence.tokens.start;
+    // "Utility room leads off it.", "balcony out there.", "a small WC tucked in behind".
+    let whole = clause.end == sentence.tokens.end || next_door;
+    let off_it = bare
+        && !ends
+        && whole
+        && (SITS.contains(&after) || matches!(after, "off" | "out" | "through"))
+        && (next + 1..clause.end).all(|at| {
+            POINTED.contains(&word(at)) || matches!(word(at), "under" | "stairs" | "from")
+        });
+    // "Bathroom's at the end of the passage", "living room's the next opening over".
+    let situated = bare
+        && whole
+        && kind.indoors()
+        && !storage
+        && !dual
+        && matches!(after, "'s" | "is")
+        && (class(word(next + 1)) == Class::Preposition
+            || matches!(word(next + 1), "the" | "facing" | "opposite" | "beyond")
+                && matches!(
+                    word(next + 2),
+                    "next" | "last" | "first" | "one" | "other" | "me" | "you" | "that" | ""
+                ))
+        && !reading.within(&(next..clause.end)).any(|p| {
+            matches!(
+                reading.pieces[p].kind,
+                PieceKind::Defect | PieceKind::Measure
+            )
+        });
     let pointed = next_door
+        || situated
+        || off_it
         || bare
             && matches!(after, "is" | "'s")
             && (next + 1..clause.end).all(|at| POINTED.contains(&word(at)))
@@ -402,6 +521,7 @@ fn change(
         || run_on
         || recalled
         || introduced
+        || come
         || glossed && ends
         || pointed
         || overhead
@@ -412,19 +532,40 @@ fn change(
     // "Driveway's tarmac."
     let made_of = kind == PlaceKind::Outside
         && matches!(after, "'s" | "is")
-        && next + 2 == sentence.tokens.end
+        && (next + 2 == sentence.tokens.end
+            || next + 3 == clause.end && clause.end < sentence.tokens.end)
         && class(word(next + 1)) == Class::Open
-        && reading.piece_at(next + 1).is_none();
+        && reading
+            .piece_at(next + 1)
+            .is_none_or(|p| p.kind == PieceKind::Element);
     let subject = !ends
         && bare
         && !storage
         && (made_of || !also_thing && kind.indoors() && class(after) == Class::Verb);
     (outright || subject).then(|| PlaceChange {
         outright,
-        going,
+        going: going || situated,
         ..to(lexicon, place, clause.start)
     })
 }
+
+/// ***Door on the right is** the study*, ***through the double doors and it's** the dining room*.
+fn points_to(reading: &Reading, clause: &Range<usize>, place: &Piece) -> bool {
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let start = place.tokens.start;
+    let the = start > 0 && class(word(start - 1)) == Class::Determiner;
+    let verb = start.checked_sub(2).filter(|verb| *verb >= clause.start);
+    place.tokens.end >= clause.end
+        && the
+        && verb.is_some_and(|verb| matches!(word(verb), "is" | "'s"))
+        && (clause.start..start).any(|at| WHICH_WAY.contains(&word(at)))
+}
+
+/// How a room lies to where one stands: *the utility **leads** off it*, *there's a shower room **opening** off
+/// that*.
+const SITS: &[&str] = &[
+    "leads", "opens", "tucked", "juts", "sits", "lies", "follows", "opening", "leading",
+];
 
 /// *Likewise*, *the same here*.
 fn same_again(piece: &Piece) -> bool {
@@ -449,7 +590,23 @@ pub(crate) fn to(lexicon: &Lexicon, place: &Piece, start: usize) -> PlaceChange 
 
 /// Words for the size of a room that are part of no name.
 const SIZES: &[&str] = &[
-    "little", "wee", "tiny", "guest", "smallest", "biggest", "larger", "smaller",
+    "little", "wee", "small", "tiny", "guest", "smallest", "biggest", "larger", "smaller",
+];
+
+/// Words for what a room is like that are part of no name behind an article.
+const PRAISED: &[&str] = &[
+    "big",
+    "large",
+    "huge",
+    "long",
+    "lovely",
+    "nice",
+    "fancy",
+    "posh",
+    "grand",
+    "so-called",
+    "famous",
+    "great",
 ];
 
 /// True where a room and a thing in it are said in one breath after a pause: *Kitchen cabinet over the

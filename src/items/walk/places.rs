@@ -28,6 +28,10 @@ const IN_FRONT: &[&str] = &[
 /// Where a walk-round is that begins at the front door.
 const ENTRANCE: &str = "entrance";
 
+/// The lexicon's name of what is behind the front door, and what lists call it.
+const HALL: &str = "hallway";
+const ENTRANCE_HALL: &str = "entrance hall";
+
 /// The most tokens of a bare announcement: *now then, bedroom two*.
 const LONGEST_ANNOUNCEMENT: usize = 5;
 
@@ -83,6 +87,10 @@ impl Walk<'_> {
         changes.retain(|change| !self.tells_where(index, change));
         changes.extend(self.at_the_front_door(sentence));
         changes.extend(self.round_to_a_side(sentence));
+        if changes.is_empty() {
+            changes.extend(self.comes_inside(index, sentence));
+            changes.extend(self.next_in_number(sentence));
+        }
         changes.retain(|change| !self.is_fitting(change));
         for change in changes {
             // A subject stays in the sentence: "Landing's damp".
@@ -135,6 +143,71 @@ impl Walk<'_> {
             .collect();
         let begins = self.place == usize::MAX && matches!(said[..], ["front" | "entrance", "door"]);
         begins.then(|| self.listed_place(ENTRANCE, sentence))?
+    }
+
+    /// *Front porch. … **Stepping inside.***, with no room named next: behind the front door is the hall.
+    fn comes_inside(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
+        let said = sentence.tokens.clone().map(|at| self.word(at));
+        let said: Vec<&str> = said
+            .filter(|word| !opener(word) && !matches!(*word, "the" | "now" | "then"))
+            .collect();
+        let inside = matches!(
+            said[..],
+            ["inside" | "indoors"]
+                | [
+                    "stepping"
+                        | "step"
+                        | "heading"
+                        | "head"
+                        | "going"
+                        | "coming"
+                        | "come"
+                        | "moving",
+                    "in" | "inside" | "indoors"
+                ]
+                | ["in", "we", "go" | "come" | "pop"]
+                | ["in", "through", "front", "door"]
+                | ["through" | "at" | "own", "front", "door"]
+        );
+        let next = self.reading.sentences.get(index + 1);
+        let named = next
+            .is_some_and(|next| !place::changes(self.lexicon, self.reading, next, true).is_empty());
+        let hall = || {
+            let change = self.listed_place(HALL, sentence)?;
+            Some(PlaceChange {
+                name: ENTRANCE_HALL.to_owned(),
+                ..change
+            })
+        };
+        let here = self.places.get(self.place)?;
+        let indoors = matches!(here.kind.as_str(), "room" | "common" | "loft")
+            && !here.name.ends_with("porch");
+        (inside && !indoors && !named).then(hall)?
+    }
+
+    /// *Bedrooms, then. **Number one.** … **Number two.***: the next of its kind.
+    fn next_in_number(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let term = self.terms.get(self.place).copied().flatten()?;
+        let at = sentence.tokens.clone().find(|&at| !opener(self.word(at)))?;
+        let word = |at: usize| {
+            let said = sentence.tokens.contains(&at);
+            said.then(|| self.word(at)).unwrap_or_default()
+        };
+        let number = word(at + 1);
+        let ends = matches!(word(at + 2), "" | "is" | "'s" | "now");
+        let counts = self.word(at) == "number"
+            && (class(number) == Class::Number || number == "one")
+            && ends;
+        let name = self.lexicon.name(term);
+        (counts && self.lexicon.place(term).numbered).then(|| PlaceChange {
+            term: Some(term),
+            tokens: sentence.tokens.start..at + 2,
+            name: format!("{name} {number}"),
+            identity: format!("{name} {number}"),
+            kind: self.lexicon.place(term).kind.word().to_owned(),
+            outright: true,
+            going: true,
+        })
     }
 
     /// *Front elevation. … **Round to the right.***: outside, that is a side of the house.

@@ -44,6 +44,9 @@ pub fn identity(lexicon: &Lexicon, piece: &Piece) -> String {
 /// Words for a part of a place, which name none without the whole: *second flight*.
 const PARTS: &[&str] = &["flight", "slope", "pitch"];
 
+/// Wordings by which no list calls a place: *up the wooden hill*, *through the hatch*.
+const NICKNAMES: &[&str] = &["wooden hill", "hatch", "loft hatch"];
+
 /// Returns the place as lists show it: in the speaker's own words (*foyer*, *main bedroom two*), but
 /// elevations, roofs, parts, and wordings that are no names (*up again*), by the lexicon's name.
 pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
@@ -56,6 +59,7 @@ pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
         .skip_while(|w| matches!(class(w), Class::Preposition | Class::Determiner))
         .collect();
     let names = !said.is_empty()
+        && !NICKNAMES.contains(&said.join(" ").as_str())
         && said.iter().all(|w| {
             *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number)
         })

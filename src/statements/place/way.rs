@@ -109,19 +109,21 @@ pub(super) fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
 #[rustfmt::skip]
 const WAY: &[&str] = &[
     "down", "up", "round", "around", "through", "out", "back", "over", "across", "along", "off", "past",
-    "into", "onto", "going", "heading", "coming", "moving", "i", "we",
+    "into", "onto", "going", "heading", "coming", "moving", "i", "we", "downstairs", "upstairs", "outside", "inside",
+    "indoors", "outdoors",
 ];
 
 /// Verbs of moving, looking and beginning that open the way to a place: *step up into …*, *follow me down …*,
 /// *mind yourself on …*.
 #[rustfmt::skip]
-const MOVING: &[&str] = &[
+pub(super) const MOVING: &[&str] = &[
     "step", "stepping", "walk", "walking", "follow", "following", "come", "coming", "go", "going", "went",
     "head", "heading", "move", "moving", "nip", "nipping", "pop", "popping", "climb", "climbing", "squeeze",
     "squeezing", "swing", "swinging", "turn", "turning", "duck", "ducking", "cross", "crossing", "wander",
     "wandering", "slip", "slipping", "get", "getting", "crawl", "crawling", "shuffle", "shuffling", "drop",
     "dropping", "trot", "carry", "carrying", "continue", "continuing", "press", "begin", "beginning", "start",
-    "starting", "finish", "finishing", "mind", "stand", "standing", "let", "lead", "poke", "poking", "lean",
+    "starting", "cutting", "strolling", "tiptoeing", "clambering", "ambling", "hopping", "skipping", "diving", "edging",
+    "sneaking", "scooting", "peeking", "trudging", "nosing", "working", "making", "finish", "finishing", "mind", "stand", "standing", "let", "lead", "poke", "poking", "lean",
 ];
 
 /// True for a word that sets out for a place.
@@ -131,7 +133,8 @@ pub(super) fn sets_out(word: &str) -> bool {
 
 /// Words right before the place where the way ends.
 const ENDS_AT: &[&str] = &[
-    "to", "into", "onto", "through", "in", "round", "around", "down", "up", "out",
+    "to", "into", "onto", "through", "in", "round", "around", "down", "up", "out", "under",
+    "inside",
 ];
 
 /// *down the four steps **into the living area***, *I'll put the ladder up **into the attic***: whatever
@@ -202,7 +205,9 @@ pub(super) const WHICH_WAY: &[&str] = &[
 /// Words with which one points to a place.
 pub(super) const POINTED: &[&str] = &[
     "out", "this", "that", "way", "next", "through", "here", "there", "up", "down", "now", "then",
-    "at", "the", "top", "bottom", "end", "off", "it",
+    "at", "the", "top", "bottom", "end", "off", "it", "my", "your", "right", "left", "hand",
+    "side", "ahead", "straight", "opposite", "facing", "beyond", "again", "corner", "in", "on",
+    "over", "further", "back", "behind",
 ];
 
 /// Words for what was passed over and is told later.
