@@ -57,6 +57,13 @@ const IN_FRONT: f32 = 0.25;
 /// door*.
 const BROUGHT_IN: f32 = 0.4;
 
+/// How something gets a dent, a hole, a scratch. Common practice, no source.
+const MARKS: &[&str] = &[
+    "put", "puts", "putting", "knocked", "knocks", "made", "makes", "left", "leaves", "punched",
+    "punches", "worn", "wears", "gouged", "bashed", "kicked", "burnt", "burned", "cut", "scraped",
+    "dug", "ripped",
+];
+
 /// An element chosen for a defect.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Choice {
@@ -121,7 +128,10 @@ impl Scene<'_> {
             && clause.contains(&defect.tokens.end)
             && matches!(word(defect.tokens.end), "it" | "them");
         let subject = noun::subject_before(self.tokens(), &self.reading.pieces, clause.start, at);
-        let has_subject = subject.is_some() || pronoun || self.has_subject(&clause, defect);
+        // "The handle's put a dent in the wall": the wall has it.
+        let done_to = self.brought_into(&clause, defect);
+        let has_subject =
+            !done_to && (subject.is_some() || pronoun || self.has_subject(&clause, defect));
         let own_topic = self
             .pieces(PieceKind::Element)
             .into_iter()
@@ -174,8 +184,12 @@ impl Scene<'_> {
             if relative && noun.tokens.end + 1 == clause.start {
                 score += IN_PHRASE + PER_CLAUSE + IN_FRONT;
             }
-            if before && self.handled(&noun) {
+            if before && (self.handled(&noun) || done_to && boundaries == 0) {
                 score -= HANDLED;
+            }
+            // "I thought it was the door, but it's the carpet that's catching".
+            if before && self.singled_out(&noun, at) {
+                score += PRONOUN + IN_PHRASE;
             }
             // "The floor's a grand job, although there's a crack": of the floor.
             let but = self.sentence.clauses[here].join == Join::But;
@@ -190,7 +204,7 @@ impl Scene<'_> {
             let attributive = !before
                 && gap == 0
                 && boundaries == 0
-                && self.one_of_many(at)
+                && (self.one_of_many(at) || defect.text == "wrong")
                 && !wants_object(self.tokens(), defect);
             if attributive {
                 score += ATTRIBUTIVE;
@@ -374,6 +388,40 @@ impl Scene<'_> {
         best.map(|(_, choice)| choice)
     }
 
+    /// *it's the **carpet** that's catching*.
+    fn singled_out(&self, noun: &Noun, at: usize) -> bool {
+        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let (mut start, end) = (noun.tokens.start, noun.tokens.end);
+        while start > self.from && class(word(start - 1)) == Class::Determiner {
+            start -= 1;
+        }
+        start >= self.from + 2
+            && start < noun.tokens.start
+            && matches!(word(start - 1), "'s" | "is" | "was")
+            && matches!(word(start - 2), "it" | "that")
+            && matches!(word(end), "that" | "which")
+            && at <= end + 3
+    }
+
+    /// *has put **a dent in the** wall*: what somebody or something did to the thing named next.
+    fn brought_into(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let mut at = defect.tokens.start;
+        while at > clause.start
+            && class(word(at - 1)) == Class::Open
+            && at + 3 > defect.tokens.start
+        {
+            at -= 1;
+        }
+        let article = at > clause.start + 1 && matches!(word(at - 1), "a" | "an");
+        let next = defect.tokens.end;
+        article
+            && MARKS.contains(&word(at - 2))
+            && matches!(word(next), "in" | "on" | "through" | "into" | "across")
+            && class(word(next + 1)) == Class::Determiner
+            && next + 2 < clause.end
+    }
+
     /// *it*, *they*, *that's*: a word that stands for a thing. Not *that hairline*.
     fn stands_for(&self, token: usize) -> bool {
         let next = self.tokens().get(token + 1).map_or("", |t| &*t.norm);
@@ -464,11 +512,15 @@ pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
     // "They've not fixed the edge roll", "they bricked over the weep holes".
     let back = |by: usize| word(first.checked_sub(by));
     let somebody = |word: &str| matches!(word, "they" | "nobody" | "somebody" | "he" | "someone");
+    let definite =
+        definite || matches!(word(Some(next)), "a" | "an") && defect.text.starts_with("left ");
     let left = definite
         && (somebody(back(1))
             || somebody(back(2)) && matches!(back(1), "have" | "'s" | "has" | "just"))
         && next.checked_sub(1).is_some_and(|last| {
-            participle(word(Some(last))) || matches!(word(Some(last)), "over" | "through")
+            participle(word(Some(last)))
+                || matches!(word(Some(last)), "over" | "through")
+                || defect.text.ends_with("left on")
         });
     // "The handle's missing its key".
     let lacks = word(Some(next)) == "its";

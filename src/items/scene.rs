@@ -197,6 +197,11 @@ impl Scene<'_> {
             .clone()
             .find(|&at| !opener(word(at)))
             .is_some_and(|at| word(at) == "there" && matches!(word(at + 1), "'s" | "is" | "are"));
+        // "Gap at the wall string".
+        let there = there
+            || (clause.start..defect.tokens.start).all(|at| opener(word(at)))
+                && clause.start == self.from
+                && class(word(defect.tokens.end)) == Class::Preposition;
         let at_what = self.pieces(PieceKind::Element).into_iter().any(|i| {
             let noun = self.noun(i);
             clause.contains(&noun.tokens.start)
@@ -228,6 +233,41 @@ impl Scene<'_> {
             "i" | "you" | "we" | "somebody" | "someone" | "they" | "he" | "she"
         ) && class(word(1)) != Class::Preposition
             && !SEES.contains(&word(1))
+            || self.put_through(noun)
+    }
+
+    /// ***Push on** the fridge housing*, *lean on that rail*: what is tried is spoken of.
+    pub(crate) fn tried_on(&self, noun: &Noun) -> bool {
+        let mut at = self.phrase_start(noun);
+        let word = |at: usize| self.tokens()[at].norm.as_str();
+        while at > self.from && class(word(at - 1)) == Class::Determiner {
+            at -= 1;
+        }
+        at >= self.from + 2
+            && matches!(word(at - 1), "on" | "at" | "under" | "behind")
+            && matches!(
+                word(at - 2),
+                "push"
+                    | "lean"
+                    | "knock"
+                    | "pull"
+                    | "tap"
+                    | "press"
+                    | "tug"
+                    | "look"
+                    | "pushing"
+                    | "leaning"
+                    | "stand"
+            )
+    }
+
+    /// *somebody's put a **ladder** through the ceiling*: what it was done with.
+    fn put_through(&self, noun: &Noun) -> bool {
+        let at = self.phrase_start(noun);
+        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        at > self.from
+            && matches!(word(at - 1), "put" | "stuck" | "shoved")
+            && matches!(word(noun.tokens.end), "through" | "into")
     }
 
     /// True where the clause names an element before the fault that stands behind no preposition.

@@ -33,20 +33,39 @@ pub(super) fn candidates(
         })
         .map(|h| piece(lexicon, tokens, without_lead(tokens, h.clone())))
         .collect();
-    let missing = lexicon.find(Kind::Defect, faults::MISSING);
-    let running_out = lexicon.find(Kind::Defect, "running out");
-    let shapes = faults::faults(tokens, sentence, hits).into_iter();
-    out.extend(shapes.map(|p| match p.text.as_str() {
-        faults::MISSING => Piece { term: missing, ..p },
-        faults::OUT => Piece {
-            term: running_out,
-            ..p
-        },
-        _ => p,
-    }));
+    let overpainted = lexicon.find(Kind::Defect, faults::OVERPAINTED);
+    // "They've painted the wall" is no fault.
+    let not_to_be_painted = |p: &Piece| {
+        let next = |h: &&Hit| {
+            h.kind == Kind::Element && (p.tokens.end..p.tokens.end + 4).contains(&h.tokens.start)
+        };
+        let befallen = |h: &Hit| overpainted.is_some_and(|d| lexicon.befalls(d, h.term) >= 0.5);
+        hits.iter().find(next).is_some_and(befallen)
+    };
+    let shapes = faults::faults(tokens, sentence, hits)
+        .into_iter()
+        .filter(|p| p.text != faults::OVERPAINTED || not_to_be_painted(p));
+    out.extend(shapes.map(|piece| listed_shape(lexicon, piece)));
     out.into_iter()
         .map(|piece| faults::with_verb(tokens, piece))
         .collect()
+}
+
+/// Returns a fault told by its shape with the lexicon entry that it is of, where it has one.
+fn listed_shape(lexicon: &Lexicon, piece: Piece) -> Piece {
+    let (name, shown) = match piece.text.as_str() {
+        faults::MISSING => (faults::MISSING, faults::MISSING),
+        faults::OUT => ("running out", faults::OUT),
+        faults::OVERPAINTED => (faults::OVERPAINTED, "painted over"),
+        faults::MISMATCHED => (faults::MISMATCHED, "odd one out"),
+        faults::DAMP => (faults::DAMP, "reads damp"),
+        _ => return piece,
+    };
+    Piece {
+        term: lexicon.find(Kind::Defect, name),
+        text: shown.into(),
+        ..piece
+    }
 }
 
 /// Verbs behind which *like* tells what a thing is like, not what it is likened to: *looks like a crack*.
@@ -291,7 +310,8 @@ fn idle(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hit: &Hit, hit
         "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side"
     ) || phrase.weak.contains(&hit.wording)
         && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
-        || phrase.kind == "positive" && (commands(tokens, hit) || wished(tokens, hit))
+        || phrase.kind == "positive"
+            && (commands(tokens, hit) || wished(tokens, hit) || only_until(tokens, hit))
 }
 
 /// *I'd **like that sorted***, *front **right***: no praise.
@@ -313,6 +333,8 @@ fn wished(tokens: &[Token], hit: &Hit) -> bool {
     let after = tokens.get(hit.tokens.end).map_or("", |t| t.norm.as_str());
     // "Dead on one zone", "two coats of nothing", "I'd like that sorted", "not bothered painting".
     let cut_short = match hit.wording.as_str() {
+        // "You'd put a heel straight through it".
+        "straight" => class(after) == Class::Preposition,
         "dead on" => matches!(class(after), Class::Determiner | Class::Number) || after == "one",
         "nothing" => before(1) == "of",
         wording if wording.starts_with("like ") => matches!(before(1), "would" | "'d"),
@@ -323,6 +345,12 @@ fn wished(tokens: &[Token], hit: &Hit) -> bool {
         || done && named(before(1)) && wish(before(2))
         || named(first) && wish(before(1)) && hit.tokens.len() > 1
         || side
+}
+
+/// *The rail's **fine until** you lean on it*.
+fn only_until(tokens: &[Token], hit: &Hit) -> bool {
+    let after = tokens.get(hit.tokens.end).map_or("", |t| t.norm.as_str());
+    matches!(after, "until" | "till")
 }
 
 /// Words of praise that are also work to be done.

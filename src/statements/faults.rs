@@ -6,6 +6,7 @@
 
 mod absent;
 mod adrift;
+mod beside_others;
 mod described;
 mod failing;
 mod mishap;
@@ -21,10 +22,13 @@ use crate::lexicon::{Hit, Kind, Token};
 use absent::{absent, gone, none_there, not_a_one, nothing_happens};
 use adrift::off_its;
 pub(super) use adrift::with_verb;
+pub(super) use beside_others::{DAMP, MISMATCHED};
+use beside_others::{damp_reading, unlike_the_rest};
 use described::described;
 use failing::{full_of, out_of, too_much, will_not};
 use mishap::{
-    done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with, through_it,
+    coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with,
+    through_it,
 };
 use required::{below_what, both_ends, required};
 use short::{
@@ -40,6 +44,9 @@ pub const MISSING: &str = "missing";
 
 /// What is so far from where it should be, and nothing tells in which way.
 pub(super) const OUT: &str = "out";
+
+/// The lexicon name of the defect *somebody has painted what is not to be painted*.
+pub(super) const OVERPAINTED: &str = "overpainted";
 
 /// Particles that belong to the verb before them: *put back*, *dressed down*.
 const PARTICLES: &[&str] = &[
@@ -70,6 +77,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 described,
                 soiled,
                 done_over,
+                coated,
                 done_so,
                 done_in,
                 nobody_did,
@@ -88,6 +96,8 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 off,
                 off_its,
                 compared,
+                unlike_the_rest,
+                damp_reading,
             ];
             out.extend(
                 shapes

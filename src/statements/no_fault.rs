@@ -21,6 +21,7 @@ const WORKS_AS_WELL: &[&str] = &[
     "closes",
     "tight",
     "dry",
+    "flat",
     "on",
     "quiet",
     "stopped",
@@ -63,8 +64,17 @@ pub(super) fn not_a_fault(
     let to_come = defect.tokens.end < clause.tokens.end
         && tokens[defect.tokens.end].norm == "yet"
         && defect.tokens.clone().any(|at| tokens[at].norm == "not");
+    // "Not even going to write up the paint".
+    let next = defect.tokens.end;
+    let not_even = defect.tokens.len() == 2
+        && tokens[next - 1].norm == "even"
+        && clause.tokens.contains(&next)
+        && !matches!(
+            class(&tokens[next].norm),
+            Class::Preposition | Class::Conjunction | Class::Adverb
+        );
     if defect.tokens.len() > 1 || to_come {
-        return to_come;
+        return to_come || not_even;
     }
     let at = defect.tokens.start;
     let word = tokens[at].norm.as_str();
@@ -95,6 +105,51 @@ pub(super) fn not_a_fault(
             class(&t.norm) == Class::Number
                 || matches!(t.norm.as_str(), "even" | "equal" | "consistent" | "good")
         });
+    // "Cold flow at the sink", "the hot isolator".
+    let supply = matches!(word, "hot" | "cold")
+        && matches!(
+            after,
+            "flow"
+                | "tap"
+                | "water"
+                | "feed"
+                | "supply"
+                | "side"
+                | "pipe"
+                | "isolator"
+                | "valve"
+                | "main"
+                | "outlet"
+        );
+    // "Only fault's the skirting".
+    let only = word == "fault" && matches!(before, "only" | "one") && matches!(after, "is" | "'s");
+    // "Rock the pan for me": what the other is to do.
+    let asked = at == clause.tokens.start
+        && matches!(
+            word,
+            "rock" | "drop" | "slam" | "shake" | "rattle" | "bang" | "knock" | "pull" | "push"
+        )
+        && class(after) == Class::Determiner;
+    // "That trips people", "put it as high", "something to be proud of".
+    let people = word == "trips"
+        && matches!(
+            after,
+            "people" | "you" | "me" | "somebody" | "someone" | "us" | "folk"
+        );
+    let graded = matches!(word, "high" | "low") && before == "as";
+    let proud = word == "proud" && after == "of" && matches!(before, "be" | "is" | "so");
+    // "And it's high", "resin bound".
+    let rated = matches!(word, "high" | "low")
+        && at + 1 == clause.tokens.end
+        && (clause.tokens.start..at).all(|t| {
+            matches!(
+                tokens[t].norm.as_str(),
+                "and" | "so" | "it" | "that" | "this" | "is" | "'s" | "a"
+            )
+        });
+    let material = word == "bound" && before == "resin" || word == "resin" && after == "bound";
+    // "Tiling's smashing."
+    let praise = word == "smashing" && (after.is_empty() || after == "job");
     // "Mark that", "so it's high", "a cleat up high".
     let noted = word == "mark" && matches!(after, "that" | "it" | "this" | "down" | "those");
     let so = at >= 3 && tokens[at - 3].norm == "so" && matches!(before, "'s" | "is");
@@ -137,6 +192,15 @@ pub(super) fn not_a_fault(
         || adjective
         || level
         || told
+        || praise
+        || supply
+        || only
+        || asked
+        || people
+        || graded
+        || proud
+        || rated
+        || material
         || noted
         || after == "solid"
         || modifies && defect.wording != "missing"
@@ -162,9 +226,46 @@ fn answers_a_test(said: &str, after: &[&str]) -> bool {
             ["on", "the", what, ..] | ["on", what, ..] => {
                 matches!(*what, "test" | "tester" | "button" | "block" | "meter")
             }
-            ["first", "time", ..] => true,
+            ["first", "time", ..] | ["through", ..] => true,
+            // "Trips like it should".
+            ["like" | "as", "it" | "they", "should", ..] => true,
             _ => false,
         }
+}
+
+/// How a thing does what it does well: *spins **nicely***.
+const WELL: &[&str] = &[
+    "nicely",
+    "beautifully",
+    "perfectly",
+    "sweetly",
+    "smoothly",
+    "lovely",
+    "freely",
+];
+
+/// *Patio **falls away from the house***, *fire door **swings shut** by itself*: as it ought to.
+fn as_it_ought(lexicon: &Lexicon, defect: &Hit, said: &str, after: &[&str], hits: &[Hit]) -> bool {
+    let before = |h: &&Hit| h.kind == Kind::Element && h.tokens.end <= defect.tokens.start;
+    let of = |name: &str| {
+        let mut things = hits.iter().filter(before);
+        things.any(|h| lexicon.name(h.term).contains(name))
+    };
+    let closes = ["swings shut", "shuts itself", "closes itself"].contains(&said);
+    let falls = said == "falls away"
+        && matches!(
+            after,
+            [
+                "from",
+                "the" | "your",
+                "house" | "building" | "wall" | "property" | "walls",
+                ..
+            ]
+        );
+    let ground = [
+        "patio", "path", "paving", "drive", "slab", "sill", "terrace", "step", "ground",
+    ];
+    falls && ground.iter().any(|name| of(name)) || closes && (of("fire door") || of("gate"))
 }
 
 /// True where the words of a fault say that a thing works: *the fan's running*.
@@ -203,7 +304,10 @@ pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[H
         && after
             .first()
             .is_some_and(|next| class(next) == Class::Determiner);
+    let well = after.first().is_some_and(|next| WELL.contains(next)) && before != "not";
     pulls
+        || well
+        || as_it_ought(lexicon, defect, &said.join(" "), &after, hits)
         || answers_a_test(&said.join(" "), &after)
         || WORKS_AS_WELL.contains(&said.join(" ").as_str())
             && !tried

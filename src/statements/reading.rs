@@ -233,11 +233,14 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         let before = |back: usize| start.checked_sub(back).map_or("", |t| &*tokens[t].norm);
         let praised = before(1) == "and" && matches!(before(2), "good" | "nice" | "lovely");
         // "I can't find a label": looked for in vain.
-        let sought = chosen[at].text == MISSING
-            && chosen[at]
-                .tokens
-                .clone()
-                .any(|t| matches!(tokens[t].norm.as_str(), "find" | "see"));
+        // "I can see daylight under it".
+        let sought = chosen[at]
+            .tokens
+            .clone()
+            .any(|t| match tokens[t].norm.as_str() {
+                "find" => chosen[at].text == MISSING,
+                said => said == "see",
+            });
         let from = clause
             .tokens
             .start

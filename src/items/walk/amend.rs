@@ -9,11 +9,14 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
 use crate::statements::place;
-use crate::statements::sentence::{Join, Sentence};
+use crate::statements::sentence::{Clause, Join, Sentence};
 use std::ops::Range;
 
 /// Verbs that strike out an item; others (*remove*, *drop*) are work to be done.
 const STRIKES_OUT: &[&str] = &["cancel", "scrap", "delete", "strike", "forget", "ignore"];
+
+/// Words with which one stops before what was said is taken back. Everyday English, no source.
+const STOPS: &[&str] = &["no", "wait", "hang", "hold", "oh", "ah"];
 
 impl Walk<'_> {
     /// A sentence that corrects the last item: *Sorry, I mean the right hand one.* True if it was one.
@@ -268,6 +271,9 @@ impl Walk<'_> {
                         | "fine"
                         | "okay"
                         | "ok"
+                        | "allowable"
+                        | "acceptable"
+                        | "tolerable"
                 )
             });
             // "One's loose, the other one's fine".
@@ -316,6 +322,55 @@ impl Walk<'_> {
         (orders && named).then_some(at..at + 2)
     }
 
+    /// *Threshold **looked** high to me, **but** it's ninety*, *not flushing, **oh, it is***: how it seemed.
+    fn only_looked(&self, scene: &Scene<'_>) -> bool {
+        let clauses = &scene.sentence.clauses;
+        let fault = |range: &Range<usize>| !self.kinds_in(range, PieceKind::Defect).is_empty();
+        let seemed = |c: &Clause| {
+            let looked = c.tokens.clone().any(|at| {
+                matches!(self.word(at), "looked" | "seemed" | "felt") && at + 1 < c.tokens.end
+            });
+            looked && fault(&c.tokens)
+        };
+        let but = clauses
+            .windows(2)
+            .any(|two| seemed(&two[0]) && two[1].join == Join::But && !fault(&two[1].tokens));
+        let after_all = clauses.iter().skip(1).any(|c| {
+            let said = c.tokens.clone().map(|at| self.word(at));
+            let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
+            let is = matches!(
+                said[..],
+                ["it" | "that", "is" | "does" | "has" | "will"]
+                    | ["they", "are" | "do" | "have" | "will"]
+            );
+            let denied =
+                (scene.from..c.tokens.start).any(|at| class(self.word(at)) == Class::Negation);
+            let oh = c
+                .tokens
+                .start
+                .checked_sub(1)
+                .is_some_and(|at| STOPS.contains(&self.word(at)))
+                || c.tokens.clone().any(|at| STOPS.contains(&self.word(at)));
+            is && denied && oh
+        });
+        but || after_all
+    }
+
+    /// *Oh, wait, there it goes. **Scrub that.***: work to be done, but for the doubt before it.
+    fn takes_off_in_doubt(&self, index: usize) -> Option<Range<usize>> {
+        let clauses = &self.reading.sentences[index].clauses;
+        let last = clauses.last()?.tokens.clone();
+        let at = last.clone().find(|&at| !opener(self.word(at)))?;
+        let said: Vec<&str> = (at..last.end).map(|at| self.word(at)).collect();
+        let off = matches!(
+            said[..],
+            ["scrub", "that" | "it" | "this"] | ["take", "that" | "it" | "this", "off"]
+        );
+        let since = self.reading.sentences[index.saturating_sub(1)].tokens.start;
+        let doubted = (since..at).any(|t| STOPS.contains(&self.word(t)));
+        (off && doubted).then_some(at..last.end)
+    }
+
     /// *no skim, no paint, **nothing***: the word only sums up what is missing.
     fn bare_before(&self, scene: &Scene<'_>, at: usize) -> bool {
         scene
@@ -333,7 +388,7 @@ impl Walk<'_> {
         let but_no = scene.sentence.clauses.iter().any(|c| {
             c.join == Join::But && c.tokens.len() == 1 && self.word(c.tokens.start) == "no"
         });
-        if but_no || self.turns_out_harmless(scene) {
+        if but_no || self.turns_out_harmless(scene) || self.only_looked(scene) {
             for draft in &mut self.drafts[made_from..] {
                 draft.withdrawn = Some(TAKEN_BACK.into());
             }
@@ -343,6 +398,7 @@ impl Walk<'_> {
             .phrase(&rest, "withdrawal")
             .map(|i| self.reading.pieces[i].tokens.clone())
             .or_else(|| self.takes_back_by_name(&rest))
+            .or_else(|| self.takes_off_in_doubt(index))
         else {
             return;
         };

@@ -26,8 +26,15 @@ impl Walk<'_> {
         let at = self.reading.pieces[first].tokens.start;
         let choice = self.measured_thing(index, scene, at)?;
         let said = finish::quote(self.reading, self.transcript, &rest);
+        // "Risers one ninety-two, goings two forty": the second is of the goings.
+        let own = |m: &&usize| {
+            let at = self.reading.pieces[**m].tokens.start;
+            let thing = self.measured_thing(index, scene, at);
+            thing.is_some_and(|thing| thing.element.tokens == choice.element.tokens)
+        };
         let figures: Vec<_> = measures
             .iter()
+            .filter(own)
             .map(|&m| self.reading.measurements[self.reading.pieces[m].value as usize].clone())
             .collect();
         let place = self.places[self.place].name.clone();

@@ -142,9 +142,24 @@ impl Walk<'_> {
         let first = range
             .clone()
             .find(|&at| self.word(at) == "no" || !opener(self.word(at)));
-        let no = first.is_some_and(|at| self.word(at) == "no")
-            && self.kinds_in(range, PieceKind::Defect).is_empty();
         let words: Vec<&str> = range.clone().map(|at| self.word(at)).collect();
+        // "Is the door catching? It isn't, that's my boot."
+        let at = range.clone().find(|&at| !opener(self.word(at)));
+        let it_is_not = at.is_some_and(|at| {
+            let said = &words[at - range.start..];
+            let denies = matches!(
+                said,
+                [
+                    "it" | "that" | "they",
+                    "is" | "are" | "does" | "do" | "has" | "'s" | "'re",
+                    "not",
+                    ..
+                ]
+            );
+            denies && self.clause_ends(at + 3)
+        });
+        let no = (it_is_not || first.is_some_and(|at| self.word(at) == "no"))
+            && self.kinds_in(range, PieceKind::Defect).is_empty();
         let unneeded = words.windows(3).any(|three| {
             matches!(
                 three,
@@ -156,6 +171,12 @@ impl Walk<'_> {
                 draft.withdrawn = Some(TAKEN_BACK.into());
             }
         }
+    }
+
+    /// True where a clause of its sentence ends before the token.
+    fn clause_ends(&self, token: usize) -> bool {
+        let mut clauses = self.reading.sentences.iter().flat_map(|s| &s.clauses);
+        clauses.any(|clause| clause.tokens.end == token)
     }
 
     /// *Shower head limescaled already, **no, sorry, that's the protective film***: what looked like a fault
@@ -185,11 +206,28 @@ impl Walk<'_> {
                 ""
             }
         };
+        // "No, I had the level upside down", "no, the straight edge was on a lump".
+        let nothing_wrong = self.kinds_in(&rest, PieceKind::Defect).is_empty();
+        let own_slip = word(0) == "i"
+            && matches!(word(1), "'d" | "had" | "was")
+            && !matches!(word(2), "not" | "right");
+        let tool = self.phrase(&clause, "instrument").is_some()
+            && clause
+                .clone()
+                .any(|at| matches!(self.word(at), "was" | "'s" | "is"));
+        if own_slip || tool {
+            return true;
+        }
         let is = matches!(word(0), "it" | "that" | "they" | "those")
             && clause.len() > 2
             && matches!(word(1), "'s" | "is" | "are" | "was" | "'re");
         let says = |words: &[&str]| rest.clone().any(|at| words.contains(&self.word(at)));
         let named = clause.clone().any(|at| HARMLESS.contains(&self.word(at)));
+        // "Looks short, no, shadow off the blind", "stuck, no, freed itself".
+        let bare = HARMLESS.contains(&word(0)) || matches!((word(0), word(1)), ("freed", "itself"));
+        if bare && nothing_wrong {
+            return true;
+        }
         let corrects = [
             PieceKind::Defect,
             PieceKind::Measure,

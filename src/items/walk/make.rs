@@ -5,6 +5,7 @@ use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, wants_object};
 use crate::items::position;
 use crate::items::scene::Scene;
+use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class};
 use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
@@ -26,7 +27,7 @@ impl Walk<'_> {
         let mut named = Named::of(defect);
         let cause = self.supposes(clause, defect);
         let draft = &mut self.drafts[draft];
-        if wants_object(&self.reading.tokens, defect) {
+        if defect.text == MISSING && wants_object(&self.reading.tokens, defect) {
             named.text = format!("no {}", choice.element.text);
         } else if (cause
             || choice
@@ -152,7 +153,8 @@ impl Walk<'_> {
                     host.tokens.contains(&at) || class(self.word(at)) == Class::Determiner
                 })
         };
-        let has_got = wants_object(&self.reading.tokens, defect)
+        let has_got = defect.text == MISSING
+            && wants_object(&self.reading.tokens, defect)
             && clause.clone().take_while(|&t| t < here.start).any(|t| {
                 matches!(
                     self.word(t),

@@ -144,11 +144,16 @@ impl Walk<'_> {
             PieceKind::Count,
             PieceKind::Place,
         ];
-        let goes_on = ["but", "still", "same", "another", "so", "wants", "needs"];
+        // "Level says not, so that's my eyes".
+        let mine = rest
+            .clone()
+            .any(|at| matches!(word(at), "my" | "your") && OWN.contains(&word(at + 1)));
+        let more = ["but", "still", "same", "another", "wants", "needs"];
+        let goes_on = |at: usize| more.contains(&word(at)) || word(at) == "so" && !mine;
         if corrects
             .iter()
             .any(|&kind| self.kinds_in(&rest, kind).iter().any(counts))
-            || rest.clone().any(|at| goes_on.contains(&word(at)))
+            || rest.clone().any(goes_on)
         {
             return false;
         }

@@ -63,7 +63,16 @@ impl Walk<'_> {
         clause: &Range<usize>,
         defect: &Piece,
     ) -> bool {
-        let supposed = self.conditional(scene, clause)
+        // "Photo of that stopcock, wet hand in shot."
+        let sentence = &scene.sentence.tokens;
+        let pictured = self.phrase(sentence, "photo").is_some_and(|photo| {
+            let photo = &self.reading.pieces[photo].tokens;
+            let opens = (sentence.start..photo.start).all(|at| opener(self.word(at)));
+            let mut said = photo.start..(photo.end + 1).min(sentence.end);
+            opens && said.any(|at| self.word(at) == "of")
+        });
+        let supposed = pictured
+            || self.conditional(scene, clause)
             || self
                 .phrase(clause, "hypothetical")
                 .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
@@ -196,8 +205,11 @@ impl Walk<'_> {
             .any(|next| {
                 let mut said = next.tokens.clone().map(|at| self.word(at));
                 let mut said = said.by_ref().filter(|word| !light(word));
-                let verdict = said.next().is_some_and(verdict);
-                verdict && said.next().is_none()
+                let first = said.next().unwrap_or_default();
+                // "One loose, and, yep, there's a second".
+                let goes_on =
+                    matches!(first, "yes" | "yep") && next.tokens.end < scene.sentence.tokens.end;
+                verdict(first) && said.next().is_none() && !goes_on
             })
     }
 

@@ -73,7 +73,8 @@ const NO_FAULT: &[&str] = &[
     "programmed", "paired", "flourishing", "thriving", "growing", "blooming", "floating",
     "skipping", "powered", "purged", "drained", "dusted", "hoovered", "washed", "inspected",
     "photographed", "siliconed", "caulked", "masticked", "pointed", "ducted", "earthed", "labelled",
-    "isolated", "equal", "matched", "symmetrical",
+    "isolated", "equal", "matched", "symmetrical", "pulling", "pushing", "smashing", "cute", "thick", "passing",
+    "grippy", "viewed", "toasty", "kicks", "kicking", "freed",
 ];
 
 /// Below this probability of any word of its clause a word that is not listed may as well be misheard.
@@ -202,7 +203,8 @@ fn leads_on(tokens: &[Token], at: usize, clause: &Range<usize>) -> bool {
     at < clause.end
         && matches!(
             word(tokens, at),
-            "to" | "as" | "for" | "than" | "of" | "that"
+            // "Has knocked a hole".
+            "to" | "as" | "for" | "than" | "of" | "that" | "a" | "an"
         )
 }
 

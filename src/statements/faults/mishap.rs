@@ -3,7 +3,7 @@
 
 use super::super::grammar::{Class, class, participle};
 use super::super::piece::{Piece, PieceKind};
-use super::{denied, said, word};
+use super::{OVERPAINTED, denied, said, word};
 use crate::lexicon::{Hit, Token};
 use std::ops::Range;
 
@@ -60,12 +60,65 @@ pub(super) fn done_over(
     let somebody = somebody_before(tokens, at, &clause, 3);
     let thing = matches!(
         word(tokens, over + 1),
-        "the" | "this" | "that" | "one" | "all" | "both"
+        "the" | "this" | "that" | "one" | "all" | "both" | "a" | "an" | "my" | "its"
     );
-    let fits = participle(done) && matches!(word(tokens, over), "over" | "through");
+    let fits =
+        (participle(done) || done == "sawed") && matches!(word(tokens, over), "over" | "through");
     (fits && somebody && thing && over + 2 < clause.end && !DONE_WELL.contains(&done))
         .then(|| own(at..over + 1, format!("{done} {}", word(tokens, over))))
 }
+
+/// What covers what it should not. Common practice, no source.
+const COATED: &[&str] = &[
+    "painted",
+    "emulsioned",
+    "glossed",
+    "varnished",
+    "plastered",
+    "rendered",
+    "siliconed",
+    "masticked",
+    "grouted",
+];
+
+/// *somebody's **emulsioned** the light switch*: a fault where the lexicon names the thing for it.
+pub(super) fn coated(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    // "They painted the window shut" says more.
+    if done_so(tokens, at, clause.clone(), hits).is_some() {
+        return None;
+    }
+    let fits = COATED.contains(&word(tokens, at))
+        && somebody_before(tokens, at, &clause, 3)
+        && class(word(tokens, at + 1)) == Class::Determiner
+        && at + 2 < clause.end;
+    fits.then(|| own(at..at + 1, OVERPAINTED.into()))
+}
+
+/// What is to be taken off when the work is done. Common practice, no source.
+const WRAPPING: &[&str] = &[
+    "tape",
+    "film",
+    "sticker",
+    "stickers",
+    "wrap",
+    "wrapping",
+    "packaging",
+    "label",
+    "labels",
+    "plastic",
+    "polythene",
+    "cling",
+    "foam",
+    "packing",
+    "protection",
+    "blocks",
+    "straps",
+];
 
 /// How many tokens what was done so may take, from its second word on: *painted the fire strips round the
 /// door solid*.
@@ -80,13 +133,24 @@ pub(super) fn done_so(
 ) -> Option<Piece> {
     let done = word(tokens, at);
     let somebody = somebody_before(tokens, at, &clause, 2);
-    let the = matches!(word(tokens, at + 1), "the" | "this" | "that" | "its");
+    let the = matches!(
+        word(tokens, at + 1),
+        "the" | "this" | "that" | "its" | "a" | "an"
+    );
     let how = (at + 3..clause.end.min(at + 3 + LONGEST_THING)).find(|&t| {
         let ends = t + 1 == clause.end || class(word(tokens, t + 1)) != Class::Open;
         matches!(word(tokens, t), "shut" | "solid" | "crooked" | "backwards") && ends
-            || word(tokens, t) == "off" && done == "left"
+            || matches!(word(tokens, t), "off" | "out") && done == "left"
+            || word(tokens, t) == "on"
+                && done == "left"
+                && (at + 2..t).any(|t| WRAPPING.contains(&word(tokens, t)))
             || word(tokens, t) == "upside" && word(tokens, t + 1) == "down"
     })?;
+    // "They left the shipping tape on the damper": of the damper.
+    if word(tokens, how) == "on" && participle(done) && somebody && the {
+        let left = said(tokens, at + 2..how);
+        return Some(own(at..how + 1, format!("{left} left on")));
+    }
     let text = match word(tokens, how) {
         "upside" => "upside down".to_owned(),
         how => format!("{done} {how}"),
@@ -171,7 +235,14 @@ pub(super) fn through_it(
 ) -> Option<Piece> {
     let through = past_strength(tokens, at + 1);
     let it = matches!(word(tokens, through + 1), "it" | "them");
-    let fits = GOES_THROUGH.contains(&word(tokens, at)) && word(tokens, through) == "through";
+    // "Wants a bolt through it".
+    let wanted = at >= clause.start + 2
+        && matches!(
+            word(tokens, at - 2),
+            "wants" | "needs" | "want" | "need" | "put"
+        );
+    let fits =
+        GOES_THROUGH.contains(&word(tokens, at)) && word(tokens, through) == "through" && !wanted;
     (fits && it && through + 1 < clause.end)
         .then(|| own(at..through + 2, format!("{} through it", word(tokens, at))))
 }

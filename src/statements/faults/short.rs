@@ -65,8 +65,12 @@ pub(super) fn stops_short(
         stands @ ("stands" | "standing" | "sits" | "sitting") => stands,
         _ => "stops",
     };
+    // "Stops two treads short": the treads are how far.
+    let counted =
+        word(tokens, end) == "short" && !(at + 1..end).any(|t| is_length(word(tokens, t)));
+    let covers = at..if counted { end + 1 } else { at + 1 };
     (stops && measured && at > clause.start)
-        .then(|| own(at..at + 1, format!("{verb} {}", word(tokens, end))))
+        .then(|| own(covers, format!("{verb} {}", word(tokens, end))))
 }
 
 /// ***only throws***, ***only goes***.
@@ -105,6 +109,11 @@ pub(super) fn only_if(
         .then(|| own(at..end + 1, said(tokens, at..end + 1)))
 }
 
+/// How what should hold gives way. Common practice, no source.
+const MOVES: &[&str] = &[
+    "moves", "dips", "sinks", "shifts", "flexes", "wobbles", "lifts", "sags", "deflects",
+];
+
 /// *goes down **when I step on it***, *moves when you lean on it*.
 pub(super) fn when_tried(
     tokens: &[Token],
@@ -113,18 +122,7 @@ pub(super) fn when_tried(
     _: &[Hit],
 ) -> Option<Piece> {
     let goes = matches!(word(tokens, at), "goes" | "drops") && word(tokens, at + 1) == "down";
-    let moves = matches!(
-        word(tokens, at),
-        "moves"
-            | "dips"
-            | "sinks"
-            | "shifts"
-            | "flexes"
-            | "wobbles"
-            | "lifts"
-            | "sags"
-            | "deflects"
-    );
+    let moves = MOVES.contains(&word(tokens, at));
     let when = at + 1 + usize::from(goes);
     let tried = matches!(word(tokens, when), "when" | "as" | "if")
         && (when..clause.end.min(when + 5)).any(|t| TRIED.contains(&word(tokens, t)));
@@ -139,12 +137,19 @@ pub(super) fn off(
     clause: Range<usize>,
     hits: &[Hit],
 ) -> Option<Piece> {
+    let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
     let (noun_end, end) = match word(tokens, at) {
+        // "The rail's off", "top bracket off".
+        "off" if matches!(before, "'s" | "is" | "are") => (at - 1, at + 1),
         "off" => (at, at + 1),
         "not" if word(tokens, at + 1) == "on" && at > clause.start => (at - 1, at + 2),
         _ => return None,
     };
-    let last = end == clause.end || matches!(word(tokens, end), "properly" | "right" | "straight");
+    let last = end == clause.end
+        || matches!(
+            word(tokens, end),
+            "properly" | "right" | "straight" | "behind" | "by" | "at" | "in" | "under" | "near"
+        );
     let thing = hits.iter().any(|h| {
         h.kind == Kind::Element && h.tokens.end == noun_end && h.tokens.start >= clause.start
     });
@@ -164,6 +169,7 @@ const FIXED_ON: &[&str] = &[
     "bracket", "brackets", "lagging", "cap", "caps", "cover", "covers", "lid", "trim", "handle", "knob", "clip",
     "clips", "plate", "faceplate", "flap", "grille", "panel", "door", "hinge", "bead", "strip", "seal", "tile",
     "tiles", "slate", "board", "skirting", "plinth", "kickboard", "end", "shoe", "cowl", "guard", "rail", "hook",
+    "seat", "diffuser", "shade", "lampshade", "globe", "grating", "grate", "spindle", "escutcheon", "collar", "bezel",
     "ring", "rose", "bolt", "nut", "insulation", "sleeve", "edging", "beading", "cladding", "fascia",
 ];
 
@@ -190,14 +196,20 @@ pub(super) fn only_so_many(
     })
 }
 
-/// *if I lean on it, it **gives***.
+/// *if I lean on it, it **gives***; *I put my weight on it and it **moves** five millimetres*.
 pub(super) fn gives(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]) -> Option<Piece> {
     let it = at > 0 && matches!(word(tokens, at - 1), "it" | "that" | "they");
     let last = at + 1 == clause.end;
     let from = clause.start.saturating_sub(LAMP_REACH);
     let tried = (from..at).any(|t| TRIED.contains(&word(tokens, t)));
-    (matches!(word(tokens, at), "gives" | "give") && it && last && tried)
-        .then(|| own(at..at + 1, "gives".into()))
+    let gives = matches!(word(tokens, at), "gives" | "give") && last;
+    let so_far = last
+        || matches!(
+            class(word(tokens, at + 1)),
+            Class::Number | Class::Adverb | Class::Determiner
+        );
+    let moves = MOVES.contains(&word(tokens, at)) && so_far;
+    ((gives || moves) && it && tried).then(|| own(at..at + 1, word(tokens, at).to_owned()))
 }
 
 /// *eight mil **out***, *twelve mil **out** across the leaf*, ***out** eight mil*, *the floor's two **out***,

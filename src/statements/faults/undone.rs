@@ -79,6 +79,10 @@ pub(super) fn not_done(
     if denied(hits, verb) || word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {
         return None;
     }
+    // "I leaned on it and nothing budged".
+    if word(tokens, at) == "nothing" && HOLDS.contains(&done) {
+        return None;
+    }
     // "Don't put the shelf up": said to somebody.
     if at > 0 && word(tokens, at - 1) == "do" {
         return None;
@@ -97,6 +101,11 @@ pub(super) fn not_done(
         format!("not {}", said(tokens, verb..end)),
     ))
 }
+
+/// What *nothing* does where all holds: *gave it a shove and nothing shifted*.
+const HOLDS: &[&str] = &[
+    "budged", "moved", "shifted", "wobbled", "rattled", "dropped", "dripped", "leaked", "loosened",
+];
 
 /// *un-* before a participle that tells no fault.
 const NO_FAULT_UNDONE: &[&str] = &[
@@ -157,6 +166,17 @@ pub(super) fn left_undone(
     }
     let state = word(tokens, at + 1);
     let end = at + 2;
+    // "The stair gate's fixings have been left in the newel": as good as not, where nothing says more.
+    let behind = matches!(state, "in" | "inside")
+        && matches!(before, "been")
+        && word(tokens, end) == "the"
+        && end + 1 < clause.end;
+    if behind {
+        return Some(Piece {
+            guessed: true,
+            ..Piece::own_words(PieceKind::Defect, at..end, format!("left {state}"))
+        });
+    }
     let state_of = matches!(
         state,
         "off" | "out" | "open" | "bare" | "short" | "undone" | "loose" | "rough" | "like"
