@@ -132,6 +132,8 @@ impl Scene<'_> {
         let done_to = self.brought_into(&clause, defect);
         let has_subject =
             !done_to && (subject.is_some() || pronoun || self.has_subject(&clause, defect));
+        // "There's paint dripped down the glass": the glass has it.
+        let soiled = defect.text.ends_with(" on it") && defect.tokens.len() > 1;
         let own_topic = self
             .pieces(PieceKind::Element)
             .into_iter()
@@ -188,6 +190,10 @@ impl Scene<'_> {
                 score -= HANDLED;
             }
             // "I thought it was the door, but it's the carpet that's catching".
+            // "Paint overspray on the window".
+            if before && soiled && gap == 0 {
+                continue;
+            }
             if before && self.singled_out(&noun, at) {
                 score += PRONOUN + IN_PHRASE;
             }
@@ -204,7 +210,7 @@ impl Scene<'_> {
             let attributive = !before
                 && gap == 0
                 && boundaries == 0
-                && (self.one_of_many(at) || defect.text == "wrong")
+                && (self.one_of_many(at) || defect.text == "wrong" || soiled)
                 && !wants_object(self.tokens(), defect);
             if attributive {
                 score += ATTRIBUTIVE;
@@ -319,6 +325,11 @@ impl Scene<'_> {
             .elements_within(&defect.tokens)
             .iter()
             .rev()
+            .filter(|e| {
+                // "Has no fall": what there is none of.
+                let none = (defect.tokens.start..e.tokens.start).any(|at| word(at) == "no");
+                !soiled && !none
+            })
             .filter(|e| {
                 // "Running to the *door*": where to, not what.
                 let lead = (defect.tokens.start..e.tokens.start)

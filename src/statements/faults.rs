@@ -32,8 +32,8 @@ use mishap::{
 };
 use required::{below_what, both_ends, required};
 use short::{
-    compared, gives, light_out, measured_out, off, only_if, only_part_way, only_so_many,
-    stops_short, when_tried,
+    compared, gives, lies_below, light_out, measured_out, off, one_end_only, only_if,
+    only_part_way, only_so_many, stops_short, when_tried,
 };
 use soiled::soiled;
 use std::ops::Range;
@@ -96,6 +96,8 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 off,
                 off_its,
                 compared,
+                lies_below,
+                one_end_only,
                 unlike_the_rest,
                 damp_reading,
             ];

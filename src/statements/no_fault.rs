@@ -73,8 +73,12 @@ pub(super) fn not_a_fault(
             class(&tokens[next].norm),
             Class::Preposition | Class::Conjunction | Class::Adverb
         );
+    // "Built-in to the left of the fireplace, its glass door rattles".
+    let built_in = defect.tokens.len() == 2
+        && tokens[defect.tokens.start].norm == "built"
+        && (clause.tokens.start..defect.tokens.start).all(|t| opener(&tokens[t].norm));
     if defect.tokens.len() > 1 || to_come {
-        return to_come || not_even;
+        return to_come || not_even || built_in;
     }
     let at = defect.tokens.start;
     let word = tokens[at].norm.as_str();
@@ -127,7 +131,16 @@ pub(super) fn not_a_fault(
     let asked = at == clause.tokens.start
         && matches!(
             word,
-            "rock" | "drop" | "slam" | "shake" | "rattle" | "bang" | "knock" | "pull" | "push"
+            "rock"
+                | "rub"
+                | "drop"
+                | "slam"
+                | "shake"
+                | "rattle"
+                | "bang"
+                | "knock"
+                | "pull"
+                | "push"
         )
         && class(after) == Class::Determiner;
     // "That trips people", "put it as high", "something to be proud of".
@@ -139,14 +152,10 @@ pub(super) fn not_a_fault(
     let graded = matches!(word, "high" | "low") && before == "as";
     let proud = word == "proud" && after == "of" && matches!(before, "be" | "is" | "so");
     // "And it's high", "resin bound".
-    let rated = matches!(word, "high" | "low")
+    let rated = word == "high"
         && at + 1 == clause.tokens.end
-        && (clause.tokens.start..at).all(|t| {
-            matches!(
-                tokens[t].norm.as_str(),
-                "and" | "so" | "it" | "that" | "this" | "is" | "'s" | "a"
-            )
-        });
+        && (clause.tokens.start..at)
+            .all(|t| matches!(tokens[t].norm.as_str(), "and" | "it" | "is" | "'s"));
     let material = word == "bound" && before == "resin" || word == "resin" && after == "bound";
     // "Tiling's smashing."
     let praise = word == "smashing" && (after.is_empty() || after == "job");

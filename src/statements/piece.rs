@@ -131,7 +131,7 @@ pub fn weight(kind: PieceKind, length: usize, weak: bool, how: How) -> f32 {
     };
     let by_how = match how {
         How::Exact => 1.0,
-        How::HeardAs => 1.05,
+        How::HeardAs => 0.95,
         How::SoundsLike { distance } => 0.8 - distance,
     };
     by_kind * by_how * (length as f32).powf(LENGTH_EXPONENT) * if weak { WEAK_SHARE } else { 1.0 }

@@ -249,8 +249,8 @@ fn change(
             let praised = PRAISED.contains(&word(at))
                 && at > lead.start
                 && class(word(at - 1)) == Class::Determiner;
-            let open = !SIZES.contains(&word(at))
-                && !praised
+            let described = praised || SIZES.contains(&word(at));
+            let open = !described
                 && matches!(
                     class(word(at)),
                     Class::Open | Class::Negation | Class::Number

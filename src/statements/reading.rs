@@ -255,6 +255,7 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             && matches!(
                 tokens[subject - 1].norm.as_str(),
                 "can"
+                    | "am"
                     | "could"
                     | "would"
                     | "will"

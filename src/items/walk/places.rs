@@ -189,9 +189,9 @@ impl Walk<'_> {
     fn next_in_number(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let term = self.terms.get(self.place).copied().flatten()?;
         let at = sentence.tokens.clone().find(|&at| !opener(self.word(at)))?;
-        let word = |at: usize| {
-            let said = sentence.tokens.contains(&at);
-            said.then(|| self.word(at)).unwrap_or_default()
+        let word = |at: usize| match sentence.tokens.contains(&at) {
+            true => self.word(at),
+            false => "",
         };
         let number = word(at + 1);
         let ends = matches!(word(at + 2), "" | "is" | "'s" | "now");

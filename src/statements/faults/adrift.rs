@@ -5,7 +5,7 @@ use super::super::grammar::{Class, class};
 use super::super::piece::{Piece, PieceKind};
 use super::mishap::own;
 use super::{said, word};
-use crate::lexicon::{Hit, Token};
+use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
 /// What holds or guides something. Common practice, no source.
@@ -33,7 +33,7 @@ pub(super) fn off_its(
     tokens: &[Token],
     at: usize,
     clause: Range<usize>,
-    _: &[Hit],
+    hits: &[Hit],
 ) -> Option<Piece> {
     let jumps = matches!(word(tokens, at), "jumps" | "jumped" | "jumping");
     let off = word(tokens, at) == "off";
@@ -47,7 +47,12 @@ pub(super) fn off_its(
         before -= 1;
     }
     let own_one = matches!(word(tokens, its), "its" | "their");
-    let came = CAME.contains(&word(tokens, before));
+    // "Mirrored slider off its bottom track".
+    let thing = own_one
+        && hits
+            .iter()
+            .any(|h| h.kind == Kind::Element && h.tokens.end == before + 1);
+    let came = CAME.contains(&word(tokens, before)) || thing;
     let fits = jumps && (own_one || word(tokens, its) == "the")
         || (off || out) && came && (own_one || off && word(tokens, its) == "the");
     (fits && holder < clause.end && HOLDERS.contains(&word(tokens, holder)))

@@ -74,7 +74,7 @@ const NO_FAULT: &[&str] = &[
     "skipping", "powered", "purged", "drained", "dusted", "hoovered", "washed", "inspected",
     "photographed", "siliconed", "caulked", "masticked", "pointed", "ducted", "earthed", "labelled",
     "isolated", "equal", "matched", "symmetrical", "pulling", "pushing", "smashing", "cute", "thick", "passing",
-    "grippy", "viewed", "toasty", "kicks", "kicking", "freed",
+    "grippy", "viewed", "lush", "lines", "belting", "cracking", "jaunty", "tidy", "toasty", "kicks", "kicking", "freed",
 ];
 
 /// Below this probability of any word of its clause a word that is not listed may as well be misheard.

@@ -222,8 +222,12 @@ pub(super) fn nobody_did(
             | "come"
             | "gone"
             | "used"
+            | "promised"
+            | "bought"
     );
-    (nobody && has && participle(done) && !idle).then(|| own(at..verb + 1, format!("not {done}")))
+    let yet = word(tokens, clause.end - 1) == "yet";
+    (nobody && has && participle(done) && !idle && !yet)
+        .then(|| own(at..verb + 1, format!("not {done}")))
 }
 
 /// *'s got **a nail straight through it***.

@@ -184,6 +184,10 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) 
         true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
         false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
         _ if says(&["plumb"]) => "out of plumb",
+        false if says(&["decibels", "decibel", "db"]) => "too loud",
+        true if says(&["thick", "thickness"]) => "too thin",
+        true if says(&["deep", "depth", "quilt"]) => "too shallow",
+        true if says(&["front"]) => "too small",
         true if says(RATES) => "too low",
         false if says(RATES) => "too high",
         true if says(&[
@@ -202,9 +206,8 @@ fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) 
         }
         true if at_height => "too low",
         false if at_height => "too high",
-        true if says(&["thick", "thickness"]) => "too thin",
         false if says(&["thick", "thickness"]) => "too thick",
-        true if says(&["deep", "depth", "insulation", "blown"]) => "too shallow",
+        true if says(&["insulation", "blown"]) => "too shallow",
         false if says(&["degrees", "hot", "temperature"]) => "too hot",
         true if says(&["wide", "width", "across"]) => "too narrow",
         false if says(&["wide", "width", "across"]) => "too wide",

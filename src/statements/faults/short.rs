@@ -1,7 +1,8 @@
 //! What does not go as far as it should, or gives way: *stops 18 mm below the floor*, *only throws
 //! halfway*, *only one screw in it*, *two of six out*.
 
-use super::super::grammar::{Class, class};
+use super::super::grammar::{Class, class, participle};
+use super::super::number_at;
 use super::super::piece::Piece;
 use super::super::units::is_length;
 use super::mishap::own;
@@ -58,9 +59,10 @@ pub(super) fn stops_short(
             | "sits"
             | "sitting"
     );
-    let end = (at + 1..clause.end.min(at + 7))
-        .find(|&t| matches!(word(tokens, t), "below" | "short" | "above"))?;
-    let measured = (at + 1..end).any(|t| class(word(tokens, t)) == Class::Number);
+    let end = (at + 1..clause.end.min(at + 9))
+        .find(|&t| matches!(word(tokens, t), "below" | "short" | "shy" | "above"))?;
+    let measured = (at + 1..end)
+        .any(|t| class(word(tokens, t)) == Class::Number || is_length(word(tokens, t)));
     let verb = match word(tokens, at) {
         stands @ ("stands" | "standing" | "sits" | "sitting") => stands,
         _ => "stops",
@@ -71,6 +73,59 @@ pub(super) fn stops_short(
     let covers = at..if counted { end + 1 } else { at + 1 };
     (stops && measured && at > clause.start)
         .then(|| own(covers, format!("{verb} {}", word(tokens, end))))
+}
+
+/// Up to this far, in millimetres, what lies below or above what it should be level with is out of place; farther,
+/// it is told where it is. Common practice, no source.
+const OUT_OF_PLACE_MM: f64 = 60.0;
+
+/// *the grating**'s fourteen mil below** them*, *the mat's five mil **lower than** the tiles*.
+pub(super) fn lies_below(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let how = word(tokens, at);
+    let below = matches!(how, "below" | "above")
+        || matches!(how, "lower" | "higher") && word(tokens, at + 1) == "than";
+    let small = matches!(
+        at.checked_sub(1).map_or("", |b| word(tokens, b)),
+        "mil" | "mm" | "millimetres" | "millimetre"
+    );
+    let number = (clause.start..at)
+        .find_map(|t| number_at(tokens, t).filter(|n| n.tokens.end + 1 == at))
+        .filter(|n| n.value <= OUT_OF_PLACE_MM)?;
+    let is = number
+        .tokens
+        .start
+        .checked_sub(1)
+        .map_or("", |b| word(tokens, b));
+    let fits =
+        below && small && matches!(is, "'s" | "is" | "are" | "sits" | "about" | "only" | "good");
+    let end = at + 1 + usize::from(word(tokens, at + 1) == "than");
+    let which = if matches!(how, "below" | "lower") {
+        "too low"
+    } else {
+        "too high"
+    };
+    (fits && end < clause.end).then(|| own(at..end, which.into()))
+}
+
+/// *Plinth **clipped at one end only***, *only tacked down the one side*.
+pub(super) fn one_end_only(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let one = (at + 1..clause.end.min(at + 5)).find(|&t| {
+        word(tokens, t) == "one" && matches!(word(tokens, t + 1), "end" | "side" | "edge")
+    })?;
+    let only = word(tokens, one + 2) == "only" && one + 2 < clause.end
+        || at > clause.start && matches!(word(tokens, at - 1), "only" | "just");
+    let fixed = participle(word(tokens, at)) && one + 2 <= clause.end;
+    (fixed && only).then(|| own(at..one + 2, format!("only {}", said(tokens, at..one + 2))))
 }
 
 /// ***only throws***, ***only goes***.

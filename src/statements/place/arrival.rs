@@ -108,12 +108,12 @@ pub(super) fn arrives(
                 .all(|w| matches!(*w, "me" | "us" | "only" | "just" | "with"))
     }) || matches!(words[..], ["just" | "only"]) && !tail.is_empty();
     // "I missed the pantry", "we skipped the cloakroom", "I've left the utility till last".
-    let passed = |w: &&str| matches!(*w, "missed" | "skipped" | "forgot" | "forgotten");
+    let passed = |w: &str| matches!(w, "missed" | "skipped" | "forgot" | "forgotten");
     let missed = matches!(words[0], "i" | "we")
         && words.len() <= 4
         && words
             .last()
-            .is_some_and(|w| passed(&w) || *w == "left" && tail.starts_with("till"));
+            .is_some_and(|w| passed(w) || *w == "left" && tail.starts_with("till"));
     if remains || missed {
         return true;
     }
@@ -121,6 +121,11 @@ pub(super) fn arrives(
     let us = |three: &[&str]| matches!(three, ["that" | "it", "is" | "'s" | "be", "me" | "us"]);
     let leads = words.last().is_some_and(|w| LEADS_TO.contains(w));
     let which = first > clause.start && word(first - 1) == "which";
+    // "Sliding door to the balcony": no way there, unless it opens.
+    let thing = reading
+        .piece_at(first)
+        .is_some_and(|p| p.kind == PieceKind::Element)
+        && !words.iter().any(|w| OPENS.contains(w));
     let us = words.windows(3).any(us);
     // "Across the way, mind that ladder, is the sitting room", "I've come back along the hall, to the bedroom".
     let sets_out = sentence.tokens.start < clause.start
@@ -141,7 +146,7 @@ pub(super) fn arrives(
                 }
             });
     (named || us)
-        && (leads && goes(&words, which) || us || sets_out)
+        && (leads && !thing && goes(&words, which) || us || sets_out)
         && only_passes(reading, sentence, &lead)
 }
 
@@ -161,6 +166,12 @@ fn goes(words: &[&str], which: bool) -> bool {
         );
         one && be(two[1])
     });
+    // "All I've got is the porch canopy": only what is right before *is* tells where.
+    let is = |w: &str| matches!(w, "is" | "'s" | "are");
+    let stands = match words {
+        [.., one, last] if is(last) => matches!(*one, "there" | "that" | "this" | "head"),
+        _ => stands,
+    };
     let opens = words.iter().any(|w| OPENS.contains(w));
     let (first, last) = (words[0], words[words.len() - 1]);
     // "Taking the stairs".
