@@ -246,9 +246,9 @@ fn change(
                     && !(GOING.contains(&word(at))
                         && (at == clause.start || class(word(at - 1)) == Class::Position));
             // "Now the big kitchen at the back".
-            let praised = PRAISED.contains(&word(at))
-                && at > lead.start
-                && class(word(at - 1)) == Class::Determiner;
+            let behind = at > lead.start && class(word(at - 1)) == Class::Determiner
+                || at == lead.start && clause.start > sentence.tokens.start;
+            let praised = PRAISED.contains(&word(at)) && behind;
             let described = praised || SIZES.contains(&word(at));
             let open = !described
                 && matches!(
@@ -361,6 +361,7 @@ fn change(
     let next = place.tokens.end;
     let next = match (word(next), word(next + 1), word(next + 2)) {
         ("itself", _, _) => next + 1,
+        ("of", "the", "place" | "house" | "building" | "property") => next + 3,
         // "Outside again": back there.
         ("again", _, _) if next + 1 == clause.end => next + 1,
         ("to", "begin" | "start" | "finish", "with" | "off" | "indoors" | "outdoors") => next + 3,
@@ -389,7 +390,7 @@ fn change(
         && lead
             .clone()
             .any(|at| matches!(word(at), "looking" | "stood" | "up"));
-    if modifies && !numbered && !run_on && !overhead {
+    if modifies && !numbered && !run_on && !overhead && !come {
         return None;
     }
     let short = place
@@ -477,6 +478,7 @@ fn change(
         && !dual
         && matches!(after, "'s" | "is")
         && (class(word(next + 1)) == Class::Preposition
+            || SITS.contains(&word(next + 1))
             || matches!(word(next + 1), "the" | "facing" | "opposite" | "beyond")
                 && matches!(
                     word(next + 2),

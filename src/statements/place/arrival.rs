@@ -27,7 +27,7 @@ const TAIL: &[&str] = &[
 const LEADS_TO: &[&str] = &[
     "in", "into", "to", "onto", "on", "at", "inside", "through", "up", "down", "out", "along", "across", "round",
     "around", "is", "'s", "are", "be", "got", "have", "find", "take", "taking", "do", "doing", "try", "call", "called",
-    "climbing", "entering", "reach", "reached", "under", "meet",
+    "climbing", "entering", "reach", "reached", "under", "meet", "for", "see",
 ];
 
 /// Things that one passes on the way: *slide the barn **door** and there's your primary bath*.
@@ -142,6 +142,11 @@ pub(super) fn arrives(
                         SETS_OUT.contains(&word(at)) && class(word(at)) != Class::Pronoun
                     }
                     ["to" | "into"] => come,
+                    // "Outside a moment, on the balcony".
+                    ["on" | "in" | "onto" | "at"] => matches!(
+                        word(at),
+                        "outside" | "inside" | "indoors" | "upstairs" | "downstairs" | "over"
+                    ),
                     _ => false,
                 }
             });
@@ -222,6 +227,8 @@ fn only_passes(reading: &Reading, sentence: &Sentence, lead: &Range<usize>) -> b
     let words_fit = lead.clone().all(|at| {
         class(word(at)) != Class::Negation && !ELSEWHERE.contains(&word(at)) && !supposed(at)
             || word(at) == "leads"
+            // "Standing back to see the front".
+            || word(at) == "see" && word(at.wrapping_sub(1)) == "to"
             || word(at) == "left" && matches!(word(at.wrapping_sub(1)), "a" | "the" | "turn")
     });
     let before = sentence.tokens.start..lead.end;
@@ -231,7 +238,12 @@ fn only_passes(reading: &Reading, sentence: &Sentence, lead: &Range<usize>) -> b
         match piece.kind {
             PieceKind::Defect => {
                 // "Cutting through", "tucked in", "opening off", "coming out".
-                piece.guessed
+                let walks = matches!(
+                    word(from),
+                    "stepped" | "popped" | "nipped" | "slipped" | "dropped"
+                );
+                walks && (before.start..from).any(|at| matches!(word(at), "i" | "we"))
+                    || piece.guessed
                     || word(from).ends_with("ing")
                     || word(from) == "tucked"
                     || OPENS.contains(&word(from))
