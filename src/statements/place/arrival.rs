@@ -27,7 +27,7 @@ const TAIL: &[&str] = &[
 const LEADS_TO: &[&str] = &[
     "in", "into", "to", "onto", "on", "at", "inside", "through", "up", "down", "out", "along", "across", "round",
     "around", "is", "'s", "are", "be", "got", "have", "find", "take", "taking", "do", "doing", "try", "call", "called",
-    "climbing", "entering", "reach", "reached", "under", "meet", "for", "see",
+    "climbing", "entering", "reach", "reached", "under", "meet", "for", "see", "via",
 ];
 
 /// Things that one passes on the way: *slide the barn **door** and there's your primary bath*.
@@ -48,7 +48,7 @@ const BY: &[&str] = &[
 const ELSEWHERE: &[&str] = &[
     "was", "were", "had", "would", "could", "should", "might", "same", "like", "said", "mentioned", "asked", "told",
     "wants", "want", "needs", "need", "goes", "runs", "hear", "see", "smell", "heard", "saw",
-    "seen", "looks", "leads", "belongs", "matches", "moved", "put", "left", "done", "finished", "same",
+    "seen", "looks", "leads", "belongs", "matches", "moved", "put", "left", "done", "finished",
 ];
 
 /// Words with which the telling of a way begins.
@@ -62,7 +62,8 @@ const SETS_OUT: &[&str] = &[
 
 /// Verbs by which a thing leads to a place: *the stairs **open** into the loft*.
 const OPENS: &[&str] = &[
-    "opens", "leads", "gives", "brings", "takes", "brought", "took", "turns", "gets", "drops",
+    "open", "opens", "leads", "gives", "brings", "takes", "brought", "took", "turns", "gets",
+    "drops",
 ];
 
 /// The most tokens before the place in its clause.
@@ -158,26 +159,21 @@ pub(super) fn arrives(
 /// True where the words before a place are of one's way there, not of a thing that is there or leads there:
 /// not *door to the snug*, *it's on a slope*, *sit on the toilet*.
 fn goes(words: &[&str], which: bool) -> bool {
-    let be = |w: &str| {
-        matches!(
-            w,
-            "is" | "'s" | "are" | "am" | "be" | "will" | "have" | "can" | "got"
-        )
-    };
-    let stands = words.windows(2).any(|two| {
-        let one = matches!(
-            two[0],
-            "i" | "we" | "you" | "there" | "that" | "this" | "head"
-        );
-        one && be(two[1])
-    });
-    // "All I've got is the porch canopy": only what is right before *is* tells where.
-    let is = |w: &str| matches!(w, "is" | "'s" | "are");
+    let is = |w: &str| matches!(w, "is" | "'s" | "are" | "am");
+    let here = |w: &str| matches!(w, "there" | "that" | "this" | "head" | "here" | "one");
     let stands = match words {
-        [.., one, last] if is(last) => matches!(*one, "there" | "that" | "this" | "head"),
-        _ => stands,
+        // "All I've got is the porch canopy": only what is right before *is* tells where.
+        [.., one, last] if is(last) => here(one),
+        _ => words.windows(2).any(|two| {
+            (here(two[0]) || matches!(two[0], "i" | "we" | "you"))
+                && (is(two[1]) || matches!(two[1], "be" | "will" | "have" | "can" | "got"))
+        }),
     };
-    let opens = words.iter().any(|w| OPENS.contains(w));
+    // "This door here goes to the study".
+    let leads = matches!(words[0], "this" | "that")
+        && words.iter().any(|w| matches!(*w, "goes" | "door" | "one"))
+        && words.contains(&"goes");
+    let opens = leads || words.iter().any(|w| OPENS.contains(w));
     let (first, last) = (words[0], words[words.len() - 1]);
     // "Taking the stairs".
     if words.len() == 1 {
@@ -227,6 +223,7 @@ fn only_passes(reading: &Reading, sentence: &Sentence, lead: &Range<usize>) -> b
     let words_fit = lead.clone().all(|at| {
         class(word(at)) != Class::Negation && !ELSEWHERE.contains(&word(at)) && !supposed(at)
             || word(at) == "leads"
+            || word(at) == "goes" && matches!(word(lead.start), "this" | "that")
             // "Standing back to see the front".
             || word(at) == "see" && word(at.wrapping_sub(1)) == "to"
             || word(at) == "left" && matches!(word(at.wrapping_sub(1)), "a" | "the" | "turn")
@@ -237,14 +234,14 @@ fn only_passes(reading: &Reading, sentence: &Sentence, lead: &Range<usize>) -> b
         let from = piece.tokens.start;
         match piece.kind {
             PieceKind::Defect => {
-                // "Cutting through", "tucked in", "opening off", "coming out".
+                // "Cutting through", "tucked in", "I've stepped out".
                 let walks = matches!(
                     word(from),
                     "stepped" | "popped" | "nipped" | "slipped" | "dropped"
                 );
                 walks && (before.start..from).any(|at| matches!(word(at), "i" | "we"))
                     || piece.guessed
-                    || word(from).ends_with("ing")
+                    || MOVING.contains(&word(from))
                     || word(from) == "tucked"
                     || OPENS.contains(&word(from))
             }
@@ -252,7 +249,9 @@ fn only_passes(reading: &Reading, sentence: &Sentence, lead: &Range<usize>) -> b
             PieceKind::Element => {
                 let by = (from.saturating_sub(3).max(before.start)..from)
                     .any(|at| BY.contains(&word(at)));
-                by || PASSED.contains(&word(piece.tokens.end - 1)) || PASSED.contains(&word(from))
+                by || OPENS.contains(&word(from))
+                    || PASSED.contains(&word(piece.tokens.end - 1))
+                    || PASSED.contains(&word(from))
             }
             _ => true,
         }

@@ -1,0 +1,446 @@
+//! Whether a clause that names a place goes there: *Hallway.*, *through to the lounge now*, *the bathroom's at
+//! the end*.
+
+use super::arrival::{arrives, thinks_back};
+use super::name::number_sound;
+use super::way::{CUPBOARDS, GOING, POINTED, RECALLED, TO_A_PLACE, WHICH_WAY, leads_there};
+use super::{PlaceChange, to};
+use crate::lexicon::{How, Lexicon, PlaceKind};
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::piece::{Piece, PieceKind, piece_at};
+use crate::statements::reading::Reading;
+use crate::statements::sentence::Sentence;
+use std::ops::Range;
+
+/// The longest lead-in, in tokens, before a place that is gone to.
+const LONGEST_LEAD: usize = 9;
+
+/// Returns the change to a place that a clause names, if one goes there.
+pub(super) fn change(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    sentence: &Sentence,
+    clause: &Range<usize>,
+    place: &Piece,
+    inside: bool,
+) -> Option<PlaceChange> {
+    let tokens = &reading.tokens;
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    let kind = place
+        .term
+        .map_or(PlaceKind::Room, |t| lexicon.place(t).kind);
+    let next = place.tokens.end;
+    let sound = number_sound(lexicon, place, word(next), next + 1 == clause.end);
+    let heard = Piece {
+        number: place.number.clone().or(sound.map(str::to_owned)),
+        tokens: place.tokens.start..next + usize::from(sound.is_some()),
+        ..place.clone()
+    };
+    let place = &heard;
+    let lead = clause.start..place.tokens.start;
+    let cue = |at: usize| {
+        reading
+            .piece_at(at)
+            .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change")
+    };
+    let in_place = |at: usize| piece_at(&reading.places, at).is_some();
+    // "Room one, that's the study", "back outside by the slider, that's the back porch".
+    let glossed = (word(sentence.tokens.start) == "room"
+        || GOING.contains(&word(sentence.tokens.start))
+            && matches!(word(clause.start + 1), "'s" | "is"))
+        && sentence.tokens.start < clause.start
+        && word(clause.start) == "that";
+    // "So it's garden first".
+    let first_of_all = matches!(word(next), "first" | "next");
+    let light = lead.len() <= LONGEST_LEAD
+        && lead.clone().all(|at| {
+            let covered = reading.piece_at(at).map(|p| (p.kind, p.text.as_str()));
+            let blocked = !GOING.contains(&word(at))
+                && matches!(
+                    covered,
+                    Some((
+                        PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure,
+                        _
+                    )) | Some((PieceKind::Phrase, "same-again"))
+                )
+                || matches!(covered, Some((PieceKind::Element, _)))
+                    && !in_place(at)
+                    && !matches!(word(at), "ladder" | "ladders")
+                    && !(GOING.contains(&word(at))
+                        && (at == clause.start || class(word(at - 1)) == Class::Position));
+            // "Now the big kitchen at the back".
+            let behind = at > lead.start && class(word(at - 1)) == Class::Determiner
+                || at == lead.start && clause.start > sentence.tokens.start;
+            let praised = PRAISED.contains(&word(at)) && behind;
+            let described = praised || SIZES.contains(&word(at));
+            let open = !described
+                && matches!(
+                    class(word(at)),
+                    Class::Open | Class::Negation | Class::Number
+                )
+                && !(word(at) == "stood" && word(at + 1) == "back")
+                || word(at) == "that" && !glossed && !first_of_all
+                || word(at) == "it" && !first_of_all
+                || word(at) == "as" && matches!(word(at + 1), "you" | "we" | "i")
+                || matches!(
+                    word(at),
+                    "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
+                );
+            !blocked
+                && (cue(at)
+                    || in_place(at)
+                    || GOING.contains(&word(at))
+                    || opener(word(at))
+                    || !open)
+        });
+    // From outside, a room named with a thing says where the thing is: *kitchen extract grille*.
+    let run_on = inside
+        && lead.clone().all(|at| opener(word(at)))
+        && runs_on(lexicon, reading, sentence, place);
+    // "One I walked past in the kitchen": back there in thought.
+    let in_it = |back: usize| place.tokens.start.checked_sub(back).map_or("", word) == "in";
+    let recalled = place.tokens.end >= clause.end
+        && (in_it(1) || in_it(2) && word(place.tokens.start - 1) == "the")
+        && lead.clone().any(|at| RECALLED.contains(&word(at)));
+    let introduced = kind.indoors() && points_to(reading, clause, place);
+    let way = leads_there(reading, clause, place);
+    // "Landing, there's an airing cupboard": a thing in the room.
+    let article = place.tokens.start.checked_sub(1).map_or("", word);
+    let has_one = matches!(article, "a" | "an")
+        && (place.term.is_some_and(|t| lexicon.place(t).weak)
+            || CUPBOARDS.iter().any(|end| place.text.ends_with(end)));
+    // "Kitchen, that's the recess on the far side".
+    let aside = inside
+        && kind == PlaceKind::Elevation
+        && !lead
+            .clone()
+            .any(|at| matches!(word(at), "me" | "us" | "i" | "we"));
+    let come = arrives(reading, sentence, clause, place) && !has_one && !aside
+        || thinks_back(reading, sentence, clause, place);
+    let led = light || recalled || introduced || way || come;
+    // "Risers, going up, one sixty, one sixty-two": along a thing, not away from it.
+    let along = GOING.contains(&word(place.tokens.start))
+        && matches!(word(place.tokens.end - 1), "up" | "down")
+        && reading
+            .within(&(sentence.tokens.start..place.tokens.start))
+            .any(|p| reading.pieces[p].kind == PieceKind::Element);
+    if !led || along || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
+        return None;
+    }
+    let bare = lead.clone().all(|at| {
+        opener(word(at))
+            || class(word(at)) == Class::Determiner
+            || SIZES.contains(&word(at))
+            || PRAISED.contains(&word(at))
+            // "Mezzanine study."
+            || in_place(at) && class(word(at)) == Class::Open
+    });
+    // "Back upstairs", but not "back of the house", which is a name.
+    let leads = place.tokens.len() > 1
+        && GOING.contains(&word(place.tokens.start))
+        && word(place.tokens.start + 1) != "of";
+    // "Front first."
+    // "The side path here", "we'll do the kitchen next".
+    let done = lead.clone().any(|at| matches!(word(at), "do" | "doing"));
+    let then = (bare || done)
+        && matches!(
+            word(place.tokens.end),
+            "first" | "next" | "now" | "then" | "here"
+        );
+    // "Down the stairs, and we're in the kitchen".
+    let arrived = place.tokens.end >= clause.end
+        && lead.clone().any(|at| {
+            word(at) == "we" && matches!(word(at + 1), "are" | "'re") && word(at + 2) == "in"
+        });
+    // "There's a loo up here too", "there's a small WC tucked in behind".
+    let mut brought = place.tokens.start;
+    while brought > clause.start
+        && (SIZES.contains(&word(brought - 1)) || PRAISED.contains(&word(brought - 1)))
+    {
+        brought -= 1;
+    }
+    let there = brought.checked_sub(3).map_or("", word) == "there"
+        && matches!(word(brought - 2), "is" | "'s")
+        && (kind.indoors() || kind == PlaceKind::Outside)
+        && !CUPBOARDS.iter().any(|end| place.text.ends_with(end))
+        && (SITS.contains(&word(next))
+            // "There's a summerhouse at the end."
+            || class(word(next)) == Class::Preposition
+                && clause.end == sentence.tokens.end
+                && place.term.is_some_and(|t| !lexicon.place(t).weak)
+                && !reading.within(&(next..clause.end)).any(|p| {
+                    matches!(reading.pieces[p].kind, PieceKind::Defect | PieceKind::Measure)
+                })
+            || matches!(
+                word(next),
+                "in" | "up" | "off" | "out" | "down" | "through" | "along"
+            ) && matches!(word(next + 1), "here" | "there"));
+    let going = leads
+        || then
+        || there
+        || glossed
+        || arrived
+        || come
+        || way
+        || lead.clone().any(|at| GOING.contains(&word(at)));
+    let gone = going
+        || lead
+            .clone()
+            .any(|at| cue(at) || TO_A_PLACE.contains(&word(at)));
+    // "Roof terrace itself", "entrance steps to begin with".
+    let next = place.tokens.end;
+    let next = match (word(next), word(next + 1), word(next + 2)) {
+        ("itself", _, _) => next + 1,
+        ("of", "the", "place" | "house" | "building" | "property") => next + 3,
+        // "Outside again": back there.
+        ("again", _, _) if next + 1 == clause.end => next + 1,
+        ("to", "begin" | "start" | "finish", "with" | "off" | "indoors" | "outdoors") => next + 3,
+        ("to", "begin" | "start" | "finish", _) => next + 2,
+        _ => next,
+    };
+    let ends = next >= clause.end;
+    let after = word(next);
+    let next_kind = reading.piece_at(next).map(|p| p.kind);
+    let modifies = !ends
+        && (matches!(after, "one" | "ones")
+            || next_kind == Some(PieceKind::Element)
+            || class(after) == Class::Open
+                && !after.ends_with("ly")
+                && matches!(next_kind, None | Some(PieceKind::Defect))
+                && !GOING.contains(&after))
+        && !SITS.contains(&after);
+    // "Bedroom one door handle's on upside down" after a walk: the number names the room.
+    let numbered = sentence.paused()
+        && place.number.is_some()
+        && bare
+        && clause.start == sentence.tokens.start;
+    // "Looking up at the roof ridge tiles": whatever is seen there, the roof is where one looks.
+    let overhead = kind == PlaceKind::Roof
+        && going
+        && lead
+            .clone()
+            .any(|at| matches!(word(at), "looking" | "stood" | "up"));
+    if modifies && !numbered && !run_on && !overhead && !come {
+        return None;
+    }
+    let short = place
+        .term
+        .is_some_and(|t| lexicon.place(t).alone_also.contains(&place.text));
+    if short && !(going || (bare || gone) && ends) {
+        return None;
+    }
+    // "Roof terrace, top of the house": nothing but the place is told.
+    let nothing_else = ends
+        && bare
+        && clause.start == sentence.tokens.start
+        && !reading.within(&(clause.end..sentence.tokens.end)).any(|p| {
+            let kind = reading.pieces[p].kind;
+            !matches!(
+                kind,
+                PieceKind::Place | PieceKind::Phrase | PieceKind::Count
+            )
+        });
+    let alone =
+        ends && clause.end == sentence.tokens.end || next >= sentence.tokens.end || nothing_else;
+    let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
+    // "Potty wall, gap at the top": misheard, too, it is a thing as likely as a place.
+    let by_sound = !matches!(place.how, How::Exact);
+    let thing = dual
+        && (by_sound
+            || reading
+                .piece_at(place.tokens.start)
+                .is_some_and(|p| p.kind == PieceKind::Element));
+    // "Coat cupboard, the ball catch doesn't line up", "airing cupboard, likewise": a thing in the room,
+    // unless one goes there.
+    let mut rest = reading.within(&(clause.end..sentence.tokens.end));
+    let at_fault = rest.clone().any(|p| {
+        let piece = &reading.pieces[p];
+        piece.kind == PieceKind::Defect && !piece.negated || same_again(piece)
+    });
+    let other = rest.any(|p| reading.pieces[p].kind == PieceKind::Element);
+    let has_the_fault = at_fault && !other;
+    let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
+    let again = reading.piece_at(next).is_some_and(same_again);
+    let alone = alone && !again;
+    let cupboard =
+        storage && (ends || again) && bare && at_fault && !alone && !going && !sentence.paused();
+    if cupboard && clause.start == sentence.tokens.start {
+        return None;
+    }
+    let elevation_from_inside =
+        inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
+    // "Sitting room. Lovely bay.": a part of the room.
+    let bay = place.term.is_some_and(|t| lexicon.name(t) == "bay");
+    if inside && !going && bay {
+        return None;
+    }
+    // "No, right hand side": within a room, a side without a word of going is a side of something in it.
+    if elevation_from_inside && kind == PlaceKind::Elevation && place.text.ends_with("side") {
+        return None;
+    }
+    // "Rear path, there's a drop", "the little loo, in we squeeze": a name of several words, or a room told
+    // by its size.
+    let named = kind == PlaceKind::Outside && place.tokens.len() > 1
+        || lead.clone().any(|at| SIZES.contains(&word(at)));
+    // "Roof terrace is out this way."
+    let next_door = bare && after == "next" && word(next + 1) == "door" && next + 2 == clause.end;
+    // "Plant cupboard next to it."
+    let next_door = next_door
+        || bare
+            && after == "next"
+            && word(next + 1) == "to"
+            && next + 3 == sentence.tokens.end
+            && clause.start == sentence.tokens.start;
+    // "Utility room leads off it.", "balcony out there.", "a small WC tucked in behind".
+    let whole = clause.end == sentence.tokens.end || next_door;
+    let off_it = bare
+        && !ends
+        && whole
+        && (SITS.contains(&after) || matches!(after, "off" | "out" | "through"))
+        && (next + 1..clause.end).all(|at| {
+            POINTED.contains(&word(at)) || matches!(word(at), "under" | "stairs" | "from")
+        });
+    // "Bathroom's at the end of the passage", "living room's the next opening over".
+    let situated = bare
+        && whole
+        && kind.indoors()
+        && !storage
+        && !dual
+        && matches!(after, "'s" | "is")
+        && (class(word(next + 1)) == Class::Preposition
+            || SITS.contains(&word(next + 1))
+            || matches!(word(next + 1), "the" | "facing" | "opposite" | "beyond")
+                && matches!(
+                    word(next + 2),
+                    "next" | "last" | "first" | "one" | "other" | "me" | "you" | "that" | ""
+                ))
+        && !reading.within(&(next..clause.end)).any(|p| {
+            matches!(
+                reading.pieces[p].kind,
+                PieceKind::Defect | PieceKind::Measure
+            )
+        });
+    let pointed = next_door
+        || situated
+        || off_it
+        || bare
+            && matches!(after, "is" | "'s")
+            && (next + 1..clause.end).all(|at| POINTED.contains(&word(at)))
+            && next + 1 < clause.end;
+    let outright = match (ends, bare) {
+        // "Decking, there's a board up", "party wall, gap at the top" name a thing; "Driveway." names a
+        // place.
+        (true, true) => alone || !thing || named || sentence.paused() && !has_the_fault,
+        (true, false) => gone,
+        // "The bin cupboard next to it".
+        (false, true) if after == "next" && word(next + 1) == "to" => false,
+        (false, true) if GOING.contains(&after) => !thing,
+        (false, true) => {
+            !thing
+                && matches!(
+                    class(after),
+                    Class::Preposition
+                        | Class::Conjunction
+                        | Class::Filler
+                        | Class::Adverb
+                        | Class::Position
+                )
+                && after != "of"
+        }
+        (false, false) => after != "of" && (gone && !thing || going),
+    } && !(elevation_from_inside && !alone && !named && !sentence.paused())
+        || numbered
+        || run_on
+        || recalled
+        || introduced
+        || come
+        || glossed && ends
+        || pointed
+        || overhead
+        || there;
+    let also_thing = reading
+        .piece_at(place.tokens.start)
+        .is_some_and(|p| p.kind == PieceKind::Element);
+    // "Driveway's tarmac."
+    let made_of = kind == PlaceKind::Outside
+        && matches!(after, "'s" | "is")
+        && (next + 2 == sentence.tokens.end
+            || next + 3 == clause.end && clause.end < sentence.tokens.end)
+        && class(word(next + 1)) == Class::Open
+        && reading
+            .piece_at(next + 1)
+            .is_none_or(|p| p.kind == PieceKind::Element);
+    let subject = !ends
+        && bare
+        && !storage
+        && (made_of || !also_thing && kind.indoors() && class(after) == Class::Verb);
+    (outright || subject).then(|| PlaceChange {
+        outright,
+        going: going || situated,
+        ..to(lexicon, place, clause.start)
+    })
+}
+
+/// ***Door on the right is** the study*, ***through the double doors and it's** the dining room*.
+pub(super) fn points_to(reading: &Reading, clause: &Range<usize>, place: &Piece) -> bool {
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let start = place.tokens.start;
+    let the = start > 0 && class(word(start - 1)) == Class::Determiner;
+    let verb = start.checked_sub(2).filter(|verb| *verb >= clause.start);
+    place.tokens.end >= clause.end
+        && the
+        && verb.is_some_and(|verb| matches!(word(verb), "is" | "'s"))
+        && (clause.start..start).any(|at| WHICH_WAY.contains(&word(at)))
+}
+
+/// How a room lies to where one stands: *the utility **leads** off it*, *there's a shower room **opening** off
+/// that*.
+#[rustfmt::skip]
+const SITS: &[&str] = &["leads", "opens", "tucked", "juts", "sits", "lies", "follows", "opening", "leading"];
+
+/// *Likewise*, *the same here*.
+fn same_again(piece: &Piece) -> bool {
+    piece.kind == PieceKind::Phrase && piece.text == "same-again"
+}
+
+/// Words for the size of a room that are part of no name.
+pub(super) const SIZES: &[&str] = &[
+    "little", "wee", "small", "tiny", "guest", "smallest", "biggest", "larger", "smaller",
+];
+
+/// Words for what a room is like that are part of no name behind an article.
+#[rustfmt::skip]
+pub(super) const PRAISED: &[&str] = &[
+    "big", "large", "huge", "long", "lovely", "nice", "fancy", "posh", "grand", "famous", "great", "own",
+];
+
+/// True where a room and a thing in it are said in one breath after a pause: *Kitchen cabinet over the
+/// fridge*, *Primary carpet seam*. Recognisers write no stop between the two; who has been in the
+/// room for a while has no need to name it. A door alone may be seen from either side.
+fn runs_on(lexicon: &Lexicon, reading: &Reading, sentence: &Sentence, place: &Piece) -> bool {
+    let next = place.tokens.end;
+    let inside = place.term.is_some_and(|t| {
+        let entry = lexicon.place(t);
+        !entry.weak && entry.kind.indoors()
+    });
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let thing = (next..sentence.tokens.end)
+        .find(|&at| class(word(at)) != Class::Open || reading.piece_at(at).is_some())
+        .and_then(|at| reading.piece_at(at))
+        .is_some_and(|piece| piece.kind == PieceKind::Element);
+    inside && sentence.breathed() && thing && !DOORS.contains(&word(next))
+}
+
+/// Words for what is seen from two rooms.
+const DOORS: &[&str] = &["door", "doors", "doorway", "doorways"];
+
+/// True where a chosen piece covers the place and more: *garage door*.
+fn longer_piece(reading: &Reading, place: &Piece) -> bool {
+    reading.piece_at(place.tokens.start).is_some_and(|p| {
+        p.tokens.len() > place.tokens.len()
+            && p.kind != PieceKind::Place
+            && p.kind != PieceKind::Phrase
+    }) || reading.piece_at(place.tokens.end - 1).is_some_and(|p| {
+        p.tokens.end > place.tokens.end && matches!(p.kind, PieceKind::Element | PieceKind::Defect)
+    })
+}
