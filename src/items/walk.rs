@@ -16,6 +16,7 @@ mod repeat;
 mod second_thoughts;
 mod unsaid;
 mod wanting;
+mod withdraw;
 
 use super::draft::{Draft, Named};
 use super::item::VisitedPlace;
@@ -266,8 +267,9 @@ impl Walk<'_> {
         })
     }
 
+    /// Returns the word of a token; none behind the last.
     fn word(&self, at: usize) -> &str {
-        &self.reading.tokens[at].norm
+        self.reading.tokens.get(at).map_or("", |t| &t.norm)
     }
 
     fn kinds_in(&self, range: &Range<usize>, kind: PieceKind) -> Vec<usize> {

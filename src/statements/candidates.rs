@@ -97,7 +97,9 @@ fn similes(tokens: &[Token], sentence: &Sentence) -> Vec<Range<usize>> {
             .map_or("", word);
         let article = matches!(word(at + 1), "a" | "an");
         let as_as = word(at) == "as" && at > clause.start + 1 && word(at - 2) == "as";
-        word(at) == "like" && article && !SEEMS.contains(&before) || as_as
+        // "Straight as a die".
+        let as_a = word(at) == "as" && article && at > clause.start && at + 3 == clause.end;
+        word(at) == "like" && article && !SEEMS.contains(&before) || as_as || as_a
     };
     let clauses = sentence.clauses.iter().map(|c| &c.tokens);
     let found = clauses.filter_map(|c| Some(c.clone().find(|&at| likens(at, c))? + 1..c.end));

@@ -22,6 +22,11 @@ const WORKS_AS_WELL: &[&str] = &[
     "tight",
     "dry",
     "flat",
+    "humming",
+    "hums",
+    "thick",
+    "deep",
+    "turned up",
     "on",
     "quiet",
     "stopped",
@@ -76,7 +81,10 @@ pub(super) fn not_a_fault(
     // "Built-in to the left of the fireplace, its glass door rattles".
     let built_in = defect.tokens.len() == 2
         && tokens[defect.tokens.start].norm == "built"
-        && (clause.tokens.start..defect.tokens.start).all(|t| opener(&tokens[t].norm));
+        && (clause.tokens.start..defect.tokens.start)
+            .all(|t| opener(&tokens[t].norm) || class(&tokens[t].norm) == Class::Determiner);
+    // "Blinds aren't in yet".
+    let to_come = to_come || tokens[next - 1].norm == "yet";
     if defect.tokens.len() > 1 || to_come {
         return to_come || not_even || built_in;
     }
@@ -107,7 +115,10 @@ pub(super) fn not_a_fault(
         && matches!(after, "is" | "are" | "'s")
         && tokens.get(at + 2).is_some_and(|t| {
             class(&t.norm) == Class::Number
-                || matches!(t.norm.as_str(), "even" | "equal" | "consistent" | "good")
+                || matches!(
+                    t.norm.as_str(),
+                    "even" | "equal" | "consistent" | "good" | "clear" | "fine" | "right" | "there"
+                )
         });
     // "Cold flow at the sink", "the hot isolator".
     let supply = matches!(word, "hot" | "cold")
@@ -157,6 +168,49 @@ pub(super) fn not_a_fault(
         && (clause.tokens.start..at)
             .all(|t| matches!(tokens[t].norm.as_str(), "and" | "it" | "is" | "'s"));
     let material = word == "bound" && before == "resin" || word == "resin" && after == "bound";
+    // "Hot enough to burn you", "with a nice clunk", "smells of new paint".
+    let enough = before == "to" && at >= 2 && tokens[at - 2].norm == "enough";
+    let sounds = matches!(word, "clunk" | "click" | "thud" | "hum" | "snap" | "smell")
+        && matches!(
+            before,
+            "nice" | "lovely" | "good" | "satisfying" | "reassuring" | "solid"
+        );
+    let fresh = matches!(word, "smells" | "smell")
+        && after == "of"
+        && tokens[at + 2..clause.tokens.end.max(at + 2)]
+            .iter()
+            .take(2)
+            .any(|t| {
+                matches!(
+                    t.norm.as_str(),
+                    "paint"
+                        | "new"
+                        | "fresh"
+                        | "coffee"
+                        | "toast"
+                        | "polish"
+                        | "sawdust"
+                        | "varnish"
+                )
+            });
+    // "The cold tap's cold", "that's the saw cut", "asked about the squeak".
+    let as_named =
+        matches!(word, "hot" | "cold") && (clause.tokens.start..at).any(|t| tokens[t].norm == word);
+    let saw_cut = word == "cut" && before == "saw";
+    let asked_about = class(before) == Class::Determiner
+        && at >= 2
+        && tokens[at - 2].norm == "about"
+        && (clause.tokens.start..at).any(|t| {
+            matches!(
+                tokens[t].norm.as_str(),
+                "asked" | "worried" | "mentioned" | "told" | "asking"
+            )
+        });
+    // "Bit cold in here".
+    let weather = matches!(word, "cold" | "hot" | "warm" | "freezing")
+        && matches!(after, "in" | "out" | "up")
+        && tokens.get(at + 2).is_some_and(|t| t.norm == "here")
+        && opens_clause(tokens, &clause.tokens, at);
     // "Tiling's smashing."
     let praise = word == "smashing" && (after.is_empty() || after == "job");
     // "Mark that", "so it's high", "a cleat up high".
@@ -205,6 +259,13 @@ pub(super) fn not_a_fault(
         || supply
         || only
         || asked
+        || enough
+        || sounds
+        || fresh
+        || as_named
+        || saw_cut
+        || asked_about
+        || weather
         || people
         || graded
         || proud
@@ -213,6 +274,14 @@ pub(super) fn not_a_fault(
         || noted
         || after == "solid"
         || modifies && defect.wording != "missing"
+}
+
+/// True where nothing but light words stands before a token in its clause: *bit **cold** in here*.
+fn opens_clause(tokens: &[Token], clause: &std::ops::Range<usize>, at: usize) -> bool {
+    (clause.start..at).all(|t| {
+        let word = tokens[t].norm.as_str();
+        opener(word) || class(word) != Class::Open || matches!(word, "bit" | "freezing" | "really")
+    })
 }
 
 /// Sounds and actions of devices that are meant to make them when tried.
@@ -236,6 +305,8 @@ fn answers_a_test(said: &str, after: &[&str]) -> bool {
                 matches!(*what, "test" | "tester" | "button" | "block" | "meter")
             }
             ["first", "time", ..] | ["through", ..] => true,
+            // "Tripped at nineteen milliseconds".
+            ["at" | "in", figure, ..] => class(figure) == Class::Number,
             // "Trips like it should".
             ["like" | "as", "it" | "they", "should", ..] => true,
             _ => false,
@@ -274,7 +345,18 @@ fn as_it_ought(lexicon: &Lexicon, defect: &Hit, said: &str, after: &[&str], hits
     let ground = [
         "patio", "path", "paving", "drive", "slab", "sill", "terrace", "step", "ground",
     ];
-    falls && ground.iter().any(|name| of(name)) || closes && (of("fire door") || of("gate"))
+    let outside = ground.iter().any(|name| of(name));
+    // "Plug holds water", "restrictor catches at ninety".
+    let holds = said.starts_with("hold")
+        && said.ends_with("water")
+        && (of("plug") || of("waste") || of("stopper"));
+    let catches = said == "catches" && (of("restrictor") || of("latch") || of("hook"));
+    let back = matches!(said, "snaps" | "springs") && after.first() == Some(&"back");
+    (falls || said == "wet") && outside
+        || closes && (of("fire door") || of("gate"))
+        || holds
+        || catches
+        || back
 }
 
 /// True where the words of a fault say that a thing works: *the fan's running*.
@@ -313,8 +395,21 @@ pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[H
         && after
             .first()
             .is_some_and(|next| class(next) == Class::Determiner);
-    let well = after.first().is_some_and(|next| WELL.contains(next)) && before != "not";
+    let well = after.first().is_some_and(|next| WELL.contains(next))
+        || after
+            .iter()
+            .any(|next| matches!(*next, "neatly" | "cleanly" | "tidily"));
+    let well = well && before != "not" && !said.contains(&"not");
+    // "Doesn't catch on the carpet", "showing all zones clear".
+    let clears = said.last() == Some(&"catch") && matches!(after.first(), Some(&"on" | &"against"));
+    let shows = said == ["showing"]
+        && matches!(
+            after.first(),
+            Some(&"all" | &"green" | &"clear" | &"nothing" | &"ready" | &"normal")
+        );
     pulls
+        || clears
+        || shows
         || well
         || as_it_ought(lexicon, defect, &said.join(" "), &after, hits)
         || answers_a_test(&said.join(" "), &after)

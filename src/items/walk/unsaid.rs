@@ -71,7 +71,22 @@ impl Walk<'_> {
             let mut said = photo.start..(photo.end + 1).min(sentence.end);
             opens && said.any(|at| self.word(at) == "of")
         });
+        // "The floor's wet because I've just run the shower".
+        let own_doing = (defect.tokens.end..sentence.end).any(|at| {
+            self.word(at) == "because"
+                && at + 1 < sentence.end
+                && matches!(self.word(at + 1), "i" | "we")
+        });
+        // "There's moss on next door's roof": but "next door's the box room".
+        let word = |at: usize| self.reading.tokens.get(at).map_or("", |t| t.norm.as_str());
+        let neighbours = clause.clone().any(|at| {
+            [word(at), word(at + 1), word(at + 2)] == ["next", "door", "'s"]
+                && clause.contains(&(at + 3))
+                && class(word(at + 3)) == Class::Open
+        });
         let supposed = pictured
+            || own_doing
+            || neighbours
             || self.conditional(scene, clause)
             || self
                 .phrase(clause, "hypothetical")

@@ -74,7 +74,11 @@ const NO_FAULT: &[&str] = &[
     "skipping", "powered", "purged", "drained", "dusted", "hoovered", "washed", "inspected",
     "photographed", "siliconed", "caulked", "masticked", "pointed", "ducted", "earthed", "labelled",
     "isolated", "equal", "matched", "symmetrical", "pulling", "pushing", "smashing", "cute", "thick", "passing",
-    "grippy", "viewed", "lush", "lines", "belting", "cracking", "jaunty", "tidy", "toasty", "kicks", "kicking", "freed",
+    "grippy", "viewed", "lush", "lines", "belting", "cracking", "jaunty", "tidy",
+    "weighty", "chunky", "hefty", "sturdy", "stout", "robust", "roomy", "airy", "cosy", "handy", "useful", "stylish",
+    "sleek", "clever", "demisting", "seated", "lapped", "firing", "walked", "humming", "opens", "closes", "slides",
+    "glides", "shuts", "turns", "pulls", "fires", "fills", "empties", "clears", "holds", "fits", "locks", "latches",
+    "demists", "heats", "dims", "responds", "returns", "continuous", "silent", "unbroken", "toasty", "kicks", "kicking", "freed",
 ];
 
 /// Below this probability of any word of its clause a word that is not listed may as well be misheard.

@@ -18,7 +18,7 @@ const TAIL: &[&str] = &[
     "left", "to go", "to do", "to finish", "now", "then", "next", "first", "at last", "behind", "up here", "down here",
     "out here", "here", "square on", "ahead of me", "in front of me", "on this floor", "last", "to begin with",
     "to start with", "as well", "too", "itself", "proper", "again", "with me", "with me a sec", "a sec", "a moment",
-    "for a sec", "for a moment", "for a minute", "a minute",
+    "for a sec", "for a moment", "for a minute", "a minute", "while i am here", "while we are here", "whilst i am here",
 ];
 
 /// Words right before the place that lead to it: *and you're **in** the kitchen*, *next door you've **got** the
@@ -34,7 +34,7 @@ const LEADS_TO: &[&str] = &[
 #[rustfmt::skip]
 const PASSED: &[&str] = &[
     "door", "doors", "gate", "gates", "stair", "stairs", "steps", "step", "ladder", "hatch", "threshold", "sill", "arch",
-    "flight", "passage", "lift", "corner", "slider", "sliders", "opening", "corridor", "path", "landing", "bed", "banister",
+    "flight", "passage", "lift", "corner", "slider", "sliders", "bifolds", "bifold", "opening", "corridor", "path", "landing", "bed", "banister",
 ];
 
 /// Words behind which any thing is only passed or left behind: *by the water butt*, *round the corner from the hob*.
@@ -108,14 +108,14 @@ pub(super) fn arrives(
                 .iter()
                 .all(|w| matches!(*w, "me" | "us" | "only" | "just" | "with"))
     }) || matches!(words[..], ["just" | "only"]) && !tail.is_empty();
-    // "I missed the pantry", "we skipped the cloakroom", "I've left the utility till last".
+    // "I missed the pantry", "we skipped the cloakroom", "I've left the utility till last", "not forgetting the loft".
     let passed = |w: &str| matches!(w, "missed" | "skipped" | "forgot" | "forgotten");
     let missed = matches!(words[0], "i" | "we")
         && words.len() <= 4
         && words
             .last()
             .is_some_and(|w| passed(w) || *w == "left" && tail.starts_with("till"));
-    if remains || missed {
+    if remains || missed || words[..] == ["not", "forgetting"] {
         return true;
     }
     // "That's me out the front", "turn the corner and that's us at the rear elevation".

@@ -1,0 +1,254 @@
+//! What the speaker takes back: *scratch that*, *oh, wait, there it goes, scrub that*, *it looked high to me, but
+//! it's ninety*.
+
+use super::denial::HARMLESS;
+use super::second_thoughts::LOOKS_AGAIN;
+use super::{REACH, TAKEN_BACK, Walk};
+use crate::items::draft::Draft;
+use crate::items::scene::Scene;
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::piece::PieceKind;
+use crate::statements::sentence::{Clause, Join};
+use std::ops::Range;
+
+/// Verbs that strike out an item; others (*remove*, *drop*) are work to be done.
+const STRIKES_OUT: &[&str] = &["cancel", "scrap", "delete", "strike", "forget", "ignore"];
+
+/// Words with which one stops before what was said is taken back. Everyday English, no source.
+const STOPS: &[&str] = &["no", "wait", "hang", "hold", "oh", "ah"];
+
+impl Walk<'_> {
+    /// *…, call it two mil, and that's within what I'd allow, so pass*: a later clause without an
+    /// element of its own that finds it in order takes back what stands before it.
+    fn dismiss(&mut self, scene: &Scene<'_>, made_from: usize) {
+        for clause in &scene.sentence.clauses {
+            let range = clause.tokens.start.max(scene.from)..clause.tokens.end;
+            let names = self.kinds_in(&range, PieceKind::Element);
+            let verdict = range.clone().any(|t| {
+                matches!(
+                    self.word(t),
+                    "that"
+                        | "it"
+                        | "this"
+                        | "so"
+                        | "they"
+                        | "pass"
+                        | "passes"
+                        | "within"
+                        | "happy"
+                        | "fine"
+                        | "okay"
+                        | "ok"
+                        | "allowable"
+                        | "acceptable"
+                        | "tolerable"
+                )
+            });
+            // "One's loose, the other one's fine".
+            if self.elsewhere(&range) {
+                continue;
+            }
+            // "And it was fine in March": it is not now.
+            let was = range
+                .clone()
+                .any(|t| matches!(self.word(t), "was" | "were"));
+            let fine =
+                self.phrase(&range, "positive").is_some() && names.is_empty() && verdict && !was;
+            // "Blocked up fireplace, as drawn."
+            let meant = range.len() <= 3 && self.word(range.start) == "as";
+            let fine = fine || meant && self.phrase(&range, "positive").is_some();
+            let last = clause.tokens.end == scene.sentence.tokens.end;
+            let no = last
+                && range.len() == 1
+                && matches!(
+                    self.word(range.start),
+                    "no" | "pass" | "passes" | "fine" | "okay" | "nothing"
+                )
+                && clause.join != Join::Start
+                && !(self.word(range.start) == "nothing" && self.bare_before(scene, range.start));
+            if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
+                continue;
+            }
+            for draft in &mut self.drafts[made_from..] {
+                if draft.tokens.end <= range.start + 1 {
+                    draft.withdrawn = Some("found to be in order".into());
+                }
+            }
+        }
+    }
+
+    /// ***Cancel the** skirting*: returns the words of an order to strike out what is named next.
+    fn takes_back_by_name(&self, rest: &Range<usize>) -> Option<Range<usize>> {
+        let at = rest.clone().find(|&at| !opener(self.word(at)))?;
+        let orders = STRIKES_OUT.contains(&self.word(at))
+            && at + 2 < rest.end
+            && matches!(self.word(at + 1), "the" | "that" | "item" | "what");
+        let listed = |&i: &usize| {
+            let term = self.reading.pieces[i].term;
+            self.drafts
+                .iter()
+                .any(|d| term.is_some() && d.element.term == term)
+        };
+        let named = self.kinds_in(rest, PieceKind::Element).iter().any(listed);
+        (orders && named).then_some(at..at + 2)
+    }
+
+    /// *Threshold **looked** high to me, **but** it's ninety*, *not flushing, **oh, it is***: how it seemed.
+    fn only_looked(&self, scene: &Scene<'_>) -> bool {
+        let clauses = &scene.sentence.clauses;
+        let fault = |range: &Range<usize>| !self.kinds_in(range, PieceKind::Defect).is_empty();
+        let seemed = |c: &Clause| {
+            let looked = c.tokens.clone().any(|at| {
+                matches!(self.word(at), "looked" | "seemed" | "felt") && at + 1 < c.tokens.end
+            });
+            looked && fault(&c.tokens)
+        };
+        // "Looks patchy, but it's the light coming through the blind".
+        let looks = |c: &Clause| {
+            c.tokens
+                .clone()
+                .any(|at| matches!(self.word(at), "looks" | "look"))
+                && fault(&c.tokens)
+        };
+        let harmless = |c: &Clause| {
+            let start = c.tokens.clone().find(|&at| !opener(self.word(at)));
+            let it = start.is_some_and(|at| matches!(self.word(at), "it" | "that"));
+            it && c.tokens.clone().any(|at| HARMLESS.contains(&self.word(at)))
+        };
+        let but = clauses.windows(2).any(|two| {
+            let but = two[1].join == Join::But;
+            but && (seemed(&two[0]) && !fault(&two[1].tokens)
+                || looks(&two[0]) && harmless(&two[1]))
+        });
+        let after_all = clauses.iter().skip(1).any(|c| {
+            let said = c.tokens.clone().map(|at| self.word(at));
+            let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
+            let is = matches!(
+                said[..],
+                ["it" | "that", "is" | "does" | "has" | "will"]
+                    | ["they", "are" | "do" | "have" | "will"]
+            );
+            let denied =
+                (scene.from..c.tokens.start).any(|at| class(self.word(at)) == Class::Negation);
+            let oh = c
+                .tokens
+                .start
+                .checked_sub(1)
+                .is_some_and(|at| STOPS.contains(&self.word(at)))
+                || c.tokens.clone().any(|at| STOPS.contains(&self.word(at)));
+            is && denied && oh
+        });
+        but || after_all
+    }
+
+    /// *Oh, wait, there it goes. **Scrub that.***: work to be done, but for the doubt before it.
+    fn takes_off_in_doubt(&self, index: usize) -> Option<Range<usize>> {
+        let clauses = &self.reading.sentences[index].clauses;
+        let last = clauses.last()?.tokens.clone();
+        let at = last.clone().find(|&at| !opener(self.word(at)))?;
+        let said: Vec<&str> = (at..last.end).map(|at| self.word(at)).collect();
+        let off = matches!(
+            said[..],
+            ["scrub", "that" | "it" | "this"] | ["take", "that" | "it" | "this", "off"]
+        );
+        let since = self.reading.sentences[index.saturating_sub(1)].tokens.start;
+        let doubted = (since..at).any(|t| STOPS.contains(&self.word(t)));
+        (off && doubted).then_some(at..last.end)
+    }
+
+    /// *no skim, no paint, **nothing***: the word only sums up what is missing.
+    fn bare_before(&self, scene: &Scene<'_>, at: usize) -> bool {
+        scene
+            .sentence
+            .clauses
+            .iter()
+            .rfind(|c| c.tokens.end <= at)
+            .is_some_and(|c| matches!(self.word(c.tokens.start), "no" | "not" | "without"))
+    }
+
+    /// *scratch that*, *leave it*: takes back this sentence's items, or else the last one.
+    pub(super) fn withdraw(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) {
+        self.dismiss(scene, made_from);
+        // "Cracked in here too, but no, that's a pencil mark".
+        let but_no = scene.sentence.clauses.iter().any(|c| {
+            c.join == Join::But && c.tokens.len() == 1 && self.word(c.tokens.start) == "no"
+        });
+        if but_no || self.turns_out_harmless(scene) || self.only_looked(scene) {
+            for draft in &mut self.drafts[made_from..] {
+                draft.withdrawn = Some(TAKEN_BACK.into());
+            }
+        }
+        let rest = scene.from..scene.sentence.tokens.end;
+        let Some(cue) = self
+            .phrase(&rest, "withdrawal")
+            .map(|i| self.reading.pieces[i].tokens.clone())
+            .or_else(|| self.takes_back_by_name(&rest))
+            .or_else(|| self.takes_off_in_doubt(index))
+        else {
+            return;
+        };
+        // "And the floor, four mil over two metres, fine, leave it": of the floor, which makes no item.
+        let told = scene.from..cue.start;
+        let own = self.phrase(&told, "positive").is_some()
+            && !self.kinds_in(&told, PieceKind::Measure).is_empty();
+        if own && self.word(cue.start) == "leave" && self.drafts.len() == made_from {
+            return;
+        }
+        let why = TAKEN_BACK;
+        let said = scene
+            .sentence
+            .clauses
+            .iter()
+            .find(|c| c.tokens.contains(&cue.start))
+            .map_or(cue.clone(), |c| c.tokens.clone());
+        if self.drafts.len() > made_from {
+            // Of several the last one, which stands in the nearest clause.
+            let one = matches!(self.word(cue.end - 1), "it" | "that" | "one");
+            let before =
+                |draft: &Draft| draft.defects[0].tokens.start < cue.start || draft.defect_carried;
+            let last = self.drafts[made_from..].iter().rposition(before);
+            let taken = self.drafts[made_from..].iter_mut().enumerate();
+            for (at, draft) in taken {
+                if before(draft) && (!one || Some(at) == last) {
+                    draft.withdrawn = Some(why.into());
+                }
+            }
+            return;
+        }
+        let named = self
+            .kinds_in(&(said.start..rest.end), PieceKind::Element)
+            .first()
+            .map(|&i| self.reading.pieces[i].term);
+        let light = (scene.from..cue.start)
+            .all(|t| class(self.word(t)) != Class::Open || opener(self.word(t)))
+            && self
+                .kinds_in(&(scene.from..cue.start), PieceKind::Measure)
+                .is_empty();
+        // What was spoken of last is still the last item's element.
+        let unchanged = match (&self.last, self.drafts.last()) {
+            (Some((last, _)), Some(draft)) => {
+                last.tokens == draft.element.tokens
+                    && !scene
+                        .pieces(PieceKind::Element)
+                        .into_iter()
+                        .any(|i| !scene.in_phrase(&scene.noun(i)))
+            }
+            _ => false,
+        };
+        let target = match named {
+            Some(term) => self
+                .drafts
+                .iter()
+                .rposition(|d| d.element.term == term && d.withdrawn.is_none()),
+            None if light || unchanged => self.drafts.len().checked_sub(1).filter(|&d| {
+                let (since, about) = (self.drafts[d].sentence, self.drafts[d].element.term);
+                index - since <= REACH
+                    || index - since <= LOOKS_AGAIN && self.doubted_since(since, index, about)
+            }),
+            None => None,
+        };
+        if let Some(at) = target {
+            self.drafts[at].withdrawn = Some(why.into());
+        }
+    }
+}
