@@ -74,8 +74,8 @@ impl Walk<'_> {
         // "The floor's wet because I've just run the shower".
         let own_doing = (defect.tokens.end..sentence.end).any(|at| {
             self.word(at) == "because"
-                && at + 1 < sentence.end
                 && matches!(self.word(at + 1), "i" | "we")
+                && (at + 2..at + 4).any(|at| matches!(self.word(at), "just" | "left"))
         });
         // "There's moss on next door's roof": but "next door's the box room".
         let word = |at: usize| self.reading.tokens.get(at).map_or("", |t| t.norm.as_str());
