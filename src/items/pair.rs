@@ -184,11 +184,11 @@ impl Scene<'_> {
             if before && (self.handled(&noun) || done_to && boundaries == 0) {
                 score -= HANDLED;
             }
-            // "I thought it was the door, but it's the carpet that's catching".
             // "Paint overspray on the window".
             if before && soiled && gap == 0 {
                 continue;
             }
+            // "I thought it was the door, but it's the carpet that's catching".
             if before && self.singled_out(&noun, at) {
                 score += PRONOUN + IN_PHRASE;
             }

@@ -33,9 +33,9 @@ pub(super) fn candidates(
         })
         .map(|h| piece(lexicon, tokens, without_lead(tokens, h.clone())))
         .collect();
-    let overpainted = lexicon.find(Kind::Defect, faults::OVERPAINTED);
     // "They've painted the wall" is no fault.
     let not_to_be_painted = |p: &Piece| {
+        let overpainted = lexicon.find(Kind::Defect, faults::OVERPAINTED);
         let next = |h: &&Hit| {
             h.kind == Kind::Element && (p.tokens.end..p.tokens.end + 4).contains(&h.tokens.start)
         };

@@ -4,6 +4,7 @@
 use super::grammar::{Class, class, opener};
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, Kind, Lexicon, Token};
+use std::ops::Range;
 
 /// Words that say that a thing works as often as that it does not: a fan that runs, a tap that runs
 /// hot. They are a fault only where the lexicon names the element for them, or after *too*.
@@ -277,7 +278,7 @@ pub(super) fn not_a_fault(
 }
 
 /// True where nothing but light words stands before a token in its clause: *bit **cold** in here*.
-fn opens_clause(tokens: &[Token], clause: &std::ops::Range<usize>, at: usize) -> bool {
+fn opens_clause(tokens: &[Token], clause: &Range<usize>, at: usize) -> bool {
     (clause.start..at).all(|t| {
         let word = tokens[t].norm.as_str();
         opener(word) || class(word) != Class::Open || matches!(word, "bit" | "freezing" | "really")
@@ -345,14 +346,14 @@ fn as_it_ought(lexicon: &Lexicon, defect: &Hit, said: &str, after: &[&str], hits
     let ground = [
         "patio", "path", "paving", "drive", "slab", "sill", "terrace", "step", "ground",
     ];
-    let outside = ground.iter().any(|name| of(name));
+    let outside = || ground.iter().any(|name| of(name));
     // "Plug holds water", "restrictor catches at ninety".
     let holds = said.starts_with("hold")
         && said.ends_with("water")
         && (of("plug") || of("waste") || of("stopper"));
     let catches = said == "catches" && (of("restrictor") || of("latch") || of("hook"));
     let back = matches!(said, "snaps" | "springs") && after.first() == Some(&"back");
-    (falls || said == "wet") && outside
+    (falls || said == "wet") && outside()
         || closes && (of("fire door") || of("gate"))
         || holds
         || catches
@@ -407,13 +408,14 @@ pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[H
             after.first(),
             Some(&"all" | &"green" | &"clear" | &"nothing" | &"ready" | &"normal")
         );
+    let said = said.join(" ");
     pulls
         || clears
         || shows
         || well
-        || as_it_ought(lexicon, defect, &said.join(" "), &after, hits)
-        || answers_a_test(&said.join(" "), &after)
-        || WORKS_AS_WELL.contains(&said.join(" ").as_str())
+        || as_it_ought(lexicon, defect, &said, &after, hits)
+        || answers_a_test(&said, &after)
+        || WORKS_AS_WELL.contains(&said.as_str())
             && !tried
             && !matches!(
                 before,

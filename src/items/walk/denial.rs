@@ -143,6 +143,7 @@ impl Walk<'_> {
             .clone()
             .find(|&at| self.word(at) == "no" || !opener(self.word(at)));
         let words: Vec<&str> = range.clone().map(|at| self.word(at)).collect();
+        let clauses = &self.reading.sentences[index].clauses;
         // "Is the door catching? It isn't, that's my boot."
         let at = range.clone().find(|&at| !opener(self.word(at)));
         let it_is_not = at.is_some_and(|at| {
@@ -156,7 +157,7 @@ impl Walk<'_> {
                     ..
                 ]
             );
-            denies && self.clause_ends(at + 3)
+            denies && clauses.iter().any(|clause| clause.tokens.end == at + 3)
         });
         let no = (it_is_not || first.is_some_and(|at| self.word(at) == "no"))
             && self.kinds_in(range, PieceKind::Defect).is_empty();
@@ -171,12 +172,6 @@ impl Walk<'_> {
                 draft.withdrawn = Some(TAKEN_BACK.into());
             }
         }
-    }
-
-    /// True where a clause of its sentence ends before the token.
-    fn clause_ends(&self, token: usize) -> bool {
-        let mut clauses = self.reading.sentences.iter().flat_map(|s| &s.clauses);
-        clauses.any(|clause| clause.tokens.end == token)
     }
 
     /// *Shower head limescaled already, **no, sorry, that's the protective film***: what looked like a fault

@@ -170,8 +170,11 @@ impl Walk<'_> {
                 | ["through" | "at" | "own", "front", "door"]
         );
         let next = self.reading.sentences.get(index + 1);
-        let named = next
-            .is_some_and(|next| !place::changes(self.lexicon, self.reading, next, true).is_empty());
+        let named = || {
+            next.is_some_and(|next| {
+                !place::changes(self.lexicon, self.reading, next, true).is_empty()
+            })
+        };
         let hall = || {
             let change = self.listed_place(HALL, sentence)?;
             Some(PlaceChange {
@@ -182,7 +185,7 @@ impl Walk<'_> {
         let here = self.places.get(self.place)?;
         let indoors = matches!(here.kind.as_str(), "room" | "common" | "loft")
             && !here.name.ends_with("porch");
-        (inside && !indoors && !named).then(hall)?
+        (inside && !indoors && !named()).then(hall)?
     }
 
     /// *Bedrooms, then. **Number one.** … **Number two.***: the next of its kind.

@@ -97,18 +97,9 @@ impl Walk<'_> {
     fn only_looked(&self, scene: &Scene<'_>) -> bool {
         let clauses = &scene.sentence.clauses;
         let fault = |range: &Range<usize>| !self.kinds_in(range, PieceKind::Defect).is_empty();
-        let seemed = |c: &Clause| {
-            let looked = c.tokens.clone().any(|at| {
-                matches!(self.word(at), "looked" | "seemed" | "felt") && at + 1 < c.tokens.end
-            });
-            looked && fault(&c.tokens)
-        };
-        // "Looks patchy, but it's the light coming through the blind".
-        let looks = |c: &Clause| {
-            c.tokens
-                .clone()
-                .any(|at| matches!(self.word(at), "looks" | "look"))
-                && fault(&c.tokens)
+        let shows = |c: &Clause, verbs: &[&str]| {
+            let mut said = c.tokens.clone();
+            said.any(|at| verbs.contains(&self.word(at))) && fault(&c.tokens)
         };
         let harmless = |c: &Clause| {
             let start = c.tokens.clone().find(|&at| !opener(self.word(at)));
@@ -116,9 +107,11 @@ impl Walk<'_> {
             it && c.tokens.clone().any(|at| HARMLESS.contains(&self.word(at)))
         };
         let but = clauses.windows(2).any(|two| {
-            let but = two[1].join == Join::But;
-            but && (seemed(&two[0]) && !fault(&two[1].tokens)
-                || looks(&two[0]) && harmless(&two[1]))
+            let (one, next) = (&two[0], &two[1]);
+            // "Looks patchy, but it's the light coming through the blind".
+            next.join == Join::But
+                && (shows(one, &["looked", "seemed", "felt"]) && !fault(&next.tokens)
+                    || shows(one, &["looks", "look"]) && harmless(next))
         });
         let after_all = clauses.iter().skip(1).any(|c| {
             let said = c.tokens.clone().map(|at| self.word(at));
@@ -128,15 +121,9 @@ impl Walk<'_> {
                 ["it" | "that", "is" | "does" | "has" | "will"]
                     | ["they", "are" | "do" | "have" | "will"]
             );
-            let denied =
-                (scene.from..c.tokens.start).any(|at| class(self.word(at)) == Class::Negation);
-            let oh = c
-                .tokens
-                .start
-                .checked_sub(1)
-                .is_some_and(|at| STOPS.contains(&self.word(at)))
-                || c.tokens.clone().any(|at| STOPS.contains(&self.word(at)));
-            is && denied && oh
+            let start = c.tokens.start;
+            is && (start - 1..c.tokens.end).any(|at| STOPS.contains(&self.word(at)))
+                && (scene.from..start).any(|at| class(self.word(at)) == Class::Negation)
         });
         but || after_all
     }

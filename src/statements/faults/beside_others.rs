@@ -83,15 +83,19 @@ pub(super) fn damp_reading(
             | "at"
             | "got"
     );
+    let read = || {
+        clause
+            .clone()
+            .any(|t| READ_FOR_DAMP.contains(&word(tokens, t)))
+    };
+    if !reads || !read() {
+        return None;
+    }
     let number = (at + 1..clause.end.min(at + 4)).find_map(|t| number_at(tokens, t))?;
     let end = number.tokens.end;
     let percent = matches!(word(tokens, end), "percent" | "%")
         || word(tokens, end) == "per" && word(tokens, end + 1) == "cent";
-    let meter = clause
-        .clone()
-        .any(|t| READ_FOR_DAMP.contains(&word(tokens, t)));
-    (reads && percent && meter && number.value >= DAMP_FROM && end < clause.end)
-        .then(|| own(at..at + 1, DAMP.into()))
+    (percent && number.value >= DAMP_FROM && end < clause.end).then(|| own(at..at + 1, DAMP.into()))
 }
 
 #[cfg(test)]

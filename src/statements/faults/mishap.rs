@@ -88,14 +88,12 @@ pub(super) fn coated(
     clause: Range<usize>,
     hits: &[Hit],
 ) -> Option<Piece> {
-    // "They painted the window shut" says more.
-    if done_so(tokens, at, clause.clone(), hits).is_some() {
-        return None;
-    }
     let fits = COATED.contains(&word(tokens, at))
         && somebody_before(tokens, at, &clause, 3)
         && class(word(tokens, at + 1)) == Class::Determiner
         && at + 2 < clause.end;
+    // "They painted the window shut" says more.
+    let fits = fits && done_so(tokens, at, clause, hits).is_none();
     fits.then(|| own(at..at + 1, OVERPAINTED.into()))
 }
 

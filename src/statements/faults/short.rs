@@ -93,6 +93,9 @@ pub(super) fn lies_below(
         at.checked_sub(1).map_or("", |b| word(tokens, b)),
         "mil" | "mm" | "millimetres" | "millimetre"
     );
+    if !below || !small {
+        return None;
+    }
     let number = (clause.start..at)
         .find_map(|t| number_at(tokens, t).filter(|n| n.tokens.end + 1 == at))
         .filter(|n| n.value <= OUT_OF_PLACE_MM)?;
@@ -101,8 +104,7 @@ pub(super) fn lies_below(
         .start
         .checked_sub(1)
         .map_or("", |b| word(tokens, b));
-    let fits =
-        below && small && matches!(is, "'s" | "is" | "are" | "sits" | "about" | "only" | "good");
+    let fits = matches!(is, "'s" | "is" | "are" | "sits" | "about" | "only" | "good");
     let end = at + 1 + usize::from(word(tokens, at + 1) == "than");
     let which = if matches!(how, "below" | "lower") {
         "too low"

@@ -170,9 +170,7 @@ fn goes(words: &[&str], which: bool) -> bool {
         }),
     };
     // "This door here goes to the study".
-    let leads = matches!(words[0], "this" | "that")
-        && words.iter().any(|w| matches!(*w, "goes" | "door" | "one"))
-        && words.contains(&"goes");
+    let leads = matches!(words[0], "this" | "that") && words.contains(&"goes");
     let opens = leads || words.iter().any(|w| OPENS.contains(w));
     let (first, last) = (words[0], words[words.len() - 1]);
     // "Taking the stairs".

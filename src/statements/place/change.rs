@@ -43,6 +43,14 @@ pub(super) fn change(
             .piece_at(at)
             .is_some_and(|p| p.kind == PieceKind::Phrase && p.text == "place-change")
     };
+    let nothing_wrong = |from: usize| {
+        !reading.within(&(from..clause.end)).any(|p| {
+            matches!(
+                reading.pieces[p].kind,
+                PieceKind::Defect | PieceKind::Measure
+            )
+        })
+    };
     let in_place = |at: usize| piece_at(&reading.places, at).is_some();
     // "Room one, that's the study", "back outside by the slider, that's the back porch".
     let glossed = (word(sentence.tokens.start) == "room"
@@ -106,9 +114,9 @@ pub(super) fn change(
     let way = leads_there(reading, clause, place);
     // "Landing, there's an airing cupboard": a thing in the room.
     let article = place.tokens.start.checked_sub(1).map_or("", word);
-    let has_one = matches!(article, "a" | "an")
-        && (place.term.is_some_and(|t| lexicon.place(t).weak)
-            || CUPBOARDS.iter().any(|end| place.text.ends_with(end)));
+    let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
+    let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
+    let has_one = matches!(article, "a" | "an") && (dual || storage);
     // "Kitchen, that's the recess on the far side".
     let aside = inside
         && kind == PlaceKind::Elevation
@@ -162,15 +170,14 @@ pub(super) fn change(
     let there = brought.checked_sub(3).map_or("", word) == "there"
         && matches!(word(brought - 2), "is" | "'s")
         && (kind.indoors() || kind == PlaceKind::Outside)
-        && !CUPBOARDS.iter().any(|end| place.text.ends_with(end))
+        && !storage
         && (SITS.contains(&word(next))
             // "There's a summerhouse at the end."
             || class(word(next)) == Class::Preposition
                 && clause.end == sentence.tokens.end
-                && place.term.is_some_and(|t| !lexicon.place(t).weak)
-                && !reading.within(&(next..clause.end)).any(|p| {
-                    matches!(reading.pieces[p].kind, PieceKind::Defect | PieceKind::Measure)
-                })
+                && place.term.is_some()
+                && !dual
+                && nothing_wrong(next)
             || matches!(
                 word(next),
                 "in" | "up" | "off" | "out" | "down" | "through" | "along"
@@ -242,7 +249,6 @@ pub(super) fn change(
         });
     let alone =
         ends && clause.end == sentence.tokens.end || next >= sentence.tokens.end || nothing_else;
-    let dual = place.term.is_some_and(|t| lexicon.place(t).weak);
     // "Potty wall, gap at the top": misheard, too, it is a thing as likely as a place.
     let by_sound = !matches!(place.how, How::Exact);
     let thing = dual
@@ -259,7 +265,6 @@ pub(super) fn change(
     });
     let other = rest.any(|p| reading.pieces[p].kind == PieceKind::Element);
     let has_the_fault = at_fault && !other;
-    let storage = CUPBOARDS.iter().any(|end| place.text.ends_with(end));
     let again = reading.piece_at(next).is_some_and(same_again);
     let alone = alone && !again;
     let cupboard =
@@ -314,12 +319,7 @@ pub(super) fn change(
                     word(next + 2),
                     "next" | "last" | "first" | "one" | "other" | "me" | "you" | "that" | ""
                 ))
-        && !reading.within(&(next..clause.end)).any(|p| {
-            matches!(
-                reading.pieces[p].kind,
-                PieceKind::Defect | PieceKind::Measure
-            )
-        });
+        && nothing_wrong(next);
     let pointed = next_door
         || situated
         || off_it
