@@ -209,7 +209,7 @@ pub(crate) fn words(text: &str) -> BTreeSet<String> {
 }
 
 /// True where all words of one accepted wording occur in the item, and one in the field itself.
-fn agrees(accepted: &[String], field: &str, context: &BTreeSet<String>) -> bool {
+pub(crate) fn agrees(accepted: &[String], field: &str, context: &BTreeSet<String>) -> bool {
     let field = words(field);
     accepted.iter().map(|text| words(text)).any(|wanted| {
         !wanted.is_empty()

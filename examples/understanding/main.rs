@@ -5,7 +5,8 @@
 //!
 //!   --heard FOLDER   take the words recognised, FOLDER/NAME.json, and not the spoken text
 //!   --lexicon FILE   add vocabulary (can be repeated)
-//!   --without PART   leave a part out: sounds, heard, everyday, discourse (of the built-in lexicon), or
+//!   --without PART   leave a part out: sounds, heard, everyday, discourse (of the built-in lexicon), telling
+//!                    (how likely a sentence's words make a fault), or
 //!                    second-look (what was taken for other words at a second look at the sound)
 //!   --show           also print what was missed, partly right, or not asked for
 //! ```
@@ -59,6 +60,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         Some("heard") => Some(Part::Heard),
         Some("everyday") => Some(Part::Everyday),
         Some("discourse") => Some(Part::Discourse),
+        Some("telling") => Some(Part::Telling),
         Some(part) => return Err(format!("{part}: no part that can be left out").into()),
     };
     let lexicon = match part {

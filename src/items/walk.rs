@@ -14,6 +14,7 @@ mod make;
 mod places;
 mod repeat;
 mod second_thoughts;
+mod told;
 mod unsaid;
 mod wanting;
 mod withdraw;
@@ -208,6 +209,7 @@ impl Walk<'_> {
         });
         let made_from = self.drafts.len();
         let added_to_last = self.frames(index, &scene, again.as_ref());
+        let only_named = self.only_named(index, &scene, made_from);
         if let Some(again) = again.filter(|a| {
             self.drafts.len() == made_from
                 || self.drafts[made_from..]
@@ -216,21 +218,24 @@ impl Walk<'_> {
         }) {
             self.repeat(index, &scene, &again);
         }
-        if self.drafts.len() == made_from && !added_to_last {
+        if self.drafts.len() == made_from && !added_to_last && !only_named {
             self.wanting(index, &scene);
         }
-        let silent = self.drafts.len() == made_from && !added_to_last;
+        let silent = self.drafts.len() == made_from && !added_to_last && !only_named;
         let within = silent.then(|| self.beyond_limit(index, &scene)).flatten();
         if silent && within.is_none() {
             self.fails(index, &scene);
             if self.drafts.len() == made_from {
                 self.implied(index, &scene);
             }
+            if self.drafts.len() == made_from {
+                self.told(index, &scene);
+            }
         }
         self.withdraw(index, &scene, made_from);
         self.attach(index, &scene, made_from, added_to_last);
         self.remember(index, &scene, made_from);
-        if self.drafts.len() == made_from && !added_to_last {
+        if self.drafts.len() == made_from && !added_to_last && !only_named {
             self.note_unused(&scene, within);
         }
     }

@@ -148,6 +148,8 @@ pub struct Lexicon {
     voice: Arc<voice::Voice>,
     sureness: Sureness,
     american: Arc<American>,
+    /// False without [`Part::Telling`].
+    pub(crate) weighs_words: bool,
 }
 
 /// What files hold once they are merged, behind the built-in ones where wanted.
@@ -323,6 +325,7 @@ impl Lexicon {
             voice: Arc::default(),
             sureness,
             american: Arc::new(american),
+            weighs_words: true,
         };
         Ok(match voice == VoiceData::default() {
             true => lexicon,

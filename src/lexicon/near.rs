@@ -6,9 +6,10 @@
 //! little off.
 
 use super::Lexicon;
+use super::memory::Near;
 use super::phonemes::Phoneme::{self, *};
 use super::rivals::Tree;
-use super::sounds::{FEWEST_PHONEMES, Sounds};
+use super::sounds::{Entry, FEWEST_PHONEMES, Sounds};
 use super::term::{Hit, How, Kind, Token};
 use super::vocabulary::Words;
 use super::wordings::Wording;
@@ -41,16 +42,72 @@ impl Lexicon {
     /// at most four. [`How::SoundsLike`] holds the weighted edits over the sounds of the longer side,
     /// from 0 to `most`.
     pub fn places_near(&self, tokens: &[Token], stretch: Range<usize>, most: f32) -> Vec<Hit> {
-        let said = tokens[stretch.clone()].iter().map(|token| &*token.norm);
-        let heard = self.pronounce(said);
-        let near = self.nearest(|layer| {
-            let names = &layer.place_names().tree;
-            let near = || names.near(&heard, &|longer| most * longer as f32);
-            match layer.memory {
-                Some(memory) => memory.places.get((heard.clone(), most.to_bits()), near),
-                None => Arc::new(near()),
-            }
+        let each = self.places_near_each(tokens, stretch.start, &[(stretch.end, most)]);
+        each.into_iter().next().unwrap_or_default()
+    }
+
+    /// Returns the same for several stretches that begin at `start`, each told by its end, shorter ones
+    /// first, and by what is allowed of it.
+    pub fn places_near_each(
+        &self,
+        tokens: &[Token],
+        start: usize,
+        ends: &[(usize, f32)],
+    ) -> Vec<Vec<Hit>> {
+        let Some((last, _)) = ends.last() else {
+            return Vec::new();
+        };
+        let (mut heard, mut lengths) = (Vec::new(), vec![0]);
+        for token in &tokens[start..*last] {
+            heard.extend(self.pronounce([&*token.norm].into_iter()));
+            lengths.push(heard.len());
+        }
+        let allowed: Vec<_> = ends
+            .iter()
+            .map(|&(_, most)| move |longer: usize| most * longer as f32)
+            .collect();
+        let asked: Vec<(usize, &dyn Fn(usize) -> f32)> = ends
+            .iter()
+            .zip(&allowed)
+            .map(|((end, _), most)| (lengths[end - start], most as &dyn Fn(usize) -> f32))
+            .collect();
+        let found: Vec<Vec<Arc<Near>>> = self
+            .layers()
+            .map(|layer| {
+                let tree = &layer.place_names().tree;
+                match layer.memory {
+                    None => tree
+                        .near_each(&heard, &asked)
+                        .into_iter()
+                        .map(Arc::new)
+                        .collect(),
+                    Some(memory) => {
+                        let kept = asked
+                            .iter()
+                            .zip(ends)
+                            .map(|(&(length, allowed), (_, most))| {
+                                let heard = &heard[..length];
+                                let near = || tree.near(heard, allowed);
+                                memory.places.get((heard.to_vec(), most.to_bits()), near)
+                            });
+                        kept.collect()
+                    }
+                }
+            })
+            .collect();
+        let hits = ends.iter().enumerate().map(|(at, (end, _))| {
+            let mut layers = found.iter().map(|layer| layer[at].clone());
+            let near = self.nearest(|_| layers.next().unwrap_or_default());
+            self.nearest_places(near, start..*end)
         });
+        hits.collect()
+    }
+
+    fn nearest_places(
+        &self,
+        near: Vec<(f32, &Entry, &Wording)>,
+        stretch: Range<usize>,
+    ) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
         for (distance, _, wording) in near {
             if !hits.iter().any(|h| h.term == wording.term) {

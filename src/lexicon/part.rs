@@ -16,6 +16,8 @@ pub enum Part {
     Everyday,
     /// Phrases that say how words belong together: *scratch that*, *same again*.
     Discourse,
+    /// How likely all the words of a sentence make it that it tells a fault.
+    Telling,
 }
 
 /// The phrases of [`Part::Discourse`], as `lexicon/phrases.toml` names them.
@@ -50,6 +52,7 @@ impl Lexicon {
                 Arc::get_mut(&mut lexicon.vocabulary)?.be_without_sounds(&lexicon.pronouncer);
             }
             Part::Everyday => lexicon.everyday = Arc::new(Everyday::default()),
+            Part::Telling => lexicon.weighs_words = false,
             Part::Heard | Part::Discourse => {}
         }
         Some(lexicon)
@@ -85,5 +88,7 @@ mod tests {
         }
         let unprotected = Lexicon::builtin_lacking(Part::Everyday).unwrap();
         assert!(!unprotected.everyday("table"));
+        let plain = Lexicon::builtin_lacking(Part::Telling).unwrap();
+        assert!(!plain.weighs_words && Lexicon::embedded().unwrap().weighs_words);
     }
 }

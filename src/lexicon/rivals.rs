@@ -63,6 +63,11 @@ fn most(longer: usize) -> f32 {
     1.0 + 0.12 * longer as f32
 }
 
+/// The lesser of two costs; unlike [`f32::min`] it need not think of what is no number.
+fn lesser(a: f32, b: f32) -> f32 {
+    if a < b { a } else { b }
+}
+
 impl Tree {
     /// Returns the tree of those pronunciations that are asked for.
     pub(super) fn new(sounds: &Sounds, asked: impl Fn(&Entry) -> bool) -> Tree {
@@ -93,27 +98,72 @@ impl Tree {
     /// weighted edits over the sounds of the longer side and its place in [`Sounds::every`]; `most`
     /// tells from the number of the longer side's sounds what the edits may cost.
     pub(super) fn near(&self, heard: &[Phoneme], most: &dyn Fn(usize) -> f32) -> Near {
-        // A wording that is longer by more sounds than this costs too much whatever they are.
-        let (shortest, longest) = (heard.len(), self.nodes[0].deepest.max(heard.len()));
-        let fits = |length: &usize| CHEAPEST_GAP * (length - shortest) as f32 <= most(*length);
+        let each = self.near_each(heard, &[(heard.len(), most)]);
+        each.into_iter().next().unwrap_or_default()
+    }
+
+    /// Returns the same for several beginnings of the heard sounds, in one walk through the tree: each
+    /// is told by its number of sounds and what the edits may cost.
+    pub(super) fn near_each(
+        &self,
+        heard: &[Phoneme],
+        beginnings: &[(usize, Most<'_>)],
+    ) -> Vec<Near> {
+        let beginnings: Vec<Beginning<'_>> = beginnings
+            .iter()
+            .map(|&(length, most)| {
+                // A wording that is longer by more sounds than this costs too much whatever they are.
+                let fits =
+                    |longer: &usize| CHEAPEST_GAP * (longer - length) as f32 <= most(*longer);
+                let deepest = self.nodes[0].deepest.max(length);
+                let longest = (length..=deepest).rev().find(fits).unwrap_or(length);
+                Beginning {
+                    length,
+                    longest,
+                    most,
+                    found: Near::new(),
+                }
+            })
+            .collect();
         let mut walk = Walk {
             tree: self,
             heard,
-            longest: (shortest..=longest).rev().find(fits).unwrap_or(shortest),
+            longest: beginnings
+                .iter()
+                .map(|b| b.longest)
+                .max()
+                .unwrap_or_default(),
+            beginnings,
             costs: &SUBSTITUTION,
             gaps: heard.iter().map(|&sound| gap(sound)).collect(),
-            most,
             rows: vec![0.0],
-            found: Near::new(),
         };
         for at in 0..heard.len() {
             walk.rows.push(walk.rows[at] + walk.gaps[at]);
         }
         walk.go(0, 0);
-        walk.found
-            .sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        walk.found
+        let sorted = |mut found: Near| {
+            found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            found
+        };
+        walk.beginnings
+            .into_iter()
+            .map(|b| sorted(b.found))
+            .collect()
     }
+}
+
+/// What edits may cost, by the number of the longer side's sounds.
+type Most<'a> = &'a dyn Fn(usize) -> f32;
+
+/// A beginning of the heard sounds.
+struct Beginning<'a> {
+    /// How many sounds it has.
+    length: usize,
+    /// How many a wording has at most.
+    longest: usize,
+    most: Most<'a>,
+    found: Near,
 }
 
 /// One walk through the tree.
@@ -123,13 +173,12 @@ struct Walk<'a> {
     costs: &'a [[f32; SOUNDS]; SOUNDS],
     /// What each of them costs where it stands for nothing.
     gaps: Vec<f32>,
-    most: &'a dyn Fn(usize) -> f32,
+    beginnings: Vec<Beginning<'a>>,
     /// How many sounds a wording has at most.
     longest: usize,
     /// The rows on the way to the node, one after the other: the cost of each prefix of the heard
     /// sounds against the sounds on the way.
     rows: Vec<f32>,
-    found: Near,
 }
 
 impl Walk<'_> {
@@ -137,11 +186,20 @@ impl Walk<'_> {
     fn go(&mut self, node: usize, depth: usize) {
         let (length, node) = (self.heard.len(), &self.tree.nodes[node]);
         let (row, below) = (depth * (length + 1), (depth + 1) * (length + 1));
-        let (longer, cost) = (length.max(depth), self.rows[row + length]);
-        if !node.entries.is_empty() && cost <= (self.most)(longer) {
-            let here = node.entries.iter();
-            self.found
-                .extend(here.map(|&entry| (cost / longer as f32, entry as usize)));
+        for beginning in self
+            .beginnings
+            .iter_mut()
+            .filter(|_| !node.entries.is_empty())
+        {
+            let (longer, cost) = (
+                beginning.length.max(depth),
+                self.rows[row + beginning.length],
+            );
+            if cost <= (beginning.most)(longer) {
+                let here = node.entries.iter();
+                let found = here.map(|&entry| (cost / longer as f32, entry as usize));
+                beginning.found.extend(found);
+            }
         }
         if depth == self.longest {
             return;
@@ -149,31 +207,50 @@ impl Walk<'_> {
         self.rows.resize(below + length + 1, 0.0);
         for &(sound, next) in &node.next {
             let (costs, gap_here) = (&self.costs[sound as usize], gap(sound));
-            let (above, here) = self.rows[row..].split_at_mut(length + 1);
-            here[0] = above[0] + gap_here;
             let under = &self.tree.nodes[next as usize];
             if under.shallowest > self.longest {
                 continue;
             }
-            let deepest = under.deepest.min(self.longest);
-            // What is left to hear and what is left to say, where they differ, costs gaps.
-            let (fewest, most) = (under.shallowest - depth - 1, deepest - depth - 1);
-            let gaps = |left: usize| {
-                let apart = fewest.saturating_sub(left) + left.saturating_sub(most);
-                CHEAPEST_GAP * apart as f32
-            };
-            let mut least = here[0] + gaps(length);
-            for (j, &heard) in self.heard.iter().enumerate() {
-                here[j + 1] = (above[j] + costs[heard as usize])
-                    .min(above[j + 1] + gap_here)
-                    .min(here[j] + self.gaps[j]);
-                least = least.min(here[j + 1] + gaps(length - j - 1));
+            let (above, here) = self.rows[row..].split_at_mut(length + 1);
+            here[0] = above[0] + gap_here;
+            let mut before = here[0];
+            let heard = self.heard.iter().zip(&self.gaps);
+            let cells = here[1..].iter_mut().zip(above.windows(2)).zip(heard);
+            for ((cell, above), (&heard, &gap)) in cells {
+                before = lesser(
+                    lesser(above[0] + costs[heard as usize], above[1] + gap_here),
+                    before + gap,
+                );
+                *cell = before;
             }
-            if least <= (self.most)(length.max(deepest)) {
+            let here = &here[..=length];
+            if self
+                .beginnings
+                .iter()
+                .any(|beginning| beginning.goes_on(here, under, depth + 1))
+            {
                 self.go(next as usize, depth + 1);
                 self.rows.truncate(below + length + 1);
             }
         }
+    }
+}
+
+impl Beginning<'_> {
+    /// True where a wording at or below a node may still be near enough, given the costs so far.
+    fn goes_on(&self, costs: &[f32], under: &Node, depth: usize) -> bool {
+        if under.shallowest > self.longest {
+            return false;
+        }
+        let deepest = under.deepest.min(self.longest);
+        // What is left to hear and what is left to say, where they differ, costs gaps.
+        let (fewest, most) = (under.shallowest - depth, deepest.saturating_sub(depth));
+        let allowed = (self.most)(self.length.max(deepest));
+        let left = (0..=self.length).rev();
+        costs[..=self.length].iter().zip(left).any(|(&cost, left)| {
+            let apart = fewest.saturating_sub(left) + left.saturating_sub(most);
+            cost <= allowed && cost + CHEAPEST_GAP * apart as f32 <= allowed
+        })
     }
 }
 
@@ -202,7 +279,7 @@ impl Lexicon {
     /// Returns what `near` finds in each vocabulary, nearest first, as one of all terms would have it.
     pub(super) fn nearest<'a>(
         &'a self,
-        near: impl Fn(&Layer<'a>) -> Arc<Near>,
+        mut near: impl FnMut(&Layer<'a>) -> Arc<Near>,
     ) -> Vec<(f32, &'a Entry, &'a Wording)> {
         let mut found = Vec::new();
         for layer in self.layers() {

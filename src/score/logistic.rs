@@ -84,8 +84,12 @@ fn loss(
 
 /// Returns how likely the outcome of a row is.
 pub fn probability(weights: &[f64], row: &[f64]) -> f64 {
-    let sum: f64 = weights.iter().zip(row).map(|(w, x)| w * x).sum();
-    1.0 / (1.0 + (-sum).exp())
+    sigmoid(weights.iter().zip(row).map(|(w, x)| w * x).sum())
+}
+
+/// Returns the probability whose odds have this natural logarithm.
+pub fn sigmoid(odds: f64) -> f64 {
+    1.0 / (1.0 + (-odds).exp())
 }
 
 /// Returns the solution of a system of linear equations, by elimination with row exchange; unknowns

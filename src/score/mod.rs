@@ -5,11 +5,13 @@ mod calibration;
 mod effort;
 mod logistic;
 mod normaliser;
+mod sparse;
 mod word_error;
 
 pub use alignment::{Costs, Step, align, distance};
 pub use calibration::{brier, calibration_error};
 pub use effort::Effort;
-pub use logistic::{fit, fit_towards, probability};
+pub use logistic::{fit, fit_towards, probability, sigmoid};
 pub use normaliser::normalise;
+pub use sparse::fit_sparse;
 pub use word_error::{WordErrors, word_errors};

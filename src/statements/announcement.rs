@@ -67,6 +67,19 @@ fn worth(evidence: f32) -> f32 {
     (EVIDENCE * evidence).min(MOST_EVIDENCE)
 }
 
+/// Words in the opening of a sentence that may be a name.
+struct Stretch {
+    /// Where they end.
+    end: usize,
+    /// They are all that is said before a pause or comma.
+    whole: bool,
+    /// See [`Suspect`].
+    limit: f32,
+    needs_evidence: bool,
+    /// How far in sound a name may be off, with the evidence.
+    most: f32,
+}
+
 /// Returns the places that the opening of a sentence may announce, nearest first; `known` says of
 /// places that a home does not usually have whether this one has it.
 pub fn misheard(
@@ -102,10 +115,10 @@ pub fn misheard(
     let mut out: Vec<Suspect> = Vec::new();
     for start in clause.start..=opens {
         let led = (clause.start..start).any(|at| goes(word(at)));
-        for end in start + 1..=clause.end.min(start + LONGEST) {
+        let stretches = (start + 1..=clause.end.min(start + LONGEST)).filter_map(|end| {
             let stretch = start..end;
             if understood(reading, &stretch, |word| lexicon.in_place_name(word)) {
-                continue;
+                return None;
             }
             let whole = (end..clause.end).all(|at| GOING.contains(&word(at)) || opener(word(at)));
             let opening = Opening {
@@ -113,33 +126,39 @@ pub fn misheard(
                 paused: sentence.paused(),
                 led,
             };
-            let said = &reading.tokens[stretch.clone()];
-            let Some((limit, needs_evidence)) = opening.limit(lexicon, said) else {
-                continue;
-            };
+            let (limit, needs_evidence) = opening.limit(lexicon, &reading.tokens[stretch])?;
             let evidence = evidence();
-            if needs_evidence && evidence <= 0.0 {
-                continue;
-            }
-            let most = limit + worth(evidence);
-            for hit in lexicon.places_near(&reading.tokens, stretch.clone(), most) {
+            (!needs_evidence || evidence > 0.0).then(|| Stretch {
+                end,
+                whole,
+                limit,
+                needs_evidence,
+                most: limit + worth(evidence),
+            })
+        });
+        let stretches: Vec<Stretch> = stretches.collect();
+        let ends: Vec<(usize, f32)> = stretches.iter().map(|s| (s.end, s.most)).collect();
+        let near = lexicon.places_near_each(&reading.tokens, start, &ends);
+        for (stretch, hits) in stretches.iter().zip(near) {
+            for hit in hits {
                 let entry = lexicon.place(hit.term);
                 // A room that was named outright is no change where the sentence speaks against it.
+                let said = &reading.tokens[start..stretch.end];
                 let words = said.iter().map(|t| t.norm.as_str());
                 let exact = entry.kind.indoors() && words.eq(hit.wording.split(' '));
-                let likely = (entry.usual || known(hit.term)) && (!entry.weak || whole);
+                let likely = (entry.usual || known(hit.term)) && (!entry.weak || stretch.whole);
                 if let How::SoundsLike { distance } = hit.how
                     && likely
                     && !exact
-                    && !understood(reading, &stretch, in_name(&hit))
+                    && !understood(reading, &(start..stretch.end), in_name(&hit))
                 {
                     let (term, place) = (hit.term, piece(lexicon, &reading.tokens, hit));
                     out.push(Suspect {
                         change: place::to(lexicon, &place, clause.start),
                         term,
                         distance,
-                        limit,
-                        needs_evidence,
+                        limit: stretch.limit,
+                        needs_evidence: stretch.needs_evidence,
                     });
                 }
             }

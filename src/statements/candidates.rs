@@ -9,12 +9,15 @@ use crate::items::Measurement;
 use crate::lexicon::{Hit, How, Kind, Lexicon, Token};
 use std::ops::Range;
 
+/// Returns the candidates of a sentence, and whether it names a fault that is none as it is said: *trips like it
+/// should*.
 pub(super) fn candidates(
     lexicon: &Lexicon,
     tokens: &[Token],
     sentence: &Sentence,
     hits: &[Hit],
-) -> Vec<Piece> {
+) -> (Vec<Piece>, bool) {
+    let mut excused = false;
     let similes = similes(tokens, sentence);
     let likened = |at: usize| similes.iter().any(|s| s.contains(&at));
     let mut out: Vec<Piece> = hits
@@ -28,8 +31,10 @@ pub(super) fn candidates(
         .filter(|h| !(h.kind == Kind::Remedy && ends_a_name(h, hits)))
         .filter(|h| !(h.kind == Kind::Remedy && tells_when(tokens, h)))
         .filter(|h| {
-            !(h.kind == Kind::Defect
-                && (works(lexicon, tokens, h, hits) || not_a_fault(lexicon, tokens, sentence, h)))
+            let none = h.kind == Kind::Defect
+                && (works(lexicon, tokens, h, hits) || not_a_fault(lexicon, tokens, sentence, h));
+            excused |= none;
+            !none
         })
         .map(|h| piece(lexicon, tokens, without_lead(tokens, h.clone())))
         .collect();
@@ -46,9 +51,9 @@ pub(super) fn candidates(
         .into_iter()
         .filter(|p| p.text != faults::OVERPAINTED || not_to_be_painted(p));
     out.extend(shapes.map(|piece| listed_shape(lexicon, piece)));
-    out.into_iter()
-        .map(|piece| faults::with_verb(tokens, piece))
-        .collect()
+    let out = out.into_iter();
+    let out = out.map(|piece| faults::with_verb(tokens, piece));
+    (out.collect(), excused)
 }
 
 /// Returns a fault told by its shape with the lexicon entry that it is of, where it has one.

@@ -4,7 +4,7 @@
 //! Closed classes are listed in full (they are short and do not grow); every other word is open.
 //! The lists follow the usual school grammars of English; common knowledge, no single source.
 
-use std::collections::HashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::LazyLock;
 
 /// A word's class.
@@ -271,7 +271,7 @@ const LISTS: [(Class, &[&str]); 10] = [
 ];
 
 /// The class of each word of the lists, asked for several times for each word spoken.
-static CLASSES: LazyLock<HashMap<&str, Class>> = LazyLock::new(|| {
+static CLASSES: LazyLock<FxHashMap<&str, Class>> = LazyLock::new(|| {
     let listed = LISTS
         .iter()
         .rev()
@@ -290,7 +290,8 @@ pub fn class(word: &str) -> Class {
 
 /// Tells whether `word` can open a sentence without saying anything: *right*, *so*, *um*.
 pub fn opener(word: &str) -> bool {
-    FILLERS.contains(&word)
+    static OPENERS: LazyLock<FxHashSet<&str>> = LazyLock::new(|| FILLERS.iter().copied().collect());
+    OPENERS.contains(word)
 }
 
 /// Tells whether `word` is a hesitation to be left out of what is shown.

@@ -22,6 +22,7 @@ mod sample;
 pub mod second_look;
 pub mod sentence;
 mod struck;
+pub mod telling;
 mod units;
 
 pub use counts::counts;

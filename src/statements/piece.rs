@@ -45,7 +45,7 @@ pub struct Piece {
     pub value: u32,
     /// For defects: said not to be there (*no cracks*, *isn't loose*).
     pub negated: bool,
-    /// For defects: told by nothing but its place in the clause.
+    /// For defects: told by nothing but its place in the clause. For places: a name of the speaker's own.
     pub guessed: bool,
 }
 

@@ -3,6 +3,7 @@
 mod arrival;
 mod change;
 mod name;
+mod own;
 mod way;
 
 use super::grammar::{Class, class, hesitation, opener};
@@ -13,6 +14,7 @@ use crate::lexicon::{Lexicon, PlaceKind, TermId};
 use arrival::arrives;
 use change::{PRAISED, SIZES, change, points_to};
 pub use name::{identity, place_name};
+pub(super) use own::{OwnPlace, own_places, own_places_in};
 use std::ops::Range;
 pub(crate) use way::GOING;
 pub(super) use way::TO_A_PLACE;
@@ -94,7 +96,11 @@ pub fn changes(
                 "through" | "off" | "from" | "via" | "past"
             );
             let bare = out.iter().any(|o: &PlaceChange| !o.going);
-            led && bare && f.tokens.end >= clause.tokens.end
+            // "In the garage, which I get to through the utility".
+            let how_to_get_there = first > sentence.tokens.start
+                && reading.tokens[first - 1].norm == "which"
+                && matches!(reading.tokens[first].norm.as_str(), "i" | "you" | "we");
+            (led && bare || how_to_get_there) && f.tokens.end >= clause.tokens.end
         };
         // "Following the hallway to the end, primary bedroom": where the way leads.
         let led = out

@@ -7,6 +7,7 @@ use super::grammar::{Class, class, participle};
 use super::measurements;
 use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose, piece_at};
+use super::place::{OwnPlace, own_places, own_places_in};
 use super::sentence::{Sentence, sentences};
 use super::struck::leave_out_blows;
 use super::units::is_length;
@@ -29,6 +30,8 @@ pub struct Reading {
     pub places: Vec<Piece>,
     /// Every element named, in order, also inside the wording of a fault: *toilet rocks*.
     pub elements: Vec<Piece>,
+    /// For each sentence, whether it names a fault that is none as it is said: *trips like it should*.
+    pub excused: Vec<bool>,
     /// The measurements that [`PieceKind::Measure`] pieces point to.
     pub measurements: Vec<Measurement>,
 }
@@ -77,6 +80,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
         sentences(&tokens, &transcript.words),
         &hits,
     );
+    let own = own_places(lexicon, &tokens, &sentences, &hits);
     let mut from = 0;
     let parts: Vec<(&Sentence, &[Hit])> = sentences
         .iter()
@@ -87,16 +91,18 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
             (sentence, own)
         })
         .collect();
-    let said = each_of_many(&parts, |(sentence, own)| {
-        pieces_of(lexicon, &tokens, &measured, sentence, own)
+    let said = each_of_many(&parts, |(sentence, hits)| {
+        pieces_of(lexicon, &tokens, &measured, sentence, hits, &own)
     });
     let mut reading = Reading::default();
     for Pieces {
         chosen,
         places,
         elements,
+        excused,
     } in said
     {
+        reading.excused.push(excused);
         reading.pieces.extend(chosen);
         reading.places.extend(places);
         reading.elements.extend(elements);
@@ -107,11 +113,13 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
     reading
 }
 
-/// What one sentence names: as [`Reading::pieces`], [`Reading::places`] and [`Reading::elements`].
+/// What one sentence names: as [`Reading::pieces`], [`Reading::places`], [`Reading::elements`] and
+/// [`Reading::excused`].
 struct Pieces {
     chosen: Vec<Piece>,
     places: Vec<Piece>,
     elements: Vec<Piece>,
+    excused: bool,
 }
 
 fn pieces_of(
@@ -120,8 +128,10 @@ fn pieces_of(
     measured: &[(Range<usize>, Measurement)],
     sentence: &Sentence,
     hits: &[Hit],
+    own: &[OwnPlace],
 ) -> Pieces {
-    let mut candidates = candidates(lexicon, tokens, sentence, hits);
+    let (mut candidates, excused) = candidates(lexicon, tokens, sentence, hits);
+    candidates.extend(own_places_in(tokens, sentence, own));
     candidates.extend(numbers(tokens, sentence, measured));
     let of = |kind: PieceKind, counts: &dyn Fn(&Piece) -> bool| {
         let named = candidates.iter().filter(|p| p.kind == kind && counts(p));
@@ -142,6 +152,7 @@ fn pieces_of(
         chosen,
         places,
         elements,
+        excused,
     }
 }
 

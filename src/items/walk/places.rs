@@ -89,6 +89,7 @@ impl Walk<'_> {
         changes.extend(self.round_to_a_side(sentence));
         if changes.is_empty() {
             changes.extend(self.comes_inside(index, sentence));
+            changes.extend(self.up_the_ladder(sentence));
             changes.extend(self.next_in_number(sentence));
         }
         changes.retain(|change| !self.is_fitting(change));
@@ -167,6 +168,9 @@ impl Walk<'_> {
                 ]
                 | ["in", "we", "go" | "come" | "pop"]
                 | ["in", "through", "front", "door"]
+                | ["i", "have" | "'ve", "let", "myself", "in"]
+                | ["let" | "letting", "myself" | "ourselves", "in"]
+                | ["in", "i", "go" | "come"]
                 | ["through" | "at" | "own", "front", "door"]
         );
         let next = self.reading.sentences.get(index + 1);
@@ -186,6 +190,25 @@ impl Walk<'_> {
         let indoors = matches!(here.kind.as_str(), "room" | "common" | "loft")
             && !here.name.ends_with("porch");
         (inside && !indoors && !named()).then(hall)?
+    }
+
+    /// ***Loft ladder down, up I go.*** *Pulling down the **attic ladder**, …*: that is where one is then.
+    fn up_the_ladder(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let mut said = sentence.tokens.clone();
+        let loft = said.find(|&at| {
+            matches!(self.word(at), "loft" | "attic") && self.word(at + 1) == "ladder"
+        })?;
+        let climbs = sentence.tokens.clone().any(|at| {
+            matches!(self.word(at), "up" | "climbing")
+                && matches!(self.word(at + 1), "i" | "we" | "the")
+                || matches!(self.word(at), "pulling" | "dropping") && at < loft
+        });
+        self.listed_place(self.word(loft), sentence)
+            .filter(|_| climbs)
+            .map(|change| PlaceChange {
+                tokens: sentence.tokens.start..sentence.tokens.start,
+                ..change
+            })
     }
 
     /// *Bedrooms, then. **Number one.** … **Number two.***: the next of its kind.

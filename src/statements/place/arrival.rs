@@ -60,10 +60,15 @@ const SETS_OUT: &[&str] = &[
     "if", "from",
 ];
 
+/// What one goes up or down by: *one **step** down to the den*, *half a **flight** up*.
+const STEPS: &[&str] = &[
+    "step", "steps", "flight", "flights", "pace", "paces", "stair", "stairs", "half",
+];
+
 /// Verbs by which a thing leads to a place: *the stairs **open** into the loft*.
 const OPENS: &[&str] = &[
     "open", "opens", "leads", "gives", "brings", "takes", "brought", "took", "turns", "gets",
-    "drops",
+    "drops", "puts", "lands",
 ];
 
 /// The most tokens before the place in its clause.
@@ -128,6 +133,26 @@ pub(super) fn arrives(
         .is_some_and(|p| p.kind == PieceKind::Element)
         && !words.iter().any(|w| OPENS.contains(w));
     let us = words.windows(3).any(us);
+    // "And to my left the sitting room".
+    // "They've named this the hayloft bedroom".
+    let called = words.windows(2).any(|two| {
+        matches!(
+            two,
+            [
+                "called" | "call" | "calls" | "named" | "calling",
+                "this" | "it" | "that"
+            ]
+        )
+    }) && words
+        .last()
+        .is_some_and(|w| matches!(*w, "this" | "it" | "that"));
+    let at_hand = called
+        || matches!(
+            words[..],
+            ["to" | "on" | "at", "my" | "the", "left" | "right"]
+                | ["ahead", "of", "me"]
+                | ["behind", "me"]
+        );
     // "Across the way, mind that ladder, is the sitting room", "I've come back along the hall, to the bedroom".
     let sets_out = sentence.tokens.start < clause.start
         && sentence
@@ -143,6 +168,11 @@ pub(super) fn arrives(
                         SETS_OUT.contains(&word(at)) && class(word(at)) != Class::Pronoun
                     }
                     ["to" | "into"] => come,
+                    // "Down the glass stairs, half a flight, and it's the sitting room".
+                    ["it", "is" | "'s"] => {
+                        SETS_OUT.contains(&word(at)) && class(word(at)) != Class::Pronoun
+                            || matches!(word(at), "unlocking" | "opening" | "unbolting")
+                    }
                     // "Outside a moment, on the balcony".
                     ["on" | "in" | "onto" | "at"] => matches!(
                         word(at),
@@ -151,9 +181,10 @@ pub(super) fn arrives(
                     _ => false,
                 }
             });
-    (named || us)
-        && (leads && !thing && goes(&words, which) || us || sets_out)
-        && only_passes(reading, sentence, &lead)
+    at_hand
+        || (named || us)
+            && (leads && !thing && goes(&words, which) || us || sets_out)
+            && only_passes(reading, sentence, &lead)
 }
 
 /// True where the words before a place are of one's way there, not of a thing that is there or leads there:
@@ -187,7 +218,10 @@ fn goes(words: &[&str], which: bool) -> bool {
     let going = |w: &str| MOVING.contains(&w) || w.ends_with("ing") && w.len() > 5;
     // "Glasses on and looking up at the roof".
     let moves = going(first) || words.windows(2).any(|two| two[0] == "and" && going(two[1]));
-    let way = SETS_OUT.contains(&first);
+    // "One step down to the den", "a few paces on and you're in the snug".
+    let counted = class(first) == Class::Number || matches!(first, "one" | "a" | "another");
+    let way =
+        SETS_OUT.contains(&first) || counted && words.iter().take(3).any(|w| STEPS.contains(w));
     let thing = matches!(first, "it" | "they" | "he" | "she");
     opens || !thing && (stands || moves || way)
 }
@@ -268,7 +302,9 @@ pub(super) fn thinks_back(
     let word = |at: usize| reading.tokens.get(at).map_or("", |t| t.norm.as_str());
     let start = place.tokens.start;
     let that = start > clause.start && word(start - 1) == "that";
-    let opens = (clause.start..start.saturating_sub(1)).all(|at| opener(word(at)));
+    // "Before I forget, up in that study, …".
+    let opens = (clause.start..start.saturating_sub(1))
+        .all(|at| opener(word(at)) || class(word(at)) == Class::Preposition || word(at) == "back");
     let was = (clause.start..start).any(|at| word(at) == "when")
         && (clause.start..start).any(|at| matches!(word(at), "was" | "were"));
     let thought = (sentence.tokens.start..clause.start).any(|at| {

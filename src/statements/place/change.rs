@@ -199,6 +199,9 @@ pub(super) fn change(
     let next = match (word(next), word(next + 1), word(next + 2)) {
         ("itself", _, _) => next + 1,
         ("of", "the", "place" | "house" | "building" | "property") => next + 3,
+        // "Shower room after that", "utility beyond it", "toilet up here".
+        ("after" | "beyond" | "behind", "that" | "this" | "it", _)
+        | ("up" | "down" | "out" | "in", "here", _) => next + 2,
         // "Outside again": back there.
         ("again", _, _) if next + 1 == clause.end => next + 1,
         ("to", "begin" | "start" | "finish", "with" | "off" | "indoors" | "outdoors") => next + 3,
@@ -334,7 +337,10 @@ pub(super) fn change(
         (true, false) => gone,
         // "The bin cupboard next to it".
         (false, true) if after == "next" && word(next + 1) == "to" => false,
-        (false, true) if GOING.contains(&after) => !thing,
+        // "Drive first.".
+        (false, true) if GOING.contains(&after) => {
+            !thing || then && next + 1 == sentence.tokens.end
+        }
         (false, true) => {
             !thing
                 && matches!(

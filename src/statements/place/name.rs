@@ -33,9 +33,11 @@ pub(super) fn number_sound(
         .map(|(_, number)| *number)
 }
 
-/// Returns the lexicon's name with the number: the same for every wording of a place.
+/// Returns the lexicon's name with the number: the same for every wording of a place; a name of the
+/// speaker's own as it is.
 pub fn identity(lexicon: &Lexicon, piece: &Piece) -> String {
-    let name = piece.term.map_or(piece.text.as_str(), |t| lexicon.name(t));
+    let listed = piece.term.filter(|_| !piece.guessed);
+    let name = listed.map_or(piece.text.as_str(), |t| lexicon.name(t));
     format!("{name} {}", piece.number.as_deref().unwrap_or_default())
         .trim_end()
         .to_owned()
@@ -50,7 +52,7 @@ const NICKNAMES: &[&str] = &["wooden hill", "hatch", "loft hatch"];
 /// Returns the place as lists show it: in the speaker's own words (*foyer*, *main bedroom two*), but
 /// elevations, roofs, parts, and wordings that are no names (*up again*), by the lexicon's name.
 pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
-    let Some(term) = piece.term else {
+    let Some(term) = piece.term.filter(|_| !piece.guessed) else {
         return piece.text.clone();
     };
     let said: Vec<&str> = piece
