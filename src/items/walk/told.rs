@@ -22,6 +22,9 @@ const LIKELY: f64 = 0.5;
 /// six tell none (`models/telling.toml`). A fault that is dropped is worse than one that is struck out.
 const UNLIKELY: f64 = 0.05;
 
+/// Below this probability a word may as well be misheard.
+const HEARD_WELL: f32 = 0.6;
+
 /// Words of a figure that is allowed.
 const BOUNDS: &[&str] = &[
     "limit",
@@ -76,7 +79,12 @@ impl Walk<'_> {
         let no_more = rest
             .clone()
             .any(|at| self.word(at) == "no" && self.word(at + 2) == "than");
+        // What was hardly heard sounds like a fault as soon as like anything else.
+        let doubted = rest
+            .clone()
+            .any(|at| self.reading.tokens[at].probability < HEARD_WELL);
         let decided = figures
+            || doubted
             || no_more
             || self.reading.excused[index]
             || !self.kinds_in(&rest, PieceKind::Defect).is_empty()
