@@ -1,13 +1,17 @@
 //! Fits how likely a sentence tells a fault, by all its words, to walk-rounds whose list is known.
 //!
 //! ```text
-//! cargo run --release --example telling -- [--out FILE] [--except FILE] GOLD...
+//! cargo run --release --example telling -- [OPTIONS] [GOLD...]
+//!
+//!   --sentences FILE  a table of single sentences (can be repeated); without a GOLD, what the program
+//!                     makes of them is told
+//!   --show            each sentence of which it makes something else than it should
+//!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
+//!   --out FILE        keeps the fit: models/telling.toml
 //! ```
 //!
-//! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them; FILE of
-//! `--except` names walk-rounds, one a line, that are left out: those kept for a check. Every figure is
-//! of walk-rounds left out of the fit, a sixth of them at a time. `--out models/telling.toml` keeps the
-//! fit to all of them.
+//! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. Every figure
+//! is of walk-rounds and sentences left out of the fit, a sixth of them at a time.
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
