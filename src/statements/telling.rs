@@ -195,7 +195,8 @@ mod tests {
     #[test]
     fn words_that_name_no_fault_tell_one() {
         for text in [
-            "The drain cock's facing the wall.",
+            "The drain cock's facing the wall so you'd never get a hose on it.",
+            "The rail finishes four hundred short of the last riser.",
             "Glass shelf's resting on three pegs, and it was made for four.",
         ] {
             assert!(likely(text) > 0.5, "{text}");
