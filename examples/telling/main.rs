@@ -27,7 +27,7 @@ mod tally;
 use callover::items::propose;
 use callover::lexicon::{Lexicon, Part};
 use callover::score::{fit_sparse, sigmoid};
-use callover::statements::reading;
+use callover::statements::reading::{self, Reading};
 use callover::statements::telling::{ALWAYS, signs};
 use labels::{Label, labels};
 use sentences::{Known, Made};
@@ -36,7 +36,7 @@ use std::error::Error;
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
-use tally::WalkRound;
+use tally::{WalkRound, gold_files};
 
 /// Parts of which each in turn is left out of the fit.
 const PARTS: usize = 6;
@@ -57,6 +57,19 @@ struct Example {
     label: Label,
 }
 
+impl Example {
+    /// Returns the sentence at an index with all its signs.
+    fn of(walk_round: usize, reading: &Reading, at: usize, label: Label) -> Example {
+        let mut own = Vec::new();
+        signs(reading, at, 0, &mut |sign| own.push(sign.to_owned()));
+        Example {
+            walk_round,
+            signs: own,
+            label,
+        }
+    }
+}
+
 fn main() -> Result<(), Box<dyn Error>> {
     let (mut out, mut except, mut golds) = (None, String::new(), Vec::new());
     let (mut tables, mut show) = (Vec::new(), false);
@@ -69,12 +82,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             "--except" => {
                 except = fs::read_to_string(arguments.next().ok_or("--except wants a file")?)?;
             }
-            path if Path::new(path).is_dir() => {
-                for entry in fs::read_dir(path)? {
-                    golds.push(entry?.path());
-                }
-            }
-            file => golds.push(PathBuf::from(file)),
+            path => golds.extend(gold_files(Path::new(path))?),
         }
     }
     golds.retain(|file| {
@@ -82,12 +90,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         let name = name.strip_suffix(".gold.json");
         name.is_some_and(|name| !except.lines().any(|line| line.trim() == name))
     });
-    golds.sort();
     if golds.is_empty() {
         return made(&tables, show);
     }
-    let mut examples = examples(&golds)?;
-    examples.extend(of_sentences(&tables)?);
+    let lexicon =
+        Lexicon::builtin_lacking(Part::Telling).ok_or("no lexicon without the weights")?;
+    let mut examples = examples(&lexicon, &golds)?;
+    examples.extend(of_sentences(&lexicon, &tables)?);
     let rows = Rows::of(&examples);
     let (ridge, report) = report(&examples, &rows);
     print!("{report}");
@@ -97,50 +106,35 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-fn examples(golds: &[PathBuf]) -> Result<Vec<Example>, Box<dyn Error>> {
-    let lexicon =
-        Lexicon::builtin_lacking(Part::Telling).ok_or("no lexicon without the weights")?;
+fn examples(lexicon: &Lexicon, golds: &[PathBuf]) -> Result<Vec<Example>, Box<dyn Error>> {
     let mut examples = Vec::new();
     for (walk_round, file) in golds.iter().enumerate() {
         let known = WalkRound::said(file)?;
-        let reading = reading::read(&lexicon, &known.transcript);
-        let items = propose(&lexicon, &known.transcript).items;
+        let reading = reading::read(lexicon, &known.transcript);
+        let items = propose(lexicon, &known.transcript).items;
         for (at, label) in labels(&reading, &known.gold, &items)
             .into_iter()
             .enumerate()
         {
-            let mut own = Vec::new();
-            signs(&reading, at, 0, &mut |sign| own.push(sign.to_owned()));
-            examples.push(Example {
-                walk_round,
-                signs: own,
-                label,
-            });
+            examples.push(Example::of(walk_round, &reading, at, label));
         }
     }
     Ok(examples)
 }
 
 /// Returns the sentences of the tables, as if each stood in a walk-round of its own.
-fn of_sentences(tables: &[PathBuf]) -> Result<Vec<Example>, Box<dyn Error>> {
-    let lexicon =
-        Lexicon::builtin_lacking(Part::Telling).ok_or("no lexicon without the weights")?;
+fn of_sentences(lexicon: &Lexicon, tables: &[PathBuf]) -> Result<Vec<Example>, Box<dyn Error>> {
     let mut examples = Vec::new();
     for table in tables {
         for (walk_round, known) in Known::of_file(table)?.iter().enumerate() {
             let transcript = known.transcript()?;
-            let reading = reading::read(&lexicon, &transcript);
-            let listed = !propose(&lexicon, &transcript).items.is_empty();
+            let reading = reading::read(lexicon, &transcript);
+            let listed = !propose(lexicon, &transcript).items.is_empty();
             for at in 1..reading.sentences.len() {
-                let mut own = Vec::new();
-                signs(&reading, at, 0, &mut |sign| own.push(sign.to_owned()));
                 let said = &reading.tokens[reading.sentences[at].tokens.clone()];
                 let tells = known.tells(said, reading.sentences.len() == 2);
-                examples.push(Example {
-                    walk_round,
-                    signs: own,
-                    label: Label { tells, listed },
-                });
+                let label = Label { tells, listed };
+                examples.push(Example::of(walk_round, &reading, at, label));
             }
         }
     }

@@ -92,22 +92,7 @@ impl Made {
         let shown = || {
             let shown: Vec<String> = items
                 .iter()
-                .map(|i| {
-                    format!(
-                        "{} | {}{}",
-                        i.element,
-                        i.defect,
-                        if i.evidence
-                            .reasons
-                            .iter()
-                            .any(|r| r.contains("sound like one"))
-                        {
-                            " *"
-                        } else {
-                            ""
-                        }
-                    )
-                })
+                .map(|item| format!("{} | {}", item.element, item.defect))
                 .collect();
             format!("{}   <- {}", known.said, shown.join("; "))
         };

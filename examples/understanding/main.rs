@@ -32,7 +32,7 @@ use callover::lexicon::{Lexicon, Part};
 use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
-use tally::{Tally, WalkRound};
+use tally::{Tally, WalkRound, gold_files};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let (mut heard, mut overlays, mut show, mut files) = (None, Vec::new(), false, Vec::new());
@@ -91,21 +91,6 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     println!("calibration error {:.3}", all.calibration_error());
     Ok(())
-}
-
-fn gold_files(path: &Path) -> Result<Vec<PathBuf>, Box<dyn Error>> {
-    if !path.is_dir() {
-        return Ok(vec![path.to_owned()]);
-    }
-    let mut files = Vec::new();
-    for entry in fs::read_dir(path)? {
-        let file = entry?.path();
-        if file.to_string_lossy().ends_with(".gold.json") {
-            files.push(file);
-        }
-    }
-    files.sort();
-    Ok(files)
 }
 
 fn print_differences(gold: &[Gold], items: &[Item]) {

@@ -8,7 +8,7 @@ use callover::speech::formats::{Format, Source, read};
 use serde_json::Value;
 use std::error::Error;
 use std::fmt;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A walk-round with the list that a careful person would write.
 pub(crate) struct WalkRound {
@@ -53,6 +53,22 @@ impl WalkRound {
             gold: items.iter().map(Gold::read).collect(),
         })
     }
+}
+
+/// Returns a gold file, or all that a folder holds, in order.
+pub(crate) fn gold_files(path: &Path) -> Result<Vec<PathBuf>, Box<dyn Error>> {
+    if !path.is_dir() {
+        return Ok(vec![path.to_owned()]);
+    }
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(path)? {
+        let file = entry?.path();
+        if file.to_string_lossy().ends_with(".gold.json") {
+            files.push(file);
+        }
+    }
+    files.sort();
+    Ok(files)
 }
 
 fn gold_of(file: &Path) -> Result<(String, Value), Box<dyn Error>> {

@@ -8,16 +8,14 @@ use super::draft::Named;
 use super::pair::Choice;
 use super::scene::Scene;
 use crate::statements::noun::Noun;
-use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::piece::Piece;
 
 impl Scene<'_> {
     /// *The skirting, the architrave and the door **are** scratched*: returns a choice for each of the
     /// things that a fault is said of together; mostly the one alone.
     pub(crate) fn listed(&self, defect: &Piece, choice: Choice) -> Vec<Choice> {
         let nouns: Vec<(usize, Noun)> = self
-            .pieces(PieceKind::Element)
-            .into_iter()
-            .map(|i| (i, self.noun(i)))
+            .things()
             .filter(|(_, noun)| noun.tokens.end <= defect.tokens.start && noun.term.is_some())
             .collect();
         let Some((_, last)) = nouns.last() else {

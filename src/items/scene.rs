@@ -90,6 +90,12 @@ impl Scene<'_> {
         )
     }
 
+    /// Returns the elements of the sentence as [`Self::pieces`] does, each with its noun phrase.
+    pub(crate) fn things(&self) -> impl DoubleEndedIterator<Item = (usize, Noun)> {
+        let named = self.pieces(PieceKind::Element).into_iter();
+        named.map(|index| (index, self.noun(index)))
+    }
+
     /// Returns where the noun phrase starts with its determiners, numbers, words of position, and an
     /// adjective between them: *on **the long** wall*.
     pub(crate) fn phrase_start(&self, noun: &Noun) -> usize {

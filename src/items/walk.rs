@@ -218,10 +218,11 @@ impl Walk<'_> {
         }) {
             self.repeat(index, &scene, &again);
         }
-        if self.drafts.len() == made_from && !added_to_last && !only_named {
+        let settled = added_to_last || only_named;
+        if self.drafts.len() == made_from && !settled {
             self.wanting(index, &scene);
         }
-        let silent = self.drafts.len() == made_from && !added_to_last && !only_named;
+        let silent = self.drafts.len() == made_from && !settled;
         let within = silent.then(|| self.beyond_limit(index, &scene)).flatten();
         if silent && within.is_none() {
             self.fails(index, &scene);
@@ -235,7 +236,7 @@ impl Walk<'_> {
         self.withdraw(index, &scene, made_from);
         self.attach(index, &scene, made_from, added_to_last);
         self.remember(index, &scene, made_from);
-        if self.drafts.len() == made_from && !added_to_last && !only_named {
+        if self.drafts.len() == made_from && !settled {
             self.note_unused(&scene, within);
         }
     }
@@ -277,6 +278,12 @@ impl Walk<'_> {
         self.reading.tokens.get(at).map_or("", |t| &t.norm)
     }
 
+    /// Returns the words of a stretch as one writes them.
+    fn text(&self, range: &Range<usize>) -> String {
+        let words: Vec<&str> = range.clone().map(|at| self.word(at)).collect();
+        words.join(" ").replace(" 's", "'s")
+    }
+
     fn kinds_in(&self, range: &Range<usize>, kind: PieceKind) -> Vec<usize> {
         self.reading
             .within(range)
@@ -291,13 +298,9 @@ impl Walk<'_> {
             return;
         }
         let rest = scene.from..scene.sentence.tokens.end;
-        let subject = scene
-            .pieces(PieceKind::Element)
-            .into_iter()
-            .map(|i| (i, scene.noun(i)))
-            .find(|(_, noun)| {
-                !scene.in_phrase(noun) || scene.measured_on(noun) || scene.tried_on(noun)
-            });
+        let subject = scene.things().find(|(_, noun)| {
+            !scene.in_phrase(noun) || scene.measured_on(noun) || scene.tried_on(noun)
+        });
         // "Right, yeah, it's the bath waste": that is what it is about.
         let it_is = subject.as_ref().is_some_and(|(_, noun)| {
             let at = scene.phrase_start(noun);

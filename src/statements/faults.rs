@@ -24,6 +24,7 @@ use adrift::off_its;
 pub(super) use adrift::with_verb;
 pub(super) use beside_others::{DAMP, MISMATCHED};
 use beside_others::{damp_reading, unlike_the_rest};
+pub(crate) use described::HEARD_WELL;
 use described::described;
 use failing::{full_of, out_of, too_much, will_not};
 use mishap::{

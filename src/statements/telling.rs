@@ -55,10 +55,11 @@ pub fn weight(reading: &Reading, range: &Range<usize>) -> f32 {
     alone + pairs.sum::<f32>()
 }
 
-/// Hands out what is known of a sentence from the token `from` on, sign by sign, some of them more than once: [`ALWAYS`]; its
-/// words (a thing, a place and a figure as such, a number as `#`); pairs of neighbours, with its
-/// beginning, its commas and its end; behind a `~` three neighbours, words of open classes by their
-/// endings only; behind a `=` what is named in it; behind a `+` the first words of the next sentence.
+/// Hands out what is known of a sentence from the token `from` on, sign by sign, some of them more than
+/// once: [`ALWAYS`]; its words (a thing, a place and a figure as such, a number as `#`); pairs of
+/// neighbours, with its beginning, its commas and its end; behind a `~` three neighbours, words of open
+/// classes by their endings only; behind a `=` what is named in it; behind a `+` the first words of the
+/// next sentence.
 pub fn signs(reading: &Reading, index: usize, from: usize, sign: &mut dyn FnMut(&str)) {
     sign(ALWAYS);
     let said = symbols(reading, index, from);
@@ -179,8 +180,7 @@ mod tests {
     use crate::lexicon::Lexicon;
     use crate::speech::formats::{Format, Source, read as transcript};
 
-    /// Returns how likely a text tells a fault.
-    fn likely(text: &str) -> f64 {
+    fn reading(text: &str) -> Reading {
         let sha256 = "0".repeat(64);
         let source = Source {
             file: "said.txt",
@@ -189,7 +189,12 @@ mod tests {
         };
         let format = Format::from_file_name("said.txt").unwrap();
         let said = transcript(source, format, text.as_bytes()).unwrap();
-        tells(&read(Lexicon::embedded().unwrap(), &said), 0, 0)
+        read(Lexicon::embedded().unwrap(), &said)
+    }
+
+    /// Returns how likely the first sentence of a text tells a fault.
+    fn likely(text: &str) -> f64 {
+        tells(&reading(text), 0, 0)
     }
 
     #[test]
@@ -216,19 +221,9 @@ mod tests {
 
     #[test]
     fn a_sentence_hands_out_its_words_their_pairs_and_what_follows() {
-        let lexicon = Lexicon::embedded().unwrap();
-        let sha256 = "0".repeat(64);
-        let source = Source {
-            file: "said.txt",
-            sha256: &sha256,
-            recording: 1,
-        };
-        let format = Format::from_file_name("said.txt").unwrap();
-        let said = transcript(source, format, b"The radiator drips. Swap it.").unwrap();
         let mut found = Vec::new();
-        signs(&read(lexicon, &said), 0, 0, &mut |sign| {
-            found.push(sign.to_owned());
-        });
+        let reading = reading("The radiator drips. Swap it.");
+        signs(&reading, 0, 0, &mut |sign| found.push(sign.to_owned()));
         for sign in [
             "*",
             "drips",

@@ -4,6 +4,7 @@ use super::{REACH, Walk};
 use crate::items::draft::Draft;
 use crate::items::pair::{Choice, wants_object};
 use crate::items::scene::Scene;
+use crate::statements::faults::HEARD_WELL;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::Piece;
 use std::ops::Range;
@@ -28,10 +29,6 @@ const FAULT_SHAPES: &[&str] = &[
     "been ",
     "un",
 ];
-
-/// Below this probability of any word of its clause a thing in the speaker's own words may as well be
-/// misheard.
-const HEARD_WELL: f32 = 0.6;
 
 /// How many tokens may stand between a thing and an everyday word for its fault.
 const NEAR: usize = 3;

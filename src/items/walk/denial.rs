@@ -45,13 +45,7 @@ impl Walk<'_> {
             "there they are",
             "found it",
         ];
-        let said = range
-            .clone()
-            .map(words)
-            .collect::<Vec<_>>()
-            .join(" ")
-            .replace(" 's", "'s");
-        let said = said.replace(" are there", "'re there");
+        let said = self.text(range).replace(" are there", "'re there");
         let there = said.starts_with("no ") && found.iter().any(|f| said[3..].starts_with(f));
         let no_more = matches!(said.as_str(), "not any more" | "not anymore" | "not now");
         let last = self.drafts.last_mut();

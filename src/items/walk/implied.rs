@@ -67,15 +67,11 @@ impl Walk<'_> {
         let Some(demand) = clauses().find(|clause| self.demands(clause)) else {
             return;
         };
-        let subject = scene
-            .pieces(PieceKind::Element)
-            .into_iter()
-            .map(|i| (i, scene.noun(i)))
-            .find(|(_, noun)| {
-                let start = scene.phrase_start(noun);
-                let opens = (scene.clause(start).start..start).all(|at| opener(self.word(at)));
-                noun.tokens.end <= demand.start && !scene.in_phrase(noun) && opens
-            });
+        let subject = scene.things().find(|(_, noun)| {
+            let start = scene.phrase_start(noun);
+            let opens = (scene.clause(start).start..start).all(|at| opener(self.word(at)));
+            noun.tokens.end <= demand.start && !scene.in_phrase(noun) && opens
+        });
         if let Some((piece, noun)) = subject {
             let said = clauses()
                 .filter(|c| c.start < demand.start)
@@ -225,12 +221,7 @@ impl Walk<'_> {
             (true, words) if words.contains(&"lower") || words.ends_with(&["it", "down"]) => {
                 "too high".to_owned()
             }
-            _ => said
-                .clone()
-                .map(|at| self.word(at))
-                .collect::<Vec<_>>()
-                .join(" ")
-                .replace(" 's", "'s"),
+            _ => self.text(&said),
         };
         Some(Piece::own_words(PieceKind::Defect, said, text))
     }

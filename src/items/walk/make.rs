@@ -7,7 +7,7 @@ use crate::items::position;
 use crate::items::scene::Scene;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class};
-use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::piece::Piece;
 use std::ops::Range;
 
 /// What comes through or out of a thing: that there is none of it is a fault of the thing.
@@ -178,10 +178,8 @@ impl Walk<'_> {
                 && !host.text.contains(choice.element.text.as_str())
         };
         let earlier = scene
-            .pieces(PieceKind::Element)
-            .into_iter()
+            .things()
             .rev()
-            .map(|i| (i, scene.noun(i)))
             .find(|(_, noun)| noun.tokens.end <= here.start && !scene.in_phrase(noun));
         if let Some((piece, noun)) = earlier {
             let how = self.reading.pieces[piece].how;

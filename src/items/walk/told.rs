@@ -5,8 +5,10 @@
 //! (*that's how you find a **hollow** one*, *it looked **cracked** till I moved*) makes no item.
 
 use super::Walk;
+use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
+use crate::statements::faults::HEARD_WELL;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::Noun;
 use crate::statements::piece::{Piece, PieceKind};
@@ -21,9 +23,6 @@ const LIKELY: f64 = 0.5;
 /// Of the sentences in which the rules find a fault and that are less likely than this to tell one, five in
 /// six tell none (`models/telling.toml`). A fault that is dropped is worse than one that is struck out.
 const UNLIKELY: f64 = 0.05;
-
-/// Below this probability a word may as well be misheard.
-const HEARD_WELL: f32 = 0.6;
 
 /// Words of a figure that is allowed.
 const BOUNDS: &[&str] = &[
@@ -117,8 +116,7 @@ impl Walk<'_> {
         else {
             return;
         };
-        let words: Vec<&str> = said.clone().map(|at| self.word(at)).collect();
-        let text = words.join(" ").replace(" 's", "'s").replace(" n't", "n't");
+        let text = self.text(&said);
         let fault = Piece::own_words(PieceKind::Defect, said, text);
         self.make(index, scene, &fault, choice, None, clause);
         if let Some(draft) = self.drafts.last_mut() {
@@ -187,11 +185,8 @@ impl Walk<'_> {
 
     /// Returns the listed things that a stretch names.
     fn things(&self, scene: &Scene<'_>, range: &Range<usize>) -> Vec<(usize, Noun)> {
-        let named = scene.pieces(PieceKind::Element).into_iter();
-        let named = named.map(|i| (i, scene.noun(i)));
-        named
-            .filter(|(_, noun)| range.start <= noun.tokens.start && noun.tokens.end <= range.end)
-            .collect()
+        let within = |noun: &Noun| range.start <= noun.tokens.start && noun.tokens.end <= range.end;
+        scene.things().filter(|(_, noun)| within(noun)).collect()
     }
 
     /// ***Fire stop** round this duct's an old rag*: the noun that opens the clause, with where it is behind it,
@@ -266,15 +261,14 @@ impl Walk<'_> {
             return Some((self.named(piece, noun), at));
         }
         let words: Vec<&str> = (start..end).map(|at| self.word(at)).collect();
-        let noun = Noun {
-            tokens: start..end,
-            text: words.join(" "),
-            term: None,
+        let own = Piece::own_words(PieceKind::Element, start..end, words.join(" "));
+        let choice = Choice {
+            element: Named::of(&own),
             position: None,
-            piece: None,
+            here: Some(start..end),
+            carried: false,
         };
-        let piece = Piece::own_words(PieceKind::Element, noun.tokens.clone(), noun.text.clone());
-        Some((Choice::named(&piece, noun), at))
+        Some((choice, at))
     }
 
     /// *Lean on this railing*, *set a ball down by it*: a clause without a subject, in which something is tried.

@@ -40,15 +40,11 @@ impl Walk<'_> {
                 let clause = scene.clause(work.start);
                 // "Insulation's one fifty here and three hundred there, so *that* wants topping up".
                 let pronoun = self.pronoun(&clause).is_some();
-                let element = scene
-                    .pieces(PieceKind::Element)
-                    .into_iter()
-                    .map(|i| (i, scene.noun(i)))
-                    .find(|(_, noun)| {
-                        (clause.contains(&noun.tokens.start) || pronoun)
-                            && noun.tokens.end <= work.start + 1
-                            && !scene.in_phrase(noun)
-                    })?;
+                let element = scene.things().find(|(_, noun)| {
+                    (clause.contains(&noun.tokens.start) || pronoun)
+                        && noun.tokens.end <= work.start + 1
+                        && !scene.in_phrase(noun)
+                })?;
                 let verb = (element.1.tokens.end.max(clause.start)..work.end)
                     .find(|&at| WANTS.contains(&self.word(at)))?;
                 let denied = matches!(self.word(verb - 1), "not" | "never");

@@ -82,7 +82,7 @@ const NO_FAULT: &[&str] = &[
 ];
 
 /// Below this probability of any word of its clause a word that is not listed may as well be misheard.
-const HEARD_WELL: f32 = 0.6;
+pub(crate) const HEARD_WELL: f32 = 0.6;
 
 /// Verbs that bring what a thing is like.
 const COPULAS: &[&str] = &[

@@ -55,11 +55,7 @@ pub(in super::super) fn own_places(
             continue;
         };
         let words: Vec<String> = name.clone().map(|at| tokens[at].norm.clone()).collect();
-        let from = hits.partition_point(|hit| hit.tokens.start < name.start);
-        let within = hits[from..]
-            .iter()
-            .take_while(|hit| hit.tokens.start < name.end);
-        let places: Vec<&Hit> = within
+        let places: Vec<&Hit> = starting_in(hits, &name)
             .filter(|hit| {
                 hit.kind == Kind::Place && hit.how == How::Exact && hit.tokens.end == name.end
             })
@@ -120,15 +116,24 @@ fn name_at_end(
             )
     });
     let name = start..last + 1;
-    let spoilt = hits.iter().any(|hit| {
+    let spoilt = starting_in(hits, &name).any(|hit| {
         let says = match hit.kind {
             Kind::Defect => true,
             Kind::Phrase => lexicon.phrase(hit.term).kind != "position",
             _ => false,
         };
-        says && name.contains(&hit.tokens.start) && hit.tokens.end <= last
+        says && hit.tokens.end <= last
     });
     (leads && !spoilt).then_some(name)
+}
+
+/// Returns those of the hits, which stand in order, that start within `range`.
+fn starting_in<'a>(hits: &'a [Hit], range: &Range<usize>) -> impl Iterator<Item = &'a Hit> {
+    let from = hits.partition_point(|hit| hit.tokens.start < range.start);
+    let end = range.end;
+    hits[from..]
+        .iter()
+        .take_while(move |hit| hit.tokens.start < end)
 }
 
 /// Returns the announced names that a sentence has, wherever they stand in it.
