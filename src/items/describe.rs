@@ -8,7 +8,7 @@ use crate::lexicon::{How, Kind, Lexicon};
 use crate::plain;
 use crate::speech::Transcript;
 use crate::statements::faults::MISSING;
-use crate::statements::grammar::{hesitation, opener};
+use crate::statements::grammar::{Class, class, hesitation, opener};
 use crate::statements::reading::Reading;
 use alone::{shortened, standing_alone};
 use std::ops::Range;
@@ -108,7 +108,11 @@ pub(crate) fn description(
     let said = said.join(", ");
     if !draft.defect_carried
         && !plain::speaks_of_others(&said)
-        && let Some(text) = standing_alone(&plain::tidy(&said), &draft.element.text)
+        && let Some(text) = standing_alone(
+            &plain::tidy(&said),
+            &draft.element.text,
+            act(reading, draft),
+        )
     {
         return plain::sentence(&shortened(&text));
     }
@@ -122,6 +126,26 @@ pub(crate) fn description(
         &defect,
         count,
     )
+}
+
+/// Returns the verb by which the fault begins and that says what the element does, with nothing but where
+/// it is between: *gate latch **misses** its keep*, *gripper **poking** up through the carpet*.
+fn act<'a>(reading: &'a Reading, draft: &Draft) -> Option<&'a str> {
+    let element = &draft.element.tokens;
+    let within =
+        |from: usize, to: usize| draft.clauses.iter().any(|c| c.start <= from && to < c.end);
+    let fault = draft.defects.iter().find(|fault| {
+        let begins = fault.tokens.start;
+        element.end <= begins
+            && within(element.start, begins)
+            && (element.end..begins)
+                .all(|at| !matches!(class(&reading.tokens[at].norm), Class::Verb | Class::Negation))
+    })?;
+    let verb = reading.tokens[fault.tokens.start].norm.as_str();
+    let doing = verb.len() > "ring".len() && verb.ends_with("ing") && verb != MISSING;
+    let does = doing && element.end == fault.tokens.start
+        || verb.ends_with('s') && !verb.ends_with("ss") && !plain::is_plural(&draft.element.text);
+    (!draft.element_carried && does && class(verb) == Class::Open).then_some(verb)
 }
 
 /// Returns the description of an item whose fields were edited: element, position, defect.

@@ -11,6 +11,7 @@ mod tidy;
 mod work;
 
 pub(crate) use predicate::predicate;
+pub(crate) use subject::is_plural;
 use subject::subject;
 pub(crate) use tidy::{begins_clause, speaks_of_others, tidy};
 pub(crate) use work::work;

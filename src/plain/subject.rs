@@ -72,7 +72,7 @@ const ARTICLES: &[&str] = &[
 ];
 
 /// Returns true where the name is of several things: *patio doors*, *railings*.
-pub(super) fn is_plural(name: &str) -> bool {
+pub(crate) fn is_plural(name: &str) -> bool {
     let words: Vec<&str> = name.split(' ').collect();
     let end = words
         .iter()

@@ -189,15 +189,36 @@ pub fn around(tokens: &[Token], pieces: &[Piece], index: usize, from: usize) -> 
             _ => break,
         }
     }
-    let (text, position) = name(tokens, start..piece.tokens.end, piece);
+    let end = head_behind(tokens, pieces, piece.tokens.end);
+    let (text, position) = name(tokens, start..end, piece);
     Noun {
-        tokens: start..piece.tokens.end,
+        tokens: start..end,
         text,
         term: piece.term,
         position,
         piece: Some(index),
     }
 }
+
+/// Returns where a name ends of which the lexicon has only the first part: *shelf **pins** missing*, *the cill
+/// **bar**'s loose*. What stands between a thing and its fault, or its verb, is a noun unless it ends like
+/// another kind of word.
+fn head_behind(tokens: &[Token], pieces: &[Piece], end: usize) -> usize {
+    let Some([head, next]) = tokens.get(end..end + 2) else {
+        return end;
+    };
+    let word = head.norm.as_str();
+    let free = |at: usize| piece_at(pieces, at).is_none();
+    let fault = piece_at(pieces, end + 1)
+        .is_some_and(|piece| piece.kind == PieceKind::Defect && piece.tokens.start == end + 1);
+    let told = fault || free(end + 1) && class(&next.norm) == Class::Verb;
+    let noun = modifies(word) && class(word) == Class::Open && !hesitation(word);
+    let noun = noun && !NO_NOUN.iter().any(|ending| word.ends_with(ending));
+    if noun && told && free(end) { end + 1 } else { end }
+}
+
+/// How words end that are seldom nouns.
+const NO_NOUN: &[&str] = &["ing", "ed", "en", "y", "ful", "less", "ish", "n't"];
 
 fn modifies(word: &str) -> bool {
     match class(word) {
@@ -216,6 +237,9 @@ fn name(tokens: &[Token], range: Range<usize>, head: &Piece) -> (String, Option<
     for at in range {
         let word = tokens[at].norm.as_str();
         if head.tokens.contains(&at) {
+            if at == head.tokens.start {
+                shown.push(head.text.as_str());
+            }
             continue;
         }
         match class(word) {
@@ -223,7 +247,6 @@ fn name(tokens: &[Token], range: Range<usize>, head: &Piece) -> (String, Option<
             _ => shown.push(word),
         }
     }
-    shown.push(&head.text);
     (
         (shown.join(" ")),
         (!position.is_empty()).then(|| position.join(" ")),

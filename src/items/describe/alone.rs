@@ -24,16 +24,28 @@ const OPENERS: &[&str] = &[
 ];
 
 /// Returns the text with its element named and an article before it, where it is a sentence of its
-/// own; `None` where it is but a note.
-pub(super) fn standing_alone(text: &str, element: &str) -> Option<String> {
+/// own; `None` where it is but a note. `act` is a verb in it that says what the element does.
+pub(super) fn standing_alone(text: &str, element: &str, act: Option<&str>) -> Option<String> {
     let lower = text.to_lowercase();
     let element = element.to_lowercase();
     let head = element.rsplit(' ').next().unwrap_or(&element);
     let words: Vec<&str> = lower.split_whitespace().collect();
-    if !words
-        .iter()
-        .any(|word| FINITE.contains(&word.trim_matches(',')))
+    let acts = act.is_some_and(|act| words.contains(&act));
+    let doing = act.filter(|act| act.ends_with("ing"));
+    if let Some(doing) = doing
+        && let Some((before, _)) = lower.split_once(&format!("{head} {doing}"))
     {
+        let first = words.first().copied().unwrap_or_default();
+        let subject = lower.starts_with(&element) || OPENERS.contains(&first) && first != "there";
+        let be = if plain::is_plural(head) { "are" } else { "is" };
+        let (before, after) = text.split_at(before.len() + head.len());
+        let said = format!("{before} {be}{after}");
+        return subject
+            .then(|| standing_alone(&said, &element, None))
+            .flatten();
+    }
+    let finite = |word: &&str| FINITE.contains(&word.trim_matches(','));
+    if doing.is_some() || !acts && !words.iter().any(finite) {
         let told = ["the", "a", "an", "there", "one", "no"].contains(words.first()?);
         return (told && words.len() > 3 && lower.contains(head)).then(|| text.to_owned());
     }
@@ -133,35 +145,57 @@ mod tests {
     /// Words, element, and the sentence that they are; none where they are not about the element.
     #[test]
     fn words_stand_alone_where_they_are_a_sentence_about_the_element() {
-        for (text, element, sentence) in [
-            ("tap is dripping", "tap", Some("the tap is dripping")),
+        for (text, element, act, sentence) in [
+            ("tap is dripping", "tap", None, Some("the tap is dripping")),
             (
                 "up and over door is out of plumb",
                 "up and over door",
+                None,
                 Some("the up and over door is out of plumb"),
             ),
             (
                 "the sill is chipped, ingo has a crack in it",
                 "sill",
+                None,
                 Some("the sill is chipped, the ingo has a crack in it"),
             ),
             (
                 "the pan is loose, nobody has fixed it",
                 "pan",
+                None,
                 Some("the pan is loose, nobody has fixed it"),
             ),
-            ("it is stiff", "window", Some("the window is stiff")),
+            ("it is stiff", "window", None, Some("the window is stiff")),
             (
                 "bottom of the door is bare",
                 "door",
+                None,
                 Some("the bottom of the door is bare"),
             ),
-            ("will not lock", "lock", None),
-            ("it has lost its cover", "fan cover", None),
-            ("ran the shower, that leak is cured", "shower", None),
-            ("out of plumb", "door", None),
+            ("will not lock", "lock", None, None),
+            ("it has lost its cover", "fan cover", None, None),
+            ("ran the shower, that leak is cured", "shower", None, None),
+            ("out of plumb", "door", None, None),
+            (
+                "gate latch misses its keep",
+                "gate latch",
+                Some("misses"),
+                Some("the gate latch misses its keep"),
+            ),
+            (
+                "gripper poking up through the carpet",
+                "gripper",
+                Some("poking"),
+                Some("the gripper is poking up through the carpet"),
+            ),
+            (
+                "listen to that hinge squeaking",
+                "hinge",
+                Some("squeaking"),
+                None,
+            ),
         ] {
-            assert_eq!(standing_alone(text, element).as_deref(), sentence, "{text}");
+            assert_eq!(standing_alone(text, element, act).as_deref(), sentence, "{text}");
         }
     }
 }
