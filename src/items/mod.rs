@@ -20,6 +20,7 @@ pub use item::{
     Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
     Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace, standing_words,
 };
+pub use pair::Pairing;
 pub use usual::{Usual, named, usual};
 
 use crate::lexicon::Lexicon;
@@ -49,10 +50,16 @@ pub struct Understood {
     pub features: Vec<Features>,
 }
 
+/// Returns every fault of a transcript with what it may be of.
+pub fn pairings(lexicon: &Lexicon, transcript: &Transcript) -> Vec<Pairing> {
+    let reading = reading::read(lexicon, transcript);
+    walk::walk(lexicon, &reading, transcript, &Yardstick::default(), true).pairings
+}
+
 /// Returns the same, held against the limits of `yardstick`, with the elements that were named.
 pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardstick) -> Understood {
     let reading = reading::read(lexicon, transcript);
-    let mut walked = walk::walk(lexicon, &reading, transcript, yardstick);
+    let mut walked = walk::walk(lexicon, &reading, transcript, yardstick, false);
     let talk = talk::Talk::new(lexicon, &reading);
     for draft in &mut walked.drafts {
         if draft.withdrawn.is_none() && !talk.about_a_home(&draft.tokens) {

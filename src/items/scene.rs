@@ -49,6 +49,11 @@ impl Scene<'_> {
         &self.reading.tokens
     }
 
+    /// Returns the word at a token; none behind the last.
+    pub(super) fn word(&self, at: usize) -> &str {
+        self.tokens().get(at).map_or("", |token| token.norm.as_str())
+    }
+
     pub(super) fn struck(&self, at: usize) -> bool {
         self.struck.iter().any(|r| r.contains(&at))
     }

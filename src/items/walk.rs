@@ -21,6 +21,7 @@ mod withdraw;
 
 use super::draft::{Draft, Named};
 use super::item::VisitedPlace;
+use super::pair::Pairing;
 use super::scene::Scene;
 use crate::lexicon::{Lexicon, TermId};
 use crate::limits::Yardstick;
@@ -51,6 +52,8 @@ pub(crate) struct Walked {
     pub(crate) unused: Vec<(Range<usize>, Cow<'static, str>)>,
     /// What was said at each place, sentence by sentence.
     pub(crate) stays: Vec<(usize, Range<usize>)>,
+    /// Each fault with what it may be of, where that was asked.
+    pub(crate) pairings: Vec<Pairing>,
 }
 
 pub(crate) struct Walk<'a> {
@@ -76,14 +79,17 @@ pub(crate) struct Walk<'a> {
     room_number: Option<String>,
     /// A sentence that only announced a correction (*No, right.*).
     pub(super) correcting: bool,
+    /// Each fault with what it may be of, where that is asked.
+    pub(super) pairings: Option<Vec<Pairing>>,
 }
 
-/// Walks through all sentences.
+/// Walks through all sentences; `pairings` asks for what each fault may be of.
 pub(crate) fn walk(
     lexicon: &Lexicon,
     reading: &Reading,
     transcript: &Transcript,
     yardstick: &Yardstick,
+    pairings: bool,
 ) -> Walked {
     let mut walk = Walk {
         lexicon,
@@ -101,6 +107,7 @@ pub(crate) fn walk(
         rooms: Vec::new(),
         room_number: None,
         correcting: false,
+        pairings: pairings.then(Vec::new),
     };
     for (index, sentence) in reading.sentences.iter().enumerate() {
         walk.sentence(index, sentence);
@@ -111,6 +118,7 @@ pub(crate) fn walk(
         drafts: walk.drafts,
         unused: walk.unused,
         stays: walk.stays,
+        pairings: walk.pairings.unwrap_or_default(),
     }
 }
 

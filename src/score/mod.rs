@@ -2,6 +2,7 @@
 
 mod alignment;
 mod calibration;
+mod choice;
 mod effort;
 mod logistic;
 mod normaliser;
@@ -10,6 +11,7 @@ mod word_error;
 
 pub use alignment::{Costs, Step, align, distance};
 pub use calibration::{brier, calibration_error};
+pub use choice::{Chosen, fit_choice, shares};
 pub use effort::Effort;
 pub use logistic::{fit, fit_towards, probability, sigmoid};
 pub use normaliser::normalise;

@@ -10,23 +10,41 @@ const SETTLED: f64 = 1e-6;
 /// Returns the weights of `width` signs that make the outcomes likeliest, with half of `ridge` times the
 /// sum of their squares taken off. Each row lists the signs that an example has, by number, a sign
 /// that it has twice two times; the weight of sign 0, which all examples are meant to have, is not
-/// held back. Accelerated gradient steps (Nesterov, *A method of solving a convex programming problem
-/// with convergence rate O(1/k²)*, Soviet Mathematics Doklady 27, 1983), begun anew where one leads
-/// uphill.
+/// held back.
 ///
 /// # Panics
 /// Panics on a sign of `width` or more.
 pub fn fit_sparse(rows: &[Vec<usize>], outcomes: &[bool], width: usize, ridge: f64) -> Vec<f64> {
     // No step longer than the steepest bend of the loss allows: a quarter for each pair of signs of a row.
     let bend = |row: &Vec<usize>| (row.len() * row.len()) as f64 / 4.0;
+    let step = 1.0 / (rows.iter().map(bend).sum::<f64>() / 20.0 + ridge).max(f64::MIN_POSITIVE);
+    descend(
+        width,
+        step,
+        SETTLED * rows.len() as f64,
+        |weights| slope(weights, rows, outcomes, ridge),
+        |weights| loss(weights, rows, outcomes, ridge),
+    )
+}
+
+/// Returns the `width` weights at which a loss is least, searched until its slope is no longer than `settled`:
+/// accelerated gradient steps (Nesterov, *A method of solving a convex programming problem with convergence
+/// rate O(1/k²)*, Soviet Mathematics Doklady 27, 1983), begun anew where one leads uphill; `step` is how
+/// far the first one goes for a slope of one.
+pub(super) fn descend(
+    width: usize,
+    mut step: f64,
+    settled: f64,
+    slope: impl Fn(&[f64]) -> Vec<f64>,
+    loss: impl Fn(&[f64]) -> f64,
+) -> Vec<f64> {
     let mut weights = vec![0.0; width];
     let mut ahead = weights.clone();
     let mut momentum = 1.0_f64;
-    let mut step = 1.0 / (rows.iter().map(bend).sum::<f64>() / 20.0 + ridge).max(f64::MIN_POSITIVE);
-    let mut lost = loss(&weights, rows, outcomes, ridge);
+    let mut lost = loss(&weights);
     for _ in 0..MOST_STEPS {
-        let slope = slope(&ahead, rows, outcomes, ridge);
-        if slope.iter().map(|s| s * s).sum::<f64>().sqrt() < SETTLED * rows.len() as f64 {
+        let slope = slope(&ahead);
+        if slope.iter().map(|s| s * s).sum::<f64>().sqrt() < settled {
             break;
         }
         let next: Vec<f64> = ahead
@@ -34,7 +52,7 @@ pub fn fit_sparse(rows: &[Vec<usize>], outcomes: &[bool], width: usize, ridge: f
             .zip(&slope)
             .map(|(w, s)| w - step * s)
             .collect();
-        let now = loss(&next, rows, outcomes, ridge);
+        let now = loss(&next);
         if now > lost {
             // Uphill: too long a step, or carried too far.
             step /= if momentum == 1.0 { 2.0 } else { 1.0 };

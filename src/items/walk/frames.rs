@@ -2,6 +2,7 @@
 
 use super::belongs::Belongs;
 use super::{REACH, Walk};
+use crate::items::pair::{Pairing, likeliest};
 use crate::items::scene::Scene;
 use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
@@ -26,7 +27,11 @@ impl Walk<'_> {
                 added = true;
                 continue;
             }
-            let Some(choice) = scene.element_for(defect) else {
+            let things = scene.things_for(defect, self.pairings.is_some());
+            if let Some(pairings) = &mut self.pairings {
+                pairings.push(Pairing::of(self.reading, defect, &things));
+            }
+            let Some(choice) = likeliest(things) else {
                 continue;
             };
             let repeats = again.is_some_and(|a| defect.tokens.start >= a.start);

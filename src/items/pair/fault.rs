@@ -1,0 +1,98 @@
+//! What is asked of a fault once, whatever thing it may be of.
+
+use super::wants_object;
+use crate::items::scene::Scene;
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::noun::{self, Noun};
+use crate::statements::piece::{Piece, PieceKind};
+use std::ops::Range;
+
+/// A fault as pairing looks at it.
+pub(super) struct Fault<'a> {
+    pub(super) defect: &'a Piece,
+    /// Its first token.
+    pub(super) at: usize,
+    /// The number of its clause.
+    pub(super) here: usize,
+    pub(super) clause: Range<usize>,
+    /// Own words before it that it may be said of.
+    pub(super) subject: Option<Noun>,
+    /// The thing is named behind it: *no **stop***.
+    pub(super) wants_object: bool,
+    /// The clause begins with *which*.
+    pub(super) relative: bool,
+    /// A word before it stands for a thing.
+    pub(super) pronoun: bool,
+    /// *Somebody … squashed **it***.
+    pub(super) takes_up: bool,
+    /// *The handle's put a dent in the wall*: the wall has it.
+    pub(super) done_to: bool,
+    pub(super) has_subject: bool,
+    /// *There's paint dripped down the glass*: the glass has it.
+    pub(super) soiled: bool,
+    /// A thing is named before it that stands in no phrase.
+    pub(super) own_topic: bool,
+    /// How it is told.
+    pub(super) form: &'static str,
+}
+
+impl<'a> Fault<'a> {
+    pub(super) fn of(scene: &Scene<'_>, defect: &'a Piece) -> Fault<'a> {
+        let at = defect.tokens.start;
+        let clause = scene.clause(at);
+        let word = |at: usize| scene.tokens().get(at).map_or("", |t| t.norm.as_str());
+        // "The grab rail, *which* isn't fixed at the wall end".
+        let relative = clause
+            .start
+            .checked_sub(1)
+            .is_some_and(|t| word(t) == "which");
+        let pronoun = relative || (clause.start..at).any(|t| scene.stands_for(t));
+        let somebody = matches!(
+            word(clause.start),
+            "somebody" | "someone" | "they" | "he" | "whoever"
+        );
+        let takes_up = somebody
+            && clause.contains(&defect.tokens.end)
+            && matches!(word(defect.tokens.end), "it" | "them");
+        let pieces = &scene.reading.pieces;
+        let subject = noun::subject_before(scene.tokens(), pieces, clause.start, at);
+        let done_to = scene.brought_into(&clause, defect);
+        let has_subject =
+            !done_to && (subject.is_some() || pronoun || scene.has_subject(&clause, defect));
+        let own_topic = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .any(|i| pieces[i].tokens.end <= at && !scene.in_phrase(&scene.noun(i)));
+        Fault {
+            defect,
+            at,
+            here: scene.clause_of(at),
+            subject,
+            wants_object: wants_object(scene.tokens(), defect),
+            relative,
+            pronoun,
+            takes_up,
+            done_to,
+            has_subject,
+            soiled: defect.text.ends_with(" on it") && defect.tokens.len() > 1,
+            own_topic,
+            form: form(scene, &clause, at),
+            clause,
+        }
+    }
+}
+
+/// Returns how the fault at a token is told: by a verb before it (*is loose*), by a noun with an article (*a
+/// crack*), as the first words of its clause, or right behind other words.
+fn form(scene: &Scene<'_>, clause: &Range<usize>, at: usize) -> &'static str {
+    let before = (clause.start..at).rev().map(|at| scene.word(at));
+    let mut before = before.filter(|word| class(word) != Class::Adverb && !opener(word));
+    match before.next().map(class) {
+        None => "opens",
+        Some(Class::Verb | Class::Negation) => "said",
+        Some(Class::Determiner | Class::Number) => "named",
+        Some(Class::Pronoun) => "done",
+        Some(Class::Preposition | Class::Conjunction) => "led to",
+        Some(_) => "beside",
+    }
+}
