@@ -25,7 +25,7 @@ mod sentences;
 mod tally;
 
 use agreement::{agrees, pair, words};
-use callover::items::{Item, Pairing, pairings, propose};
+use callover::items::{Pairing, pairings, propose};
 use callover::lexicon::Lexicon;
 use callover::score::{Chosen, fit_choice, shares};
 use sentences::{Known, transcript};
@@ -82,26 +82,35 @@ fn main() -> Result<(), Box<dyn Error>> {
         let items = propose(&lexicon, &known.transcript).items;
         let pairs = pair(&known.gold, &items);
         let faults = pairings(&lexicon, &known.transcript);
-        for (gold, item) in pairs.iter().enumerate() {
-            let (Some(item), gold) = (item.map(|at| &items[at]), &known.gold[gold]) else {
-                continue;
+        let said = |gold: usize| pairs[gold].and_then(|item| items[item].evidence.words);
+        for (at, gold) in known.gold.iter().enumerate() {
+            // What is not on the list was said between its neighbours that are.
+            let before = || (0..at).rev().find_map(said).map_or(0, |(from, _)| from);
+            let behind = || {
+                (at + 1..pairs.len())
+                    .find_map(said)
+                    .map_or(usize::MAX, |(_, to)| to)
             };
-            let accepted = &gold.element;
-            examples.extend(of_item(&faults, walk_round, item, &items, accepted));
+            let (from, to) = said(at).unwrap_or_else(|| (before(), behind()));
+            let here = faults
+                .iter()
+                .filter(|fault| (from..to).contains(&fault.word));
+            examples.extend(of_gold(here, walk_round, &gold.element, &gold.defect));
         }
     }
     for table in &tables {
         for (walk_round, known) in Known::of_file(table)?.iter().enumerate() {
-            let Some((thing, _)) = &known.told else {
+            let Some((thing, fault)) = &known.told else {
                 continue;
             };
             let transcript = known.transcript()?;
-            let items = propose(&lexicon, &transcript).items;
             let faults = pairings(&lexicon, &transcript);
-            if let [item] = &items[..] {
-                let accepted = [thing.clone()];
-                examples.extend(of_item(&faults, walk_round, item, &items, &accepted));
-            }
+            examples.extend(of_gold(
+                faults.iter(),
+                walk_round,
+                std::slice::from_ref(thing),
+                std::slice::from_ref(fault),
+            ));
         }
     }
     for file in &cases {
@@ -116,40 +125,34 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-/// Returns the fault of an item with what it may be of, where that is clear and some of it is right but not all.
-fn of_item(
-    faults: &[Pairing],
+/// Returns the fault of those that is in the accepted words and may be of an accepted thing, where it may be of
+/// others too.
+fn of_gold<'a>(
+    mut faults: impl Iterator<Item = &'a Pairing>,
     walk_round: usize,
-    item: &Item,
-    items: &[Item],
-    accepted: &[String],
+    elements: &[String],
+    defects: &[String],
 ) -> Option<Example> {
-    let covers = |item: &Item, pairing: &Pairing| {
-        let said = item.evidence.words;
-        said.is_some_and(|(from, to)| (from..to).contains(&pairing.word))
+    let right_of = |pairing: &Pairing| -> Vec<bool> {
+        let of_fault = words(&pairing.fault);
+        let things = pairing.things.iter().map(|(thing, _)| {
+            let mut context = of_fault.clone();
+            context.extend(words(thing));
+            agrees(elements, thing, &context)
+        });
+        things.collect()
     };
-    let first = item.defect.split(", ").next().unwrap_or_default();
-    let mut told = faults.iter().filter(|pairing| {
-        let others = items.iter().filter(|other| covers(other, pairing)).count();
-        covers(item, pairing) && (others == 1 || pairing.fault == first)
-    });
-    let pairing = told.next()?.clone();
-    let context = words(&format!(
-        "{} {} {}",
-        item.position.as_deref().unwrap_or_default(),
-        item.defect,
-        item.place
-    ));
-    let said = pairing.things.iter().map(|(thing, _)| {
-        let mut context = context.clone();
-        context.extend(words(thing));
-        agrees(accepted, thing, &context)
-    });
-    let right: Vec<bool> = said.collect();
-    let open = right.contains(&true) && right.contains(&false);
-    open.then_some(Example {
+    let pairing = faults.find(|pairing| {
+        let fault = words(&pairing.fault);
+        let told = defects
+            .iter()
+            .any(|defect| !words(defect).is_disjoint(&fault));
+        told && right_of(pairing).contains(&true)
+    })?;
+    let right = right_of(pairing);
+    right.contains(&false).then(|| Example {
         walk_round,
-        pairing,
+        pairing: pairing.clone(),
         right,
     })
 }
@@ -171,8 +174,16 @@ fn of_cases(lexicon: &Lexicon, file: &Path) -> Result<Vec<Example>, Box<dyn Erro
                 pairing.fault == defect && pairing.things.iter().any(|(thing, _)| thing == element)
             });
             if let Some(pairing) = told.map(|at| faults.remove(at)) {
-                let right: Vec<bool> = pairing.things.iter().map(|(thing, _)| thing == element).collect();
-                for _ in 0..if right.contains(&false) { CASE_COUNTS } else { 0 } {
+                let right: Vec<bool> = pairing
+                    .things
+                    .iter()
+                    .map(|(thing, _)| thing == element)
+                    .collect();
+                for _ in 0..if right.contains(&false) {
+                    CASE_COUNTS
+                } else {
+                    0
+                } {
                     examples.push(Example {
                         walk_round,
                         pairing: pairing.clone(),
@@ -211,7 +222,9 @@ impl Rows {
                 .things
                 .iter()
                 .map(|(_, signs)| {
-                    let numbered = signs.iter().map(|(sign, value)| Some((number(sign)?, f64::from(*value))));
+                    let numbered = signs
+                        .iter()
+                        .map(|(sign, value)| Some((number(sign)?, f64::from(*value))));
                     numbered.flatten().collect()
                 })
                 .collect(),
@@ -237,9 +250,16 @@ impl Rows {
                 for at in (0..examples.len()).filter(of_part) {
                     let choice = &self.choices[at];
                     let shares = shares(&weights, choice);
-                    let right: f64 = shares.iter().zip(&choice.right).filter(|(_, r)| **r).map(|(s, _)| s).sum();
+                    let right: f64 = shares
+                        .iter()
+                        .zip(&choice.right)
+                        .filter(|(_, r)| **r)
+                        .map(|(s, _)| s)
+                        .sum();
                     loss -= right.max(1e-9).ln();
-                    let best = (0..shares.len()).rev().max_by(|a, b| shares[*a].total_cmp(&shares[*b]));
+                    let best = (0..shares.len())
+                        .rev()
+                        .max_by(|a, b| shares[*a].total_cmp(&shares[*b]));
                     hit += usize::from(best.is_some_and(|best| choice.right[best]));
                 }
             }

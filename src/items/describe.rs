@@ -138,8 +138,12 @@ fn act<'a>(reading: &'a Reading, draft: &Draft) -> Option<&'a str> {
         let begins = fault.tokens.start;
         element.end <= begins
             && within(element.start, begins)
-            && (element.end..begins)
-                .all(|at| !matches!(class(&reading.tokens[at].norm), Class::Verb | Class::Negation))
+            && (element.end..begins).all(|at| {
+                !matches!(
+                    class(&reading.tokens[at].norm),
+                    Class::Verb | Class::Negation
+                )
+            })
     })?;
     let verb = reading.tokens[fault.tokens.start].norm.as_str();
     let doing = verb.len() > "ring".len() && verb.ends_with("ing") && verb != MISSING;

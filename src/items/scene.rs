@@ -51,7 +51,9 @@ impl Scene<'_> {
 
     /// Returns the word at a token; none behind the last.
     pub(super) fn word(&self, at: usize) -> &str {
-        self.tokens().get(at).map_or("", |token| token.norm.as_str())
+        self.tokens()
+            .get(at)
+            .map_or("", |token| token.norm.as_str())
     }
 
     pub(super) fn struck(&self, at: usize) -> bool {

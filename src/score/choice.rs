@@ -71,7 +71,10 @@ pub fn shares(weights: &[f64], choice: &Chosen) -> Vec<f64> {
 }
 
 fn of_the_right(choice: &Chosen, shares: &[f64]) -> f64 {
-    let right = shares.iter().zip(&choice.right).filter(|(_, right)| **right);
+    let right = shares
+        .iter()
+        .zip(&choice.right)
+        .filter(|(_, right)| **right);
     right
         .map(|(share, _)| share)
         .sum::<f64>()
@@ -80,7 +83,7 @@ fn of_the_right(choice: &Chosen, shares: &[f64]) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::logistic::fit;
+    use super::super::logistic::fit_towards;
     use super::*;
 
     /// Of two things the one with the signs is chosen as often as a logistic regression without a constant
@@ -100,16 +103,23 @@ mod tests {
             .iter()
             .zip(chosen)
             .map(|(signs, chosen)| Chosen {
-                things: vec![signs.iter().copied().zip(0..).map(|(v, s)| (s, v)).collect(), vec![]],
+                things: vec![
+                    signs
+                        .iter()
+                        .copied()
+                        .zip(0..)
+                        .map(|(v, s)| (s, v))
+                        .collect(),
+                    vec![],
+                ],
                 right: vec![chosen, !chosen],
             })
             .collect();
         for ridge in [0.5, 2.0] {
             let fitted = fit_choice(&choices, 2, ridge);
-            // The first column stands for the constant, which is not held back.
-            let rows: Vec<Vec<f64>> = signs.iter().map(|s| vec![0.0, s[0], s[1]]).collect();
-            let logistic = fit(&rows, &chosen, ridge);
-            for (a, b) in fitted.iter().zip(&logistic[1..]) {
+            let rows: Vec<Vec<f64>> = signs.iter().map(|signs| signs.to_vec()).collect();
+            let logistic = fit_towards(&rows, &chosen, &[ridge; 2], &[0.0; 2]);
+            for (a, b) in fitted.iter().zip(&logistic) {
                 assert!((a - b).abs() < 1e-4, "{fitted:?} for {logistic:?}");
             }
         }

@@ -69,6 +69,25 @@ pub(super) const BEFORE_IT: &[(Bound, &[&str])] = &[
     (Bound::AtMost, &["tolerance", "is"]),
     (Bound::AtMost, &["limit", "is"]),
     (Bound::AtMost, &["limit", "'s"]),
+    (Bound::AtMost, &["maximum", "'s"]),
+    (Bound::AtMost, &["max", "'s"]),
+    (Bound::AtMost, &["tolerance", "'s"]),
+    (Bound::AtMost, &["allowance", "is"]),
+    (Bound::AtMost, &["allowance", "'s"]),
+    (Bound::AtLeast, &["minimum", "'s"]),
+    (Bound::Exactly, &["spec", "'s"]),
+    (Bound::Exactly, &["code", "'s"]),
+    (Bound::Exactly, &["requirement", "'s"]),
+    (Bound::Exactly, &["target", "is"]),
+    (Bound::Exactly, &["target", "'s"]),
+    (Bound::Exactly, &["design", "is"]),
+    (Bound::Exactly, &["design", "'s"]),
+    (Bound::AtMost, &["not", "be", "more", "than"]),
+    (Bound::AtMost, &["not", "be", "over"]),
+    (Bound::AtMost, &["not", "exceed"]),
+    (Bound::AtLeast, &["not", "be", "less", "than"]),
+    (Bound::AtLeast, &["not", "be", "under"]),
+    (Bound::AtLeast, &["not", "be", "below"]),
 ];
 
 /// The same just behind it: *six is the max*, *a hundred's your limit*.
@@ -103,6 +122,12 @@ pub(super) const BEHIND_IT: &[(Bound, &[&str])] = &[
     (Bound::Exactly, &["'s", "the", "requirement"]),
     (Bound::Exactly, &["is", "required"]),
     (Bound::Exactly, &["should", "be", "there"]),
+    (Bound::Exactly, &["designed"]),
+    (Bound::Exactly, &["specified"]),
+    (Bound::AtLeast, &["minimum"]),
+    (Bound::AtLeast, &["min"]),
+    (Bound::AtMost, &["maximum"]),
+    (Bound::AtMost, &["max"]),
 ];
 
 /// What is a requirement only with the figure right behind it: *I want three hundred*, but not *I want it

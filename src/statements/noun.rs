@@ -214,7 +214,11 @@ fn head_behind(tokens: &[Token], pieces: &[Piece], end: usize) -> usize {
     let told = fault || free(end + 1) && class(&next.norm) == Class::Verb;
     let noun = modifies(word) && class(word) == Class::Open && !hesitation(word);
     let noun = noun && !NO_NOUN.iter().any(|ending| word.ends_with(ending));
-    if noun && told && free(end) { end + 1 } else { end }
+    if noun && told && free(end) {
+        end + 1
+    } else {
+        end
+    }
 }
 
 /// How words end that are seldom nouns.

@@ -195,7 +195,11 @@ mod tests {
                 None,
             ),
         ] {
-            assert_eq!(standing_alone(text, element, act).as_deref(), sentence, "{text}");
+            assert_eq!(
+                standing_alone(text, element, act).as_deref(),
+                sentence,
+                "{text}"
+            );
         }
     }
 }

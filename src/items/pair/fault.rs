@@ -76,19 +76,29 @@ impl<'a> Fault<'a> {
             has_subject,
             soiled: defect.text.ends_with(" on it") && defect.tokens.len() > 1,
             own_topic,
-            form: form(scene, &clause, at),
+            form: form(scene, &clause, defect),
             clause,
         }
     }
 }
 
-/// Returns how the fault at a token is told: by a verb before it (*is loose*), by a noun with an article (*a
-/// crack*), as the first words of its clause, or right behind other words.
-fn form(scene: &Scene<'_>, clause: &Range<usize>, at: usize) -> &'static str {
-    let before = (clause.start..at).rev().map(|at| scene.word(at));
-    let mut before = before.filter(|word| class(word) != Class::Adverb && !opener(word));
-    match before.next().map(class) {
-        None => "opens",
+/// Returns how a fault is told: as something new (*there's a crack*), by a verb before it (*is loose*), by a noun
+/// with an article, as the first words of its clause with where it is behind them (*haze over the tiles*)
+/// or without, or right behind other words.
+fn form(scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> &'static str {
+    let at = defect.tokens.start;
+    let mut words = (clause.start..at)
+        .rev()
+        .map(|at| scene.word(at))
+        .filter(|word| class(word) != Class::Adverb && !opener(word));
+    let next = defect.tokens.end;
+    let leads_on = next < clause.end && class(scene.word(next)) == Class::Preposition;
+    if (clause.start..at).any(|at| scene.word(at) == "there") {
+        return "brought in";
+    }
+    match words.next().map(class) {
+        None if leads_on => "leading on",
+        None => "opening",
         Some(Class::Verb | Class::Negation) => "said",
         Some(Class::Determiner | Class::Number) => "named",
         Some(Class::Pronoun) => "done",

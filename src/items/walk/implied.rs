@@ -215,6 +215,7 @@ impl Walk<'_> {
             return Some(fault);
         }
         let text = match (figure, &ordered[..]) {
+            (true, [.., "top", "it", "up"]) => "too shallow".to_owned(),
             (true, words) if words.contains(&"raise") || words.ends_with(&["it", "up"]) => {
                 "too low".to_owned()
             }

@@ -110,6 +110,7 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
     let off = off_a_thing(tokens, &found).filter(|_| less);
     let (quality, of) = match off {
         Some(off) => (TOO_CLOSE, off),
+        None if asked.tokens.end == at => (quality, around_cue),
         None => (quality, at..at + cue.len()),
     };
     Some(Piece::own_words(PieceKind::Defect, of, quality.into()).worth(CUE_WORTH))
@@ -171,49 +172,82 @@ fn figure(tokens: &[Token], at: usize) -> Option<Number> {
     (value != 1.0).then_some(Number { value, ..number })
 }
 
+/// A figure that is less than the one asked for.
+const LESS: bool = true;
+/// A figure that is more than the one asked for.
+const MORE: bool = false;
+
 /// What a rate is told by: a low one is *too low*, not *too small*.
 const RATES: &[&str] = &[
-    "pressure", "flow", "litres", "litre", "liters", "second", "cfm", "lux", "bar",
+    "pressure",
+    "flow",
+    "litres",
+    "litre",
+    "liters",
+    "second",
+    "cfm",
+    "lux",
+    "bar",
+    "ohms",
+    "ohm",
+    "volts",
+    "impedance",
+];
+
+/// How a difference is called by a word beside it, the first that applies. Common practice, no source.
+#[rustfmt::skip]
+const QUALITIES: &[(bool, &[&str], &str)] = &[
+    (LESS, &["gap", "undercut", "clearance", "space", "spacing"], "gap too small"),
+    (MORE, &["gap", "undercut", "clearance", "spacing"], "gap too wide"),
+    (LESS, &["plumb"], "out of plumb"),
+    (MORE, &["plumb"], "out of plumb"),
+    (MORE, &["decibels", "decibel", "db"], "too loud"),
+    (LESS, &["thick", "thickness"], "too thin"),
+    (LESS, &["deep", "depth", "quilt", "fall", "falls", "gradient"], "too shallow"),
+    (LESS, &["front"], "too small"),
+    (LESS, RATES, "too low"),
+    (MORE, RATES, "too high"),
+    (LESS, &["degrees", "temperature"], "too cold"),
+    (MORE, &["degrees", "hot", "temperature"], "too hot"),
+    (MORE, &["moisture", "damp", "percent"], "too wet"),
+    (LESS, &["minutes", "seconds", "overrun", "project", "projects", "projecting", "projection", "overhang", "hearth"], "too short"),
+    (LESS, &["headroom", "upstand", "parapet", "balustrade", "threshold"], "too low"),
+    (LESS, &["opening", "clear", "passage", "doorway"], "too narrow"),
+    (LESS, &["high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp", "sill", "rail", "guarding", "paving", "slab", "slabs"], "too low"),
+    (MORE, &["high", "height", "floor", "up", "above", "ground", "step", "riser", "rise", "sill", "upstand"], "too high"),
+];
+
+/// The same, where the figure does not stand behind *at*.
+#[rustfmt::skip]
+const OTHER_QUALITIES: &[(bool, &[&str], &str)] = &[
+    (MORE, &["thick", "thickness"], "too thick"),
+    (LESS, &["insulation", "blown"], "too shallow"),
+    (LESS, &["wide", "width", "across"], "too narrow"),
+    (MORE, &["wide", "width", "across"], "too wide"),
+];
+
+/// Things that are fixed at a distance from one another.
+const AT_CENTRES: &[&str] = &[
+    "fixings", "centres", "centers", "clips", "brackets", "joists", "studs", "noggins", "ties",
+    "nails", "screws", "hangers", "battens", "apart",
 ];
 
 /// Names the difference by the words around it: *too low* off a floor, *too wide* of a gap, *too high*
 /// of what sits at eleven inches.
 fn quality(tokens: &[Token], around: Range<usize>, less: bool, at_height: bool) -> &'static str {
     let says = |words: &[&str]| around.clone().any(|at| words.contains(&word(tokens, at)));
-    match less {
-        true if says(&["gap", "undercut", "clearance", "space", "spacing"]) => "gap too small",
-        false if says(&["gap", "undercut", "clearance", "spacing"]) => "gap too wide",
-        _ if says(&["plumb"]) => "out of plumb",
-        false if says(&["decibels", "decibel", "db"]) => "too loud",
-        true if says(&["thick", "thickness"]) => "too thin",
-        true if says(&["deep", "depth", "quilt"]) => "too shallow",
-        true if says(&["front"]) => "too small",
-        true if says(RATES) => "too low",
-        false if says(RATES) => "too high",
-        true if says(&[
-            "high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp",
-            "sill", "rail", "guarding", "paving", "slab", "slabs",
-        ]) =>
-        {
-            "too low"
-        }
-        false
-            if says(&[
-                "high", "height", "floor", "up", "above", "ground", "step", "riser", "rise",
-            ]) =>
-        {
-            "too high"
-        }
-        true if at_height => "too low",
-        false if at_height => "too high",
-        false if says(&["thick", "thickness"]) => "too thick",
-        true if says(&["insulation", "blown"]) => "too shallow",
-        false if says(&["degrees", "hot", "temperature"]) => "too hot",
-        true if says(&["wide", "width", "across"]) => "too narrow",
-        false if says(&["wide", "width", "across"]) => "too wide",
-        true => "too small",
-        false => "too big",
-    }
+    let called = |table: &'static [(bool, &[&str], &'static str)]| {
+        let mut rows = table.iter();
+        rows.find(|(of, words, _)| *of == less && says(words))
+            .map(|(.., called)| *called)
+    };
+    let at_height = || at_height.then_some(if less { "too low" } else { "too high" });
+    let apart = says(AT_CENTRES).then_some(if less { "too close" } else { "too far apart" });
+    apart
+        .or_else(|| called(QUALITIES))
+        .or_else(at_height)
+        .or_else(|| called(OTHER_QUALITIES))
+        .unwrap_or(if less { "too small" } else { "too big" })
 }
 
 /// *eight sixty, so **forty below what I want***: the difference is told.

@@ -1,0 +1,217 @@
+//! A thing that the lexicon lists, as what a fault may be of.
+
+use super::fault::Fault;
+use super::{Choice, FAR, Signs};
+use crate::items::draft::Named;
+use crate::items::scene::Scene;
+use crate::lexicon::How;
+use crate::statements::grammar::{Class, class};
+use crate::statements::noun::Noun;
+use crate::statements::piece::PieceKind;
+use crate::statements::sentence::Join;
+
+impl Scene<'_> {
+    /// A thing that the lexicon lists, named in the sentence.
+    pub(super) fn listed_thing(
+        &self,
+        fault: &Fault<'_>,
+        index: usize,
+        mut signs: Signs,
+    ) -> Option<(Signs, Choice)> {
+        let Fault { defect, at, .. } = *fault;
+        let piece = &self.reading.pieces[index];
+        let noun = self.noun(index);
+        // A modifier of a longer noun is not a thing of its own: "[door] handle".
+        let modifies = |i: usize| i > index && self.noun(i).tokens.start <= piece.tokens.start;
+        if self.pieces(PieceKind::Element).into_iter().any(modifies) {
+            return None;
+        }
+        let before = piece.tokens.end <= at;
+        let gap = if before {
+            at - piece.tokens.end
+        } else {
+            piece.tokens.start.saturating_sub(defect.tokens.end)
+        };
+        let boundaries = fault.here.abs_diff(self.clause_of(piece.tokens.start));
+        // "It hits the switch, there's no stop": what is absent is named after *no*.
+        let elsewhere = before && boundaries > 0;
+        if elsewhere && fault.wants_object && self.says_no(defect) {
+            return None;
+        }
+        let within = self.in_phrase(&noun) && !self.measured_on(&noun);
+        // "A thousand and twenty above the floor": what it is measured from is not at fault.
+        let figured = before && defect.term.is_none() && defect.text.contains("too ");
+        if figured && (within || self.of_the_requirement(&piece.tokens, at)) {
+            return None;
+        }
+        // "Paint overspray on the window"; "the handle's put a dent in the wall": the wall has it.
+        let other_has_it = fault.soiled && gap == 0 || fault.done_to && boundaries == 0;
+        if before && other_has_it {
+            return None;
+        }
+        // "It's weeping under the sink": only where.
+        let where_it_is = class(self.word(piece.tokens.start)) == Class::Preposition;
+        if !before && where_it_is && fault.pronoun {
+            return None;
+        }
+        signs.has(if before { "before" } else { "after" });
+        signs.has(&format!(
+            "{} {}",
+            if before { '<' } else { '>' },
+            fault.form
+        ));
+        signs.when(before && fault.wants_object, "before one asked for behind");
+        signs.when(
+            gap == 0 && boundaries == 0,
+            if before { "just before" } else { "just behind" },
+        );
+        if before && boundaries > 0 {
+            signs.has(&format!("earlier clause, {}", fault.form));
+            signs.has(&format!(
+                "clauses joined by {:?}",
+                self.sentence.clauses[fault.here].join
+            ));
+        }
+        let nearer = |i: usize| {
+            let other = &self.reading.pieces[i].tokens;
+            if before {
+                piece.tokens.end <= other.start && other.end <= at
+            } else {
+                defect.tokens.end <= other.start && other.end <= piece.tokens.start
+            }
+        };
+        // "First door on the left, *the hinge* is loose", "the window's *handle* is loose".
+        let free = |i: usize| {
+            nearer(i)
+                && fault.clause.contains(&self.reading.pieces[i].tokens.start)
+                && !self.in_phrase(&self.noun(i))
+        };
+        let passed_over = before && self.pieces(PieceKind::Element).into_iter().any(free);
+        if passed_over && boundaries > 0 {
+            return None;
+        }
+        signs.when(passed_over, "before another subject");
+        let nearest = !self.pieces(PieceKind::Element).into_iter().any(nearer);
+        signs.when(
+            nearest,
+            if before {
+                "nearest before"
+            } else {
+                "nearest behind"
+            },
+        );
+        signs.of("tokens between", gap.min(FAR) as f32 / FAR as f32);
+        signs.of("clause between", boundaries.min(1) as f32);
+        signs.of("further clauses", boundaries.saturating_sub(1) as f32);
+        // "The radiator on the back wall, well, it's on the skew".
+        signs.when(before && fault.pronoun && boundaries > 0, "taken up");
+        // "Somebody walked on the insulation and squashed *it*".
+        signs.when(before && within && fault.takes_up, "object taken up");
+        signs.when(before && within, "in phrase before");
+        // "Sound, except for the grab rail, *which* isn't fixed".
+        signs.when(
+            fault.relative && noun.tokens.end + 1 == fault.clause.start,
+            "which",
+        );
+        signs.when(before && self.handled(&noun), "handled");
+        // "I thought it was the door, but it's the carpet that's catching".
+        signs.when(before && self.singled_out(&noun, at), "singled out");
+        // "The floor's a grand job, although there's a crack": of the floor.
+        let but = self.sentence.clauses[fault.here].join == Join::But;
+        let praised = before && boundaries > 0 && !but && self.praised(piece.tokens.start);
+        signs.when(praised, "praised");
+        // "Extractor, isolator's on, and it's still dead": hung out in front.
+        signs.when(
+            fault.pronoun && boundaries > 0 && self.hangs_in_front(&noun),
+            "hangs in front",
+        );
+        if !before {
+            self.behind(fault, &noun, gap, boundaries, &mut signs);
+        }
+        self.stands(fault, &noun, before, &mut signs);
+        if let (Some(d), Some(e)) = (defect.term, piece.term) {
+            signs.of("goes with", self.lexicon.befalls(d, e) - 0.5);
+        }
+        let weak = piece.term.is_some_and(|t| self.lexicon.element(t).weak);
+        signs.when(weak, "everyday thing");
+        if let How::SoundsLike { distance } = piece.how {
+            signs.of("sounds like", distance);
+        }
+        let text = match self.head_of(&noun).filter(|_| before) {
+            Some(head) => format!("{} {}", noun.text, self.tokens()[head].norm),
+            None => noun.text.clone(),
+        };
+        let element = Named {
+            text,
+            term: noun.term,
+            how: piece.how,
+            tokens: piece.tokens.clone(),
+        };
+        let choice = Choice {
+            element,
+            position: noun.position,
+            here: Some(noun.tokens),
+            carried: false,
+        };
+        Some((signs, choice))
+    }
+
+    /// How a thing stands that follows the words of its fault.
+    fn behind(
+        &self,
+        fault: &Fault<'_>,
+        noun: &Noun,
+        gap: usize,
+        boundaries: usize,
+        signs: &mut Signs,
+    ) {
+        let object = fault.wants_object && boundaries == 0;
+        // "One *loose* **tile** by the bath".
+        let attributive = gap == 0
+            && boundaries == 0
+            && (self.one_of_many(fault.at) || fault.defect.text == "wrong" || fault.soiled)
+            && !fault.wants_object;
+        signs.has(if attributive {
+            "attributive"
+        } else if object && gap <= 1 {
+            "object"
+        } else if object && gap <= 4 && !self.behind_another(noun, fault.defect) {
+            "object further on"
+        } else if self.in_phrase(noun) && self.tied(noun) && boundaries == 0 && gap <= 4 {
+            "tied"
+        } else if self.beside(noun) {
+            "beside"
+        } else {
+            "loose behind"
+        });
+        if !attributive && !fault.wants_object {
+            signs.when(fault.has_subject, "subject before");
+            signs.when(fault.subject.is_some(), "own words before");
+            signs.when(fault.pronoun, "pronoun before");
+        }
+    }
+
+    /// Which words a noun phrase stands between.
+    pub(super) fn stands(&self, fault: &Fault<'_>, noun: &Noun, before: bool, signs: &mut Signs) {
+        let side = if before { '<' } else { '>' };
+        let start = self.phrase_start(noun);
+        let clause = self.clause(noun.tokens.start);
+        let lead = start.checked_sub(1).filter(|at| *at >= clause.start);
+        let lead = lead.map_or("", |at| self.word(at));
+        signs.word(side, "behind", lead);
+        let article = if start < noun.tokens.start {
+            self.word(start)
+        } else {
+            ""
+        };
+        signs.word(side, "with", article);
+        let next = match noun.tokens.end {
+            end if fault.defect.tokens.contains(&end) => "fault",
+            end if end >= clause.end => "",
+            end => self.word(end),
+        };
+        signs.word(side, "followed by", next);
+        signs.when(before && clause.start == start, "opens its clause");
+        signs.when(clause == fault.clause, "same clause");
+    }
+}
