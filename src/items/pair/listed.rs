@@ -49,6 +49,15 @@ impl Scene<'_> {
         if before && other_has_it {
             return None;
         }
+        // "A damp patch below the window, it's hard to tell in this *light*".
+        let in_its_clause = |i: usize| fault.clause.contains(&self.reading.pieces[i].tokens.start);
+        let own_thing = self
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .any(in_its_clause);
+        if !before && boundaries > 0 && own_thing {
+            return None;
+        }
         // "It's weeping under the sink": only where.
         let where_it_is = class(self.word(piece.tokens.start)) == Class::Preposition;
         if !before && where_it_is && fault.pronoun {

@@ -135,6 +135,18 @@ impl Walk<'_> {
         opens && verb && between.len() <= NEAR && sure
     }
 
+    /// *The radiator is loose, **one bracket** has come away*, *the brick's chipped, **the whole corner** has gone*:
+    /// a clause about a part of what was spoken of.
+    fn part_of_it(&self, clause: &Range<usize>) -> bool {
+        let at = clause.start;
+        let whole = self.word(at) == "the" && self.word(at + 1) == "whole";
+        let one = self.word(at) == "one" && class(self.word(at + 1)) == Class::Open;
+        (whole || one)
+            && (at + 2..clause.end.min(at + 5))
+                .any(|at| matches!(self.word(at), "has" | "is" | "'s"))
+            && !matches!(self.word(at.saturating_sub(1)), "and" | "but")
+    }
+
     /// True for a fault whose wording is an everyday word.
     pub(super) fn weak(&self, defect: &Piece) -> bool {
         defect.tokens.len() < FEW_WORDS && defect.term.is_some_and(|t| self.lexicon.defect(t).weak)
@@ -170,7 +182,7 @@ impl Walk<'_> {
             if of_others || self.elsewhere(&between) {
                 return Belongs::Itself;
             }
-            if self.refers_back(scene, clause, defect, &made[current]) {
+            if self.refers_back(scene, clause, defect, &made[current]) || self.part_of_it(clause) {
                 return Belongs::To(made_from + current);
             }
             if self.brought_about(&made[current], defect, choice) {
