@@ -17,6 +17,13 @@
 #[path = "../keystrokes/agreement.rs"]
 #[allow(dead_code, reason = "the simulated inspector uses the rest")]
 mod agreement;
+#[path = "../../tests/understanding/case.rs"]
+#[allow(
+    dead_code,
+    clippy::unwrap_used,
+    reason = "the tests use the rest, and stop at a case written wrongly"
+)]
+mod case;
 #[path = "../telling/sentences.rs"]
 #[allow(dead_code, reason = "the fit of whole sentences uses the rest")]
 mod sentences;
@@ -28,13 +35,13 @@ use agreement::{agrees, pair, words};
 use callover::items::{Pairing, pairings, propose};
 use callover::lexicon::Lexicon;
 use callover::score::{Chosen, fit_choice, shares};
-use sentences::{Known, transcript};
+use sentences::Known;
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
-use tally::{WalkRound, gold_files};
+use tally::{WalkRound, gold_files, leave_out};
 
 /// Parts of which each in turn is left out of the fit.
 const PARTS: usize = 6;
@@ -49,6 +56,7 @@ const FEWEST: usize = 8;
 const CASE_COUNTS: usize = 4;
 
 /// A fault with what it may be of, and which of that is right.
+#[derive(Clone)]
 struct Example {
     walk_round: usize,
     pairing: Pairing,
@@ -70,11 +78,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             path => golds.extend(gold_files(Path::new(path))?),
         }
     }
-    golds.retain(|file| {
-        let name = file.file_name().unwrap_or_default().to_string_lossy();
-        let name = name.strip_suffix(".gold.json");
-        name.is_some_and(|name| !except.lines().any(|line| line.trim() == name))
-    });
+    leave_out(&mut golds, &except);
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
     for (walk_round, file) in golds.iter().enumerate() {
@@ -114,7 +118,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
     }
     for file in &cases {
-        examples.extend(of_cases(&lexicon, file)?);
+        examples.extend(of_cases(&lexicon, file));
     }
     let rows = Rows::of(&examples);
     let (ridge, report) = rows.report(&examples);
@@ -158,42 +162,30 @@ fn of_gold<'a>(
 }
 
 /// Returns the faults of a file of cases of which the thing is given in the very words of one that was named.
-fn of_cases(lexicon: &Lexicon, file: &Path) -> Result<Vec<Example>, Box<dyn Error>> {
+fn of_cases(lexicon: &Lexicon, file: &Path) -> Vec<Example> {
     let mut examples = Vec::new();
-    let text = fs::read_to_string(file)?;
-    for (walk_round, case) in text.split("\n--- ").skip(1).enumerate() {
-        let lines = || case.lines().skip(1).filter(|line| !line.starts_with('#'));
-        let said: Vec<&str> = lines().filter(|line| !line.starts_with("=>")).collect();
-        let mut faults = pairings(lexicon, &transcript(&said.join("\n"))?);
-        for wanted in lines().filter_map(|line| line.strip_prefix("=> ")) {
-            let facts: Vec<&str> = wanted.split(" | ").collect();
-            let [_, element, defect, ..] = facts[..] else {
+    for (walk_round, case) in case::read(file).iter().enumerate() {
+        let mut faults = pairings(lexicon, &case.transcript);
+        for wanted in &case.items {
+            let is_it = |(thing, _): &(String, _)| *thing == wanted.element;
+            let told = faults.iter().position(|pairing| {
+                pairing.fault == wanted.defect && pairing.things.iter().any(is_it)
+            });
+            let Some(pairing) = told.map(|at| faults.remove(at)) else {
                 continue;
             };
-            let told = faults.iter().position(|pairing| {
-                pairing.fault == defect && pairing.things.iter().any(|(thing, _)| thing == element)
-            });
-            if let Some(pairing) = told.map(|at| faults.remove(at)) {
-                let right: Vec<bool> = pairing
-                    .things
-                    .iter()
-                    .map(|(thing, _)| thing == element)
-                    .collect();
-                for _ in 0..if right.contains(&false) {
-                    CASE_COUNTS
-                } else {
-                    0
-                } {
-                    examples.push(Example {
-                        walk_round,
-                        pairing: pairing.clone(),
-                        right: right.clone(),
-                    });
-                }
+            let right: Vec<bool> = pairing.things.iter().map(is_it).collect();
+            if right.contains(&false) {
+                let example = Example {
+                    walk_round,
+                    pairing,
+                    right,
+                };
+                examples.extend(std::iter::repeat_n(example, CASE_COUNTS));
             }
         }
     }
-    Ok(examples)
+    examples
 }
 
 /// All choices with their signs by number.
@@ -283,7 +275,7 @@ impl Rows {
         let weights = fit_choice(&self.choices, self.names.len(), ridge);
         let mut text = String::from(
             "# Of which thing a fault is said: weights of a conditional logit over signs. Written by\n\
-             # examples/pairing, which tells how; the signs are told in src/items/pair.rs. Its report, each\n\
+             # examples/pairing, which tells how; the signs are told in src/items/pair/. Its report, each\n\
              # walk-round judged by a fit to others:\n#\n",
         );
         for line in report.lines() {

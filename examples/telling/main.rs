@@ -36,7 +36,7 @@ use std::error::Error;
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
-use tally::{WalkRound, gold_files};
+use tally::{WalkRound, gold_files, leave_out};
 
 /// Parts of which each in turn is left out of the fit.
 const PARTS: usize = 6;
@@ -85,11 +85,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             path => golds.extend(gold_files(Path::new(path))?),
         }
     }
-    golds.retain(|file| {
-        let name = file.file_name().unwrap_or_default().to_string_lossy();
-        let name = name.strip_suffix(".gold.json");
-        name.is_some_and(|name| !except.lines().any(|line| line.trim() == name))
-    });
+    leave_out(&mut golds, &except);
     if golds.is_empty() {
         return made(&tables, show);
     }

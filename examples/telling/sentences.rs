@@ -54,23 +54,19 @@ impl Known {
 
     /// Returns the sentence said in some room.
     pub(crate) fn transcript(&self) -> Result<Transcript, Box<dyn Error>> {
-        transcript(&format!("Hallway.\n{}\n", self.said))
+        let sha256 = "0".repeat(64);
+        let source = Source {
+            file: "sentence.txt",
+            sha256: &sha256,
+            recording: 1,
+        };
+        let text = format!("Hallway.\n{}\n", self.said);
+        Ok(read(
+            source,
+            Format::from_file_name("sentence.txt")?,
+            text.as_bytes(),
+        )?)
     }
-}
-
-/// Returns a text as if it had been said.
-pub(crate) fn transcript(text: &str) -> Result<Transcript, Box<dyn Error>> {
-    let sha256 = "0".repeat(64);
-    let source = Source {
-        file: "sentence.txt",
-        sha256: &sha256,
-        recording: 1,
-    };
-    Ok(read(
-        source,
-        Format::from_file_name("sentence.txt")?,
-        text.as_bytes(),
-    )?)
 }
 
 /// How many sentences make the item that they should.

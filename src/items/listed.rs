@@ -4,7 +4,6 @@
 //! each is put right by itself; several faults of one thing (*a dent and a chip in the worktop*) are
 //! one item that names them all, unless each is counted or placed apart.
 
-use super::draft::Named;
 use super::pair::Choice;
 use super::scene::Scene;
 use crate::statements::noun::Noun;
@@ -52,17 +51,7 @@ impl Scene<'_> {
         let (list, from) = (&nouns, nouns.len() - count);
         list[from..]
             .iter()
-            .map(|(piece, noun)| Choice {
-                element: Named {
-                    text: noun.text.clone(),
-                    term: noun.term,
-                    how: self.reading.pieces[*piece].how,
-                    tokens: self.reading.pieces[*piece].tokens.clone(),
-                },
-                position: noun.position.clone(),
-                here: Some(noun.tokens.clone()),
-                carried: false,
-            })
+            .map(|(piece, noun)| Choice::at(&self.reading.pieces[*piece], noun.clone()))
             .collect()
     }
 }

@@ -16,7 +16,7 @@ use super::scene::Scene;
 use crate::lexicon::{How, Token};
 use crate::statements::grammar::participle;
 use crate::statements::noun::Noun;
-use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
 use fault::Fault;
 use std::ops::Range;
@@ -51,6 +51,13 @@ impl Choice {
         }
     }
 
+    /// The same, whose item counts as said where the piece itself stands.
+    pub(crate) fn at(piece: &Piece, noun: Noun) -> Choice {
+        let mut choice = Choice::named(piece, noun);
+        choice.element.tokens = piece.tokens.clone();
+        choice
+    }
+
     /// Returns what the speaker's own words name.
     fn own(noun: Noun) -> Choice {
         Choice {
@@ -67,7 +74,7 @@ impl Choice {
     }
 
     /// Returns a thing that stands for itself at `here`.
-    fn alone(element: Named, here: Range<usize>) -> Choice {
+    pub(crate) fn alone(element: Named, here: Range<usize>) -> Choice {
         Choice {
             element,
             position: None,
@@ -117,8 +124,8 @@ impl Scene<'_> {
         let fault = Fault::of(self, defect);
         let mut offers = Vec::new();
         let mut offer = |thing: Option<(Signs, Choice)>| offers.extend(thing);
-        for index in self.pieces(PieceKind::Element) {
-            offer(self.listed_thing(&fault, index, Signs::new(kept)));
+        for thing in &fault.things {
+            offer(self.listed_thing(&fault, thing, Signs::new(kept)));
         }
         offer(self.own_words(&fault, Signs::new(kept)));
         offer(self.spoken_of(&fault, Signs::new(kept)));

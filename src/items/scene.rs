@@ -205,7 +205,7 @@ impl Scene<'_> {
         defect: &Piece,
         counts: impl Fn(&Noun) -> bool,
     ) -> bool {
-        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let word = |at: usize| self.word(at);
         let there = clause
             .clone()
             .find(|&at| !opener(word(at)))
@@ -277,7 +277,7 @@ impl Scene<'_> {
     /// *somebody's put a **ladder** through the ceiling*: what it was done with.
     fn put_through(&self, noun: &Noun) -> bool {
         let at = self.phrase_start(noun);
-        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let word = |at: usize| self.word(at);
         at > self.from
             && matches!(word(at - 1), "put" | "stuck" | "shoved")
             && matches!(word(noun.tokens.end), "through" | "into")

@@ -217,19 +217,27 @@ fn is_break(c: char) -> bool {
     !(c.is_alphanumeric() || matches!(c, '\'' | '.' | ',' | '%' | '°' | '&' | '+' | '±' | 'µ'))
 }
 
+fn is_letters(word: &str) -> bool {
+    word.bytes().all(|byte| byte.is_ascii_lowercase())
+}
+
 fn contraction(piece: &str, words: &mut Vec<String>) {
-    let said = piece.trim_matches(['.', ',']);
-    if let Some(stem) = said.strip_suffix(DROPPED).filter(|stem| stem.len() > 2) {
+    let trimmed = ['\'', '.', ','];
+    let said = piece
+        .trim_start_matches(trimmed)
+        .trim_end_matches(['.', ',']);
+    let dropped = said.strip_suffix(DROPPED);
+    if let Some(stem) = dropped.filter(|stem| stem.len() > 2 && is_letters(stem)) {
         words.push(format!("{stem}ing"));
         return;
     }
-    let piece = piece.trim_matches(|c: char| matches!(c, '\'' | '.' | ','));
+    let piece = said.trim_end_matches(trimmed);
     if let Some((_, parts)) = SPLIT_WORDS.iter().find(|(whole, _)| *whole == piece) {
         words.extend(parts.iter().map(|part| (*part).to_owned()));
         return;
     }
     // Most words are letters only.
-    if piece.bytes().all(|byte| byte.is_ascii_lowercase()) {
+    if is_letters(piece) {
         words.extend((!piece.is_empty()).then(|| piece.to_owned()));
         return;
     }
@@ -350,6 +358,9 @@ mod tests {
             ("—", ""),
             ("...", ""),
             ("14b", "14 b"),
+            ("leakin'", "leaking"),
+            ("'leakin',", "leaking"),
+            ("%0in'", "% 0 in"),
         ];
         for (text, expected) in table {
             assert_eq!(split(text).join(" "), expected, "{text}");

@@ -11,9 +11,8 @@
 use super::grammar::{Class, class, opener};
 use super::piece::PieceKind;
 use super::reading::Reading;
-use crate::score::sigmoid;
+use crate::score::{fitted, sigmoid};
 use rustc_hash::FxHashMap;
-use serde::Deserialize;
 use std::ops::Range;
 use std::sync::LazyLock;
 
@@ -26,15 +25,7 @@ const NEXT_WORDS: usize = 6;
 /// The sign that every sentence has.
 pub const ALWAYS: &str = "*";
 
-#[derive(Deserialize)]
-struct Fitted {
-    weights: FxHashMap<String, f32>,
-}
-
-static WEIGHTS: LazyLock<FxHashMap<String, f32>> = LazyLock::new(|| {
-    // That the built-in file is whole is a test's to keep.
-    toml::from_str::<Fitted>(FITTED).map_or_else(|_| FxHashMap::default(), |fitted| fitted.weights)
-});
+static WEIGHTS: LazyLock<FxHashMap<String, f32>> = LazyLock::new(|| fitted(FITTED));
 
 /// Returns how likely the sentence at `index` tells a fault from the token `from` on, from 0 to 1.
 pub fn tells(reading: &Reading, index: usize, from: usize) -> f64 {

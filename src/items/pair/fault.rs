@@ -4,7 +4,7 @@ use super::wants_object;
 use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
-use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::piece::Piece;
 use std::ops::Range;
 
 /// A fault as pairing looks at it.
@@ -21,7 +21,9 @@ pub(super) struct Fault<'a> {
     pub(super) wants_object: bool,
     /// The clause begins with *which*.
     pub(super) relative: bool,
-    /// A word before it stands for a thing.
+    /// A word before it in its clause stands for a thing.
+    pub(super) stands_for: bool,
+    /// Either.
     pub(super) pronoun: bool,
     /// *Somebody … squashed **it***.
     pub(super) takes_up: bool,
@@ -32,6 +34,8 @@ pub(super) struct Fault<'a> {
     pub(super) soiled: bool,
     /// A thing is named before it that stands in no phrase.
     pub(super) own_topic: bool,
+    /// The listed things of the sentence: the index of each piece, with its noun phrase.
+    pub(super) things: Vec<(usize, Noun)>,
     /// How it is told.
     pub(super) form: &'static str,
 }
@@ -40,13 +44,14 @@ impl<'a> Fault<'a> {
     pub(super) fn of(scene: &Scene<'_>, defect: &'a Piece) -> Fault<'a> {
         let at = defect.tokens.start;
         let clause = scene.clause(at);
-        let word = |at: usize| scene.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let word = |at: usize| scene.word(at);
         // "The grab rail, *which* isn't fixed at the wall end".
         let relative = clause
             .start
             .checked_sub(1)
             .is_some_and(|t| word(t) == "which");
-        let pronoun = relative || (clause.start..at).any(|t| scene.stands_for(t));
+        let stands_for = (clause.start..at).any(|t| scene.stands_for(t));
+        let pronoun = relative || stands_for;
         let somebody = matches!(
             word(clause.start),
             "somebody" | "someone" | "they" | "he" | "whoever"
@@ -59,10 +64,10 @@ impl<'a> Fault<'a> {
         let done_to = scene.brought_into(&clause, defect);
         let has_subject =
             !done_to && (subject.is_some() || pronoun || scene.has_subject(&clause, defect));
-        let own_topic = scene
-            .pieces(PieceKind::Element)
-            .into_iter()
-            .any(|i| pieces[i].tokens.end <= at && !scene.in_phrase(&scene.noun(i)));
+        let things: Vec<(usize, Noun)> = scene.things().collect();
+        let own_topic = things
+            .iter()
+            .any(|(i, noun)| pieces[*i].tokens.end <= at && !scene.in_phrase(noun));
         Fault {
             defect,
             at,
@@ -70,12 +75,14 @@ impl<'a> Fault<'a> {
             subject,
             wants_object: wants_object(scene.tokens(), defect),
             relative,
+            stands_for,
             pronoun,
             takes_up,
             done_to,
             has_subject,
             soiled: defect.text.ends_with(" on it") && defect.tokens.len() > 1,
             own_topic,
+            things,
             form: form(scene, &clause, defect),
             clause,
         }

@@ -2,28 +2,32 @@
 
 use super::fault::Fault;
 use super::{Choice, FAR, Signs};
-use crate::items::draft::Named;
 use crate::items::scene::Scene;
 use crate::lexicon::How;
 use crate::statements::grammar::{Class, class};
 use crate::statements::noun::Noun;
-use crate::statements::piece::PieceKind;
 use crate::statements::sentence::Join;
+use std::ops::Range;
 
 impl Scene<'_> {
     /// A thing that the lexicon lists, named in the sentence.
     pub(super) fn listed_thing(
         &self,
         fault: &Fault<'_>,
-        index: usize,
+        (index, noun): &(usize, Noun),
         mut signs: Signs,
     ) -> Option<(Signs, Choice)> {
         let Fault { defect, at, .. } = *fault;
-        let piece = &self.reading.pieces[index];
-        let noun = self.noun(index);
+        let piece = &self.reading.pieces[*index];
+        // Whether another thing stands so: its tokens, with its noun phrase.
+        let any_thing = |stands: &dyn Fn(&Range<usize>, &Noun) -> bool| {
+            let mut things = fault.things.iter();
+            things.any(|(i, noun)| stands(&self.reading.pieces[*i].tokens, noun))
+        };
         // A modifier of a longer noun is not a thing of its own: "[door] handle".
-        let modifies = |i: usize| i > index && self.noun(i).tokens.start <= piece.tokens.start;
-        if self.pieces(PieceKind::Element).into_iter().any(modifies) {
+        let longer =
+            |(i, noun): &(usize, Noun)| i > index && noun.tokens.start <= piece.tokens.start;
+        if fault.things.iter().any(longer) {
             return None;
         }
         let before = piece.tokens.end <= at;
@@ -38,7 +42,7 @@ impl Scene<'_> {
         if elsewhere && fault.wants_object && self.says_no(defect) {
             return None;
         }
-        let within = self.in_phrase(&noun) && !self.measured_on(&noun);
+        let within = self.in_phrase(noun) && !self.measured_on(noun);
         // "A thousand and twenty above the floor": what it is measured from is not at fault.
         let figured = before && defect.term.is_none() && defect.text.contains("too ");
         if figured && (within || self.of_the_requirement(&piece.tokens, at)) {
@@ -50,12 +54,8 @@ impl Scene<'_> {
             return None;
         }
         // "A damp patch below the window, it's hard to tell in this *light*".
-        let in_its_clause = |i: usize| fault.clause.contains(&self.reading.pieces[i].tokens.start);
-        let own_thing = self
-            .pieces(PieceKind::Element)
-            .into_iter()
-            .any(in_its_clause);
-        if !before && boundaries > 0 && own_thing {
+        let own_thing = || any_thing(&|other, _| fault.clause.contains(&other.start));
+        if !before && boundaries > 0 && own_thing() {
             return None;
         }
         // "It's weeping under the sink": only where.
@@ -64,11 +64,7 @@ impl Scene<'_> {
             return None;
         }
         signs.has(if before { "before" } else { "after" });
-        signs.has(&format!(
-            "{} {}",
-            if before { '<' } else { '>' },
-            fault.form
-        ));
+        signs.has(&format!("{} {}", side(before), fault.form));
         signs.when(before && fault.wants_object, "before one asked for behind");
         signs.when(
             gap == 0 && boundaries == 0,
@@ -81,8 +77,7 @@ impl Scene<'_> {
                 self.sentence.clauses[fault.here].join
             ));
         }
-        let nearer = |i: usize| {
-            let other = &self.reading.pieces[i].tokens;
+        let nearer = |other: &Range<usize>| {
             if before {
                 piece.tokens.end <= other.start && other.end <= at
             } else {
@@ -90,17 +85,15 @@ impl Scene<'_> {
             }
         };
         // "First door on the left, *the hinge* is loose", "the window's *handle* is loose".
-        let free = |i: usize| {
-            nearer(i)
-                && fault.clause.contains(&self.reading.pieces[i].tokens.start)
-                && !self.in_phrase(&self.noun(i))
+        let free = |other: &Range<usize>, noun: &Noun| {
+            nearer(other) && fault.clause.contains(&other.start) && !self.in_phrase(noun)
         };
-        let passed_over = before && self.pieces(PieceKind::Element).into_iter().any(free);
+        let passed_over = before && any_thing(&free);
         if passed_over && boundaries > 0 {
             return None;
         }
         signs.when(passed_over, "before another subject");
-        let nearest = !self.pieces(PieceKind::Element).into_iter().any(nearer);
+        let nearest = !any_thing(&|other, _| nearer(other));
         signs.when(
             nearest,
             if before {
@@ -122,22 +115,22 @@ impl Scene<'_> {
             fault.relative && noun.tokens.end + 1 == fault.clause.start,
             "which",
         );
-        signs.when(before && self.handled(&noun), "handled");
+        signs.when(before && self.handled(noun), "handled");
         // "I thought it was the door, but it's the carpet that's catching".
-        signs.when(before && self.singled_out(&noun, at), "singled out");
+        signs.when(before && self.singled_out(noun, at), "singled out");
         // "The floor's a grand job, although there's a crack": of the floor.
         let but = self.sentence.clauses[fault.here].join == Join::But;
         let praised = before && boundaries > 0 && !but && self.praised(piece.tokens.start);
         signs.when(praised, "praised");
         // "Extractor, isolator's on, and it's still dead": hung out in front.
         signs.when(
-            fault.pronoun && boundaries > 0 && self.hangs_in_front(&noun),
+            fault.pronoun && boundaries > 0 && self.hangs_in_front(noun),
             "hangs in front",
         );
         if !before {
-            self.behind(fault, &noun, gap, boundaries, &mut signs);
+            self.behind(fault, noun, gap, boundaries, &mut signs);
         }
-        self.stands(fault, &noun, before, &mut signs);
+        self.stands(fault, noun, before, &mut signs);
         if let (Some(d), Some(e)) = (defect.term, piece.term) {
             signs.of("goes with", self.lexicon.befalls(d, e) - 0.5);
         }
@@ -146,22 +139,11 @@ impl Scene<'_> {
         if let How::SoundsLike { distance } = piece.how {
             signs.of("sounds like", distance);
         }
-        let text = match self.head_of(&noun).filter(|_| before) {
-            Some(head) => format!("{} {}", noun.text, self.tokens()[head].norm),
-            None => noun.text.clone(),
-        };
-        let element = Named {
-            text,
-            term: noun.term,
-            how: piece.how,
-            tokens: piece.tokens.clone(),
-        };
-        let choice = Choice {
-            element,
-            position: noun.position,
-            here: Some(noun.tokens),
-            carried: false,
-        };
+        let mut choice = Choice::at(piece, noun.clone());
+        if let Some(head) = self.head_of(noun).filter(|_| before) {
+            let element = &mut choice.element.text;
+            *element = format!("{element} {}", self.word(head));
+        }
         Some((signs, choice))
     }
 
@@ -202,7 +184,7 @@ impl Scene<'_> {
 
     /// Which words a noun phrase stands between.
     pub(super) fn stands(&self, fault: &Fault<'_>, noun: &Noun, before: bool, signs: &mut Signs) {
-        let side = if before { '<' } else { '>' };
+        let side = side(before);
         let start = self.phrase_start(noun);
         let clause = self.clause(noun.tokens.start);
         let lead = start.checked_sub(1).filter(|at| *at >= clause.start);
@@ -223,4 +205,9 @@ impl Scene<'_> {
         signs.when(before && clause.start == start, "opens its clause");
         signs.when(clause == fault.clause, "same clause");
     }
+}
+
+/// How the names of signs tell a thing before the fault from one behind it.
+fn side(before: bool) -> char {
+    if before { '<' } else { '>' }
 }

@@ -132,8 +132,7 @@ impl Scene<'_> {
         );
         // The sentence has a thing of its own to speak of.
         signs.when(fault.own_topic, "carried over a thing");
-        let stands_for = (fault.clause.start..fault.at).any(|t| self.stands_for(t));
-        signs.when(stands_for, "carried and taken up");
+        signs.when(fault.stands_for, "carried and taken up");
         if let (Some(d), Some(e)) = (fault.defect.term, last.term) {
             signs.of("carried goes with", self.lexicon.befalls(d, e) - 0.5);
         }

@@ -17,7 +17,7 @@ const MARKS: &[&str] = &[
 impl Scene<'_> {
     /// *it's the **carpet** that's catching*.
     pub(super) fn singled_out(&self, noun: &Noun, at: usize) -> bool {
-        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let word = |at: usize| self.word(at);
         let (mut start, end) = (noun.tokens.start, noun.tokens.end);
         while start > self.from && class(word(start - 1)) == Class::Determiner {
             start -= 1;
@@ -32,7 +32,7 @@ impl Scene<'_> {
 
     /// *has put **a dent in the** wall*: what somebody or something did to the thing named next.
     pub(super) fn brought_into(&self, clause: &Range<usize>, defect: &Piece) -> bool {
-        let word = |at: usize| self.tokens().get(at).map_or("", |t| t.norm.as_str());
+        let word = |at: usize| self.word(at);
         let mut at = defect.tokens.start;
         while at > clause.start
             && class(word(at - 1)) == Class::Open
@@ -51,7 +51,7 @@ impl Scene<'_> {
 
     /// *it*, *they*, *that's*: a word that stands for a thing. Not *that hairline*.
     pub(super) fn stands_for(&self, token: usize) -> bool {
-        let next = self.tokens().get(token + 1).map_or("", |t| &*t.norm);
+        let next = self.word(token + 1);
         match self.tokens()[token].norm.as_str() {
             "it" | "they" | "them" => true,
             "these" | "those" => class(next) != Class::Open,

@@ -1,22 +1,14 @@
 //! What speaks for a thing that a fault may be of, and how much.
 
+use crate::score::fitted;
 use crate::statements::grammar::{Class, class};
 use rustc_hash::FxHashMap;
-use serde::Deserialize;
 use std::sync::LazyLock;
 
 /// The weights and how they came about.
 static FITTED: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models/pairing.toml"));
 
-#[derive(Deserialize)]
-struct Fitted {
-    weights: FxHashMap<String, f32>,
-}
-
-static WEIGHTS: LazyLock<FxHashMap<String, f32>> = LazyLock::new(|| {
-    // That the built-in file is whole is a test's to keep.
-    toml::from_str::<Fitted>(FITTED).map_or_else(|_| FxHashMap::default(), |fitted| fitted.weights)
-});
+static WEIGHTS: LazyLock<FxHashMap<String, f32>> = LazyLock::new(|| fitted(FITTED));
 
 /// The value of a word beside a thing. There are many, each is seldom seen, and a fit holds back the weights of
 /// small values more.
@@ -84,8 +76,7 @@ mod tests {
 
     #[test]
     fn the_weights_are_whole() {
-        let fitted: Fitted = toml::from_str(FITTED).unwrap();
-        assert!(fitted.weights.len() > 50);
-        assert!(fitted.weights.values().all(|weight| weight.is_finite()));
+        assert!(WEIGHTS.len() > 50);
+        assert!(WEIGHTS.values().all(|weight| weight.is_finite()));
     }
 }

@@ -136,7 +136,8 @@ impl Walk<'_> {
     }
 
     /// *The radiator is loose, **one bracket** has come away*, *the brick's chipped, **the whole corner** has gone*:
-    /// a clause about a part of what was spoken of.
+    /// a clause about a part of what was spoken of; but in a list (*…, one spindle is loose, and the bottom tread
+    /// creaks*) it stands beside it.
     fn part_of_it(&self, clause: &Range<usize>) -> bool {
         let at = clause.start;
         let whole = self.word(at) == "the" && self.word(at + 1) == "whole";
@@ -145,6 +146,7 @@ impl Walk<'_> {
             && (at + 2..clause.end.min(at + 5))
                 .any(|at| matches!(self.word(at), "has" | "is" | "'s"))
             && !matches!(self.word(at.saturating_sub(1)), "and" | "but")
+            && self.word(clause.end) != "and"
     }
 
     /// True for a fault whose wording is an everyday word.

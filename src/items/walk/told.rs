@@ -262,13 +262,7 @@ impl Walk<'_> {
         }
         let words: Vec<&str> = (start..end).map(|at| self.word(at)).collect();
         let own = Piece::own_words(PieceKind::Element, start..end, words.join(" "));
-        let choice = Choice {
-            element: Named::of(&own),
-            position: None,
-            here: Some(start..end),
-            carried: false,
-        };
-        Some((choice, at))
+        Some((Choice::alone(Named::of(&own), start..end), at))
     }
 
     /// *Lean on this railing*, *set a ball down by it*: a clause without a subject, in which something is tried.

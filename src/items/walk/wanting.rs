@@ -2,7 +2,6 @@
 //! none named.
 
 use super::{REACH, Walk};
-use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::statements::grammar::opener;
@@ -53,26 +52,15 @@ impl Walk<'_> {
         let Some((remedy, (piece, noun), fault, clause)) = wanted else {
             return;
         };
-        let named = Named {
-            text: noun.text.clone(),
-            term: noun.term,
-            how: reading.pieces[piece].how,
-            tokens: reading.pieces[piece].tokens.clone(),
-        };
+        let choice = Choice::at(&reading.pieces[piece], noun);
+        let term = choice.element.term;
         let last = self.drafts.last();
-        let spoken_of =
-            last.is_some_and(|d| index - d.sentence <= REACH && d.element.term == named.term);
-        if spoken_of || noun.term.is_none() {
+        let spoken_of = last.is_some_and(|d| index - d.sentence <= REACH && d.element.term == term);
+        if spoken_of || term.is_none() {
             return;
         }
         let words: Vec<&str> = fault.clone().map(|at| self.word(at)).collect();
         let defect = Piece::own_words(PieceKind::Defect, fault, words.join(" "));
-        let choice = Choice {
-            element: named,
-            position: noun.position,
-            here: Some(noun.tokens),
-            carried: false,
-        };
         self.make(index, scene, &defect, choice, None, &clause);
         if let Some(draft) = self.drafts.last_mut() {
             let work = &reading.pieces[remedy];
