@@ -24,6 +24,7 @@ mod agreement;
     reason = "the tests use the rest, and stop at a case written wrongly"
 )]
 mod case;
+mod choices;
 #[path = "../telling/sentences.rs"]
 #[allow(dead_code, reason = "the fit of whole sentences uses the rest")]
 mod sentences;
@@ -32,36 +33,23 @@ mod sentences;
 mod tally;
 
 use agreement::{agrees, pair, words};
-use callover::items::{Pairing, pairings, propose};
+use callover::items::{Pairing, propose, weighed};
 use callover::lexicon::Lexicon;
-use callover::score::{Chosen, fit_choice, shares};
+use choices::{Example, Rows};
 use sentences::Known;
-use std::collections::BTreeMap;
 use std::error::Error;
-use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tally::{WalkRound, gold_files, leave_out};
 
-/// Parts of which each in turn is left out of the fit.
-const PARTS: usize = 6;
-
-/// How strongly weights are held back, tried in this order; the likeliest on what was left out wins.
-const RIDGES: [f64; 5] = [0.1, 0.3, 1.0, 3.0, 10.0];
-
-/// In fewer choices than this a sign teaches nothing.
-const FEWEST: usize = 8;
+/// What stands at the head of the file of weights.
+const HEAD: &str = "\
+# Of which thing a fault is said: weights of a conditional logit over signs. Written by
+# examples/pairing, which tells how; the signs are told in src/items/pair/. Its report, each
+# walk-round judged by a fit to others:";
 
 /// How often a case counts: it is written to tell one thing from another.
 const CASE_COUNTS: usize = 4;
-
-/// A fault with what it may be of, and which of that is right.
-#[derive(Clone)]
-struct Example {
-    walk_round: usize,
-    pairing: Pairing,
-    right: Vec<bool>,
-}
 
 fn main() -> Result<(), Box<dyn Error>> {
     let (mut out, mut except) = (None, String::new());
@@ -85,7 +73,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let known = WalkRound::said(file)?;
         let items = propose(&lexicon, &known.transcript).items;
         let pairs = pair(&known.gold, &items);
-        let faults = pairings(&lexicon, &known.transcript);
+        let faults = weighed(&lexicon, &known.transcript).pairings;
         let said = |gold: usize| pairs[gold].and_then(|item| items[item].evidence.words);
         for (at, gold) in known.gold.iter().enumerate() {
             // What is not on the list was said between its neighbours that are.
@@ -108,7 +96,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                 continue;
             };
             let transcript = known.transcript()?;
-            let faults = pairings(&lexicon, &transcript);
+            let faults = weighed(&lexicon, &transcript).pairings;
             examples.extend(of_gold(
                 faults.iter(),
                 walk_round,
@@ -124,9 +112,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     let (ridge, report) = rows.report(&examples);
     print!("{report}");
     if let Some(out) = out {
-        rows.keep(Path::new(&out), ridge, &report)?;
+        rows.keep(Path::new(&out), ridge, HEAD, &report)?;
     }
     Ok(())
+}
+
+fn signs_of(pairing: &Pairing) -> Vec<Vec<(String, f32)>> {
+    let things = pairing.things.iter();
+    things.map(|(_, signs)| signs.clone()).collect()
 }
 
 /// Returns the fault of those that is in the accepted words and may be of an accepted thing, where it may be of
@@ -156,7 +149,7 @@ fn of_gold<'a>(
     let right = right_of(pairing);
     right.contains(&false).then(|| Example {
         walk_round,
-        pairing: pairing.clone(),
+        things: signs_of(pairing),
         right,
     })
 }
@@ -165,7 +158,7 @@ fn of_gold<'a>(
 fn of_cases(lexicon: &Lexicon, file: &Path) -> Vec<Example> {
     let mut examples = Vec::new();
     for (walk_round, case) in case::read(file).iter().enumerate() {
-        let mut faults = pairings(lexicon, &case.transcript);
+        let mut faults = weighed(lexicon, &case.transcript).pairings;
         for wanted in &case.items {
             let is_it = |(thing, _): &(String, _)| *thing == wanted.element;
             let told = faults.iter().position(|pairing| {
@@ -178,7 +171,7 @@ fn of_cases(lexicon: &Lexicon, file: &Path) -> Vec<Example> {
             if right.contains(&false) {
                 let example = Example {
                     walk_round,
-                    pairing,
+                    things: signs_of(&pairing),
                     right,
                 };
                 examples.extend(std::iter::repeat_n(example, CASE_COUNTS));
@@ -186,106 +179,4 @@ fn of_cases(lexicon: &Lexicon, file: &Path) -> Vec<Example> {
         }
     }
     examples
-}
-
-/// All choices with their signs by number.
-struct Rows {
-    names: Vec<String>,
-    choices: Vec<Chosen>,
-}
-
-impl Rows {
-    fn of(examples: &[Example]) -> Rows {
-        let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
-        for (_, signs) in examples.iter().flat_map(|example| &example.pairing.things) {
-            for (sign, _) in signs {
-                *seen.entry(sign).or_default() += 1;
-            }
-        }
-        let names: Vec<String> = seen
-            .into_iter()
-            .filter(|(_, times)| *times >= FEWEST)
-            .map(|(name, _)| name.to_owned())
-            .collect();
-        let number = |sign: &String| names.binary_search(sign).ok();
-        let choices = examples.iter().map(|example| Chosen {
-            things: example
-                .pairing
-                .things
-                .iter()
-                .map(|(_, signs)| {
-                    let numbered = signs
-                        .iter()
-                        .map(|(sign, value)| Some((number(sign)?, f64::from(*value))));
-                    numbered.flatten().collect()
-                })
-                .collect(),
-            right: example.right.clone(),
-        });
-        Rows {
-            choices: choices.collect(),
-            names,
-        }
-    }
-
-    /// Returns the best ridge with what was found of choices left out.
-    fn report(&self, examples: &[Example]) -> (f64, String) {
-        let judged = |ridge: f64| {
-            let (mut loss, mut hit) = (0.0, 0);
-            for part in 0..PARTS {
-                let of_part = |at: &usize| examples[*at].walk_round % PARTS == part;
-                let others: Vec<Chosen> = (0..examples.len())
-                    .filter(|at| !of_part(at))
-                    .map(|at| self.choices[at].clone())
-                    .collect();
-                let weights = fit_choice(&others, self.names.len(), ridge);
-                for at in (0..examples.len()).filter(of_part) {
-                    let choice = &self.choices[at];
-                    let shares = shares(&weights, choice);
-                    let right: f64 = shares
-                        .iter()
-                        .zip(&choice.right)
-                        .filter(|(_, r)| **r)
-                        .map(|(s, _)| s)
-                        .sum();
-                    loss -= right.max(1e-9).ln();
-                    let best = (0..shares.len())
-                        .rev()
-                        .max_by(|a, b| shares[*a].total_cmp(&shares[*b]));
-                    hit += usize::from(best.is_some_and(|best| choice.right[best]));
-                }
-            }
-            (ridge, loss / examples.len() as f64, hit)
-        };
-        let tried = RIDGES.map(judged);
-        let best = tried.iter().min_by(|a, b| a.1.total_cmp(&b.1));
-        let (ridge, loss, hit) = best.copied().unwrap_or_default();
-        let mut text = String::new();
-        let _ = writeln!(
-            text,
-            "{} faults that may be of several things, {} signs, ridge {ridge}: {hit} said of the right one, loss {loss:.4}",
-            examples.len(),
-            self.names.len(),
-        );
-        (ridge, text)
-    }
-
-    /// Writes the weights of a fit to all examples, with the report.
-    fn keep(&self, out: &Path, ridge: f64, report: &str) -> Result<(), Box<dyn Error>> {
-        let weights = fit_choice(&self.choices, self.names.len(), ridge);
-        let mut text = String::from(
-            "# Of which thing a fault is said: weights of a conditional logit over signs. Written by\n\
-             # examples/pairing, which tells how; the signs are told in src/items/pair/. Its report, each\n\
-             # walk-round judged by a fit to others:\n#\n",
-        );
-        for line in report.lines() {
-            let _ = writeln!(text, "# {line}");
-        }
-        text.push_str("\n[weights]\n");
-        for (name, weight) in self.names.iter().zip(&weights) {
-            let _ = writeln!(text, "{name:?} = {weight:.3}");
-        }
-        fs::write(out, text)?;
-        Ok(())
-    }
 }

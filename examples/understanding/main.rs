@@ -103,12 +103,23 @@ fn print_differences(gold: &[Gold], items: &[Item]) {
         match listed.map(|at| &items[at]) {
             None => println!("  missed  {wanted}"),
             Some(item) if gold.grade(item).right() => {}
-            Some(item) => println!("  partly  {wanted}   <- {}", line(item)),
+            Some(item) => {
+                let grade = gold.grade(item);
+                let parts = [
+                    ("place", grade.place),
+                    ("element", grade.element),
+                    ("defect", grade.defect),
+                ];
+                let wrong = parts.iter().filter(|(_, agrees)| !agrees);
+                let wrong: Vec<&str> = wrong.map(|(part, _)| *part).collect();
+                let (line, quote) = (line(item), &item.evidence.quote);
+                println!("  {} {wanted}   <- {line}   <- {quote}", wrong.join("+"));
+            }
         }
     }
     for (at, item) in items.iter().enumerate() {
         if !pairs.contains(&Some(at)) {
-            println!("  extra   {}", line(item));
+            println!("  extra   {}   <- {}", line(item), item.evidence.quote);
         }
     }
 }

@@ -9,6 +9,7 @@ mod listed;
 mod pair;
 mod position;
 mod scene;
+mod signs;
 mod talk;
 mod trade;
 mod usual;
@@ -22,6 +23,7 @@ pub use item::{
 };
 pub use pair::Pairing;
 pub use usual::{Usual, named, usual};
+pub use walk::{Joint, Spoken};
 
 use crate::lexicon::Lexicon;
 use crate::limits::{self, Yardstick};
@@ -50,10 +52,21 @@ pub struct Understood {
     pub features: Vec<Features>,
 }
 
-/// Returns every fault of a transcript with what it may be of.
-pub fn pairings(lexicon: &Lexicon, transcript: &Transcript) -> Vec<Pairing> {
+/// What a walk through the words decided by signs, for whoever fits their weights.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Weighed {
+    /// Every fault with what it may be of.
+    pub pairings: Vec<Pairing>,
+    /// Every fault that may say more of an item that is there already.
+    pub joints: Vec<Joint>,
+}
+
+/// Returns what was decided by signs in a transcript.
+pub fn weighed(lexicon: &Lexicon, transcript: &Transcript) -> Weighed {
     let reading = reading::read(lexicon, transcript);
-    walk::walk(lexicon, &reading, transcript, &Yardstick::default(), true).pairings
+    let yardstick = Yardstick::default();
+    let walked = walk::walk(lexicon, &reading, transcript, &yardstick, true);
+    walked.weighed.unwrap_or_default()
 }
 
 /// Returns the same, held against the limits of `yardstick`, with the elements that were named.

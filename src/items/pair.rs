@@ -9,18 +9,18 @@ mod fault;
 mod listed;
 mod others;
 mod signs;
-mod weights;
 
 use super::draft::Named;
 use super::scene::Scene;
+use super::signs::{OF_PAIRING, Signs};
 use crate::lexicon::{How, Token};
 use crate::statements::grammar::participle;
 use crate::statements::noun::Noun;
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
 use fault::Fault;
+pub(crate) use fault::form;
 use std::ops::Range;
-pub(crate) use weights::Signs;
 
 /// Tokens beyond which distance no longer counts.
 const FAR: usize = 5;
@@ -125,15 +125,15 @@ impl Scene<'_> {
         let mut offers = Vec::new();
         let mut offer = |thing: Option<(Signs, Choice)>| offers.extend(thing);
         for thing in &fault.things {
-            offer(self.listed_thing(&fault, thing, Signs::new(kept)));
+            offer(self.listed_thing(&fault, thing, Signs::new(&OF_PAIRING, kept)));
         }
-        offer(self.own_words(&fault, Signs::new(kept)));
-        offer(self.spoken_of(&fault, Signs::new(kept)));
+        offer(self.own_words(&fault, Signs::new(&OF_PAIRING, kept)));
+        offer(self.spoken_of(&fault, Signs::new(&OF_PAIRING, kept)));
         for inner in self.reading.elements_within(&defect.tokens).iter().rev() {
-            offer(self.inside(&fault, inner, Signs::new(kept)));
+            offer(self.inside(&fault, inner, Signs::new(&OF_PAIRING, kept)));
         }
-        offer(self.implied(&fault, Signs::new(kept)));
-        offer(self.carried_on(&fault, Signs::new(kept)));
+        offer(self.implied(&fault, Signs::new(&OF_PAIRING, kept)));
+        offer(self.carried_on(&fault, Signs::new(&OF_PAIRING, kept)));
         // "The door has got no **striking plate**": what is wanting is named right behind.
         let behind = |choice: &Choice| {
             let here = choice.here.as_ref();

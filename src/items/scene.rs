@@ -7,7 +7,7 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::reading::Reading;
-use crate::statements::sentence::Sentence;
+use crate::statements::sentence::{Join, Sentence};
 use std::ops::Range;
 
 /// Verbs behind *I*, *you* or *we* with which something is found, not handled.
@@ -78,6 +78,12 @@ impl Scene<'_> {
             .iter()
             .rposition(|c| c.tokens.start <= at)
             .unwrap_or(0)
+    }
+
+    /// Returns how the clause that holds token `at` is joined to what is before it.
+    pub(super) fn join(&self, at: usize) -> Option<Join> {
+        let clause = self.sentence.clauses.get(self.clause_of(at));
+        clause.map(|clause| clause.join)
     }
 
     /// Returns the range of the clause that holds token `at`, from where the sentence begins.

@@ -10,6 +10,7 @@ mod denial;
 mod evidence;
 mod frames;
 mod implied;
+mod joining;
 mod make;
 mod places;
 mod repeat;
@@ -21,7 +22,9 @@ mod withdraw;
 
 use super::draft::{Draft, Named};
 use super::item::VisitedPlace;
-use super::pair::Pairing;
+pub use joining::{Joint, Spoken};
+
+use super::Weighed;
 use super::scene::Scene;
 use crate::lexicon::{Lexicon, TermId};
 use crate::limits::Yardstick;
@@ -52,8 +55,8 @@ pub(crate) struct Walked {
     pub(crate) unused: Vec<(Range<usize>, Cow<'static, str>)>,
     /// What was said at each place, sentence by sentence.
     pub(crate) stays: Vec<(usize, Range<usize>)>,
-    /// Each fault with what it may be of, where that was asked.
-    pub(crate) pairings: Vec<Pairing>,
+    /// What was decided by signs, where that was asked.
+    pub(crate) weighed: Option<Weighed>,
 }
 
 pub(crate) struct Walk<'a> {
@@ -79,17 +82,17 @@ pub(crate) struct Walk<'a> {
     room_number: Option<String>,
     /// A sentence that only announced a correction (*No, right.*).
     pub(super) correcting: bool,
-    /// Each fault with what it may be of, where that is asked.
-    pub(super) pairings: Option<Vec<Pairing>>,
+    /// What was decided by signs, where that is asked.
+    pub(super) weighed: Option<Weighed>,
 }
 
-/// Walks through all sentences; `pairings` asks for what each fault may be of.
+/// Walks through all sentences; `weighed` asks for what is decided by signs.
 pub(crate) fn walk(
     lexicon: &Lexicon,
     reading: &Reading,
     transcript: &Transcript,
     yardstick: &Yardstick,
-    pairings: bool,
+    weighed: bool,
 ) -> Walked {
     let mut walk = Walk {
         lexicon,
@@ -107,7 +110,7 @@ pub(crate) fn walk(
         rooms: Vec::new(),
         room_number: None,
         correcting: false,
-        pairings: pairings.then(Vec::new),
+        weighed: weighed.then(Weighed::default),
     };
     for (index, sentence) in reading.sentences.iter().enumerate() {
         walk.sentence(index, sentence);
@@ -118,7 +121,7 @@ pub(crate) fn walk(
         drafts: walk.drafts,
         unused: walk.unused,
         stays: walk.stays,
-        pairings: walk.pairings.unwrap_or_default(),
+        weighed: walk.weighed,
     }
 }
 

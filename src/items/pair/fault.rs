@@ -92,7 +92,7 @@ impl<'a> Fault<'a> {
 /// Returns how a fault is told: as something new (*there's a crack*), by a verb before it (*is loose*), by a noun
 /// with an article, as the first words of its clause with where it is behind them (*haze over the tiles*)
 /// or without, or right behind other words.
-fn form(scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> &'static str {
+pub(crate) fn form(scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> &'static str {
     let at = defect.tokens.start;
     let mut words = (clause.start..at)
         .rev()

@@ -1,8 +1,9 @@
 //! A thing that the lexicon lists, as what a fault may be of.
 
 use super::fault::Fault;
-use super::{Choice, FAR, Signs};
+use super::{Choice, FAR};
 use crate::items::scene::Scene;
+use crate::items::signs::Signs;
 use crate::lexicon::How;
 use crate::statements::grammar::{Class, class};
 use crate::statements::noun::Noun;
@@ -189,19 +190,19 @@ impl Scene<'_> {
         let clause = self.clause(noun.tokens.start);
         let lead = start.checked_sub(1).filter(|at| *at >= clause.start);
         let lead = lead.map_or("", |at| self.word(at));
-        signs.word(side, "behind", lead);
+        signs.word(&format!("{side} behind"), lead);
         let article = if start < noun.tokens.start {
             self.word(start)
         } else {
             ""
         };
-        signs.word(side, "with", article);
+        signs.word(&format!("{side} with"), article);
         let next = match noun.tokens.end {
             end if fault.defect.tokens.contains(&end) => "fault",
             end if end >= clause.end => "",
             end => self.word(end),
         };
-        signs.word(side, "followed by", next);
+        signs.word(&format!("{side} followed by"), next);
         signs.when(before && clause.start == start, "opens its clause");
         signs.when(clause == fault.clause, "same clause");
     }

@@ -2,9 +2,10 @@
 //! fault's words hold or imply, and what was spoken of before.
 
 use super::fault::Fault;
-use super::{Choice, FAR, Signs};
+use super::{Choice, FAR};
 use crate::items::draft::Named;
 use crate::items::scene::Scene;
+use crate::items::signs::Signs;
 use crate::lexicon::{How, TermId};
 use crate::statements::grammar::{Class, class};
 use crate::statements::noun;

@@ -3,14 +3,10 @@
 
 use super::Walk;
 use crate::items::draft::{Draft, Named};
-use crate::items::pair::{Choice, wants_object};
-use crate::items::position::A_PART;
+use crate::items::pair::Choice;
 use crate::items::scene::Scene;
-use crate::lexicon::TermId;
-use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
-use crate::statements::sentence::Join;
 use std::ops::Range;
 
 impl Walk<'_> {
@@ -50,35 +46,6 @@ impl Walk<'_> {
                 .is_some_and(|(cause, effect)| self.lexicon.defect(cause).brings.contains(&effect))
         };
         current.defects.iter().any(brings) && choice.element.tokens != current.element.tokens
-    }
-
-    /// True for a fault that stands apart from the sentence's item even on the same thing: what puts
-    /// the first right was said before (*door's rubbing, plane it, and the edge isn't painted*), or
-    /// both are counted or placed by themselves (*a seam down the wall, and four pops over the
-    /// fireplace*).
-    pub(super) fn apart(&self, current: &Draft, clause: &Range<usize>, defect: &Piece) -> bool {
-        let fault = &current.defects[0].tokens;
-        let between = fault.end..defect.tokens.start;
-        let remedied = self
-            .reading
-            .within(&between)
-            .any(|i| self.reading.pieces[i].kind == PieceKind::Remedy);
-        let counted = defect
-            .tokens
-            .start
-            .checked_sub(1)
-            .filter(|at| clause.contains(at))
-            .is_some_and(|at| class(self.word(at)) == Class::Number);
-        let placed = |range: &Range<usize>, fault: &Range<usize>| {
-            (fault.end..range.end).any(|at| class(self.word(at)) == Class::Preposition)
-        };
-        let first = current.clauses.iter().find(|c| c.contains(&fault.start));
-        let other_clause = !clause.contains(&fault.start);
-        other_clause
-            && (remedied
-                || counted
-                    && placed(clause, &defect.tokens)
-                    && first.is_some_and(|first| placed(first, fault)))
     }
 
     /// *… isn't moving, **so I'd say** the duct's not connected*: what the speaker takes for the cause.
@@ -126,99 +93,6 @@ impl Walk<'_> {
             .map(|i| scene.noun(i))
             .any(|noun| !scene.in_phrase(&noun) && noun.tokens.start > between.start);
         !other && !scene.has_subject(clause, defect) && self.pronoun(clause).is_some()
-    }
-
-    /// True where the clause only says more of the sentence's item: a reason, a figure, *no fire
-    /// stopping* after *there's a hole*.
-    pub(super) fn aside(
-        &self,
-        scene: &Scene<'_>,
-        defect: &Piece,
-        choice: &Choice,
-        clause: &Range<usize>,
-        current: &Draft,
-    ) -> bool {
-        let clauses = &scene.sentence.clauses;
-        let join = clauses
-            .iter()
-            .rfind(|c| c.tokens.start <= defect.tokens.start)
-            .map(|c| c.join);
-        let own_element = scene
-            .pieces(PieceKind::Element)
-            .into_iter()
-            .any(|i| clause.contains(&self.reading.pieces[i].tokens.start));
-        let with_no = wants_object(&self.reading.tokens, defect)
-            && current.defects[0].text != MISSING
-            && (join == Some(Join::Comma)
-                || matches!(self.word(defect.tokens.start), "with" | "without")
-                    && !scene.has_subject(clause, defect));
-        let figure = defect.term.is_none()
-            && (defect.text.starts_with("too ") || defect.text.starts_with("gap too "));
-        // "…, because the unit's leaning": a cause is no fault of its own.
-        let because = clause
-            .start
-            .checked_sub(1)
-            .is_some_and(|at| matches!(self.word(at), "because" | "cos"));
-        // "The cupboard's got no light, and its door's been hung so it opens the wrong way": of the door.
-        let before = choice.here.as_ref().map(|here| scene.clause(here.start));
-        let own_way = before.is_some_and(|own| {
-            own.end <= clause.start && own.start > current.defects[0].tokens.start
-        });
-        // "…, so the shelf's tipped": what comes of it.
-        let comes_of_it = !own_way && (!own_element || because || self.word(clause.start) == "the");
-        let reason = join == Some(Join::So) && comes_of_it;
-        // "Riser door, lock barrel absent, hole you can put a finger through": of what the sentence opened with.
-        let bare = (clause.start..defect.tokens.start).all(|at| {
-            let word = self.word(at);
-            opener(word) || matches!(class(word), Class::Determiner | Class::Adverb)
-        });
-        let topic = join == Some(Join::Comma)
-            && bare
-            && choice
-                .here
-                .as_ref()
-                .is_some_and(|here| here.end <= current.defects[0].tokens.start);
-        let loose_words = choice.element.term.is_none() && join != Some(Join::And);
-        let cause = self.supposes(clause, defect);
-        // "Bath panel flapping, bottom edge unfixed".
-        let of_it = join == Some(Join::Comma) && A_PART.contains(&choice.element.text.as_str());
-        with_no
-            || topic
-            || self.part_gone(choice, current, join)
-            || of_it
-            || self.only_measured(clause, defect)
-            || self.goes_on(clause, defect, choice)
-            || figure
-            || cause
-            || reason
-            || choice.carried
-            || loose_words
-    }
-
-    /// *door won't shut, **hinge is bent***: what is wrong with a part is why the whole fails.
-    pub(super) fn part_gone(&self, choice: &Choice, current: &Draft, join: Option<Join>) -> bool {
-        let fault = &current.defects[0].text;
-        let fails = [
-            "will not",
-            "won't",
-            "does not",
-            "not ",
-            "come off",
-            "comes off",
-            "comes away",
-            "swings",
-        ]
-        .iter()
-        .any(|start| fault.starts_with(start));
-        let whole = current.element.term;
-        let part = choice.element.term.is_some_and(|part| {
-            let of = &self.lexicon.element(part).part_of;
-            let whole_name = current.element.text.as_str();
-            // A hinge is part of a door, and a larder unit door is one.
-            let names = |of: &TermId| whole_name.ends_with(self.lexicon.name(*of));
-            whole.is_some() && of.iter().any(names)
-        });
-        fails && part && join == Some(Join::Comma)
     }
 
     /// *loose in the box, **wiggles when you plug it***: the fault opens the clause, and no thing stands

@@ -1,5 +1,6 @@
 //! What becomes of a fault: an item of its own, more of one that is there, a remark, or nothing.
 
+use super::joining::Further;
 use super::{REACH, Walk};
 use crate::items::draft::Draft;
 use crate::items::pair::{Choice, wants_object};
@@ -138,7 +139,7 @@ impl Walk<'_> {
     /// *The radiator is loose, **one bracket** has come away*, *the brick's chipped, **the whole corner** has gone*:
     /// a clause about a part of what was spoken of; but in a list (*…, one spindle is loose, and the bottom tread
     /// creaks*) it stands beside it.
-    fn part_of_it(&self, clause: &Range<usize>) -> bool {
+    pub(super) fn part_of_it(&self, clause: &Range<usize>) -> bool {
         let at = clause.start;
         let whole = self.word(at) == "the" && self.word(at + 1) == "whole";
         let one = self.word(at) == "one" && class(self.word(at + 1)) == Class::Open;
@@ -155,7 +156,7 @@ impl Walk<'_> {
     }
 
     pub(super) fn belongs(
-        &self,
+        &mut self,
         index: usize,
         scene: &Scene<'_>,
         defect: &Piece,
@@ -164,57 +165,14 @@ impl Walk<'_> {
         made_from: usize,
     ) -> Belongs {
         let same = |d: &Draft| d.element.tokens == choice.element.tokens;
-        let made = &self.drafts[made_from..];
-        if let Some(current) = made.len().checked_sub(1) {
-            // "…, where the porch roof hits the wall": only says where.
-            if self.consequence(clause) || self.word(clause.start) == "where" {
-                return Belongs::Nowhere(None);
-            }
-            if self.shows(scene, clause) {
-                return Belongs::Remark(made_from + current);
-            }
-            let between = made[current].defects[0].tokens.end..defect.tokens.start;
-            // "Patio doors, the handle's stiff, and *they* don't seal": of the doors.
-            let they = clause.clone().any(|at| self.word(at) == "they");
-            let plural = |named: &str| named.ends_with('s');
-            let of_others = they
-                && plural(&choice.element.text)
-                && !plural(&made[current].element.text)
-                && choice.element.tokens != made[current].element.tokens;
-            if of_others || self.elsewhere(&between) {
-                return Belongs::Itself;
-            }
-            if self.refers_back(scene, clause, defect, &made[current]) || self.part_of_it(clause) {
-                return Belongs::To(made_from + current);
-            }
-            if self.brought_about(&made[current], defect, choice) {
-                return Belongs::Remark(made_from + current);
-            }
-            let fault = &made[current].defects[0].tokens;
-            let between = fault.end..defect.tokens.start;
-            if clause.contains(&fault.start)
-                && fault.end <= defect.tokens.start
-                && choice
-                    .here
-                    .as_ref()
-                    .is_none_or(|here| here.end <= fault.start)
-                && !between
-                    .clone()
-                    .any(|at| matches!(self.word(at), "and" | "or"))
-            {
-                return Belongs::To(made_from + current);
-            }
-            if self.apart(&made[current], clause, defect) {
-                return Belongs::Itself;
-            }
-            let twin = made.iter().position(same).filter(|_| choice.here.is_some());
-            return match twin {
-                Some(at) => Belongs::To(made_from + at),
-                None if self.aside(scene, defect, choice, clause, &made[current]) => {
-                    Belongs::To(made_from + current)
-                }
-                None => Belongs::Itself,
+        if self.drafts.len() > made_from {
+            let further = Further {
+                scene,
+                defect,
+                choice,
+                clause,
             };
+            return self.beside(&further, made_from);
         }
         let before = self.drafts.len().checked_sub(1);
         if let Some(last) = before.filter(|&last| self.explains(index, last, scene, defect)) {

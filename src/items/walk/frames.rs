@@ -27,9 +27,10 @@ impl Walk<'_> {
                 added = true;
                 continue;
             }
-            let things = scene.things_for(defect, self.pairings.is_some());
-            if let Some(pairings) = &mut self.pairings {
-                pairings.push(Pairing::of(self.reading, defect, &things));
+            let things = scene.things_for(defect, self.weighed.is_some());
+            if let Some(weighed) = &mut self.weighed {
+                let pairing = Pairing::of(self.reading, defect, &things);
+                weighed.pairings.push(pairing);
             }
             let Some(choice) = likeliest(things) else {
                 continue;

@@ -1,0 +1,182 @@
+//! Fits whether a fault says more of an item that is there to walk-rounds of which the list is known.
+//!
+//! ```text
+//! cargo run --release --example joining -- [OPTIONS] GOLD...
+//!
+//!   --cases FILE      cases as tests/understanding has them (can be repeated)
+//!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
+//!   --show            also print the faults of walk-rounds that were taken wrongly
+//!   --out FILE        keeps the fit: models/joining.toml
+//! ```
+//!
+//! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. Every figure
+//! is of walk-rounds left out of the fit, a sixth of them at a time.
+
+#![allow(clippy::print_stdout, reason = "a program for the terminal")]
+
+#[path = "../keystrokes/agreement.rs"]
+#[allow(dead_code, reason = "the simulated inspector uses the rest")]
+mod agreement;
+#[path = "../../tests/understanding/case.rs"]
+#[allow(
+    dead_code,
+    clippy::unwrap_used,
+    reason = "the tests use the rest, and stop at a case written wrongly"
+)]
+mod case;
+#[path = "../pairing/choices.rs"]
+mod choices;
+#[path = "../understanding/tally.rs"]
+#[allow(dead_code, reason = "the scores use the rest")]
+mod tally;
+
+use agreement::{Gold, agrees, pair, words};
+use callover::items::{Item, Joint, Spoken, propose, weighed};
+use callover::lexicon::Lexicon;
+use choices::{Example, Rows};
+use std::error::Error;
+use std::fs;
+use std::path::{Path, PathBuf};
+use tally::{WalkRound, gold_files, leave_out};
+
+/// What stands at the head of the file of weights.
+const HEAD: &str = "\
+# Whether a fault says more of an item that is there: weights of a logistic regression over signs.
+# Written by examples/joining, which tells how; the signs are told in src/items/walk/joining.rs. Its
+# report (a case counts six times), each walk-round judged by a fit to others:";
+
+/// How many words are printed from where a fault begins.
+const BEHIND: usize = 8;
+
+/// How often a case counts: it is written to tell one thing from another.
+const CASE_COUNTS: usize = 6;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let (mut out, mut except, mut show) = (None, String::new(), false);
+    let (mut golds, mut cases) = (Vec::new(), Vec::new());
+    let mut arguments = std::env::args().skip(1);
+    while let Some(argument) = arguments.next() {
+        match argument.as_str() {
+            "--out" => out = arguments.next(),
+            "--cases" => cases.extend(arguments.next().map(PathBuf::from)),
+            "--show" => show = true,
+            "--except" => {
+                except = fs::read_to_string(arguments.next().ok_or("--except wants a file")?)?;
+            }
+            path => golds.extend(gold_files(Path::new(path))?),
+        }
+    }
+    leave_out(&mut golds, &except);
+    let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
+    let mut examples = Vec::new();
+    for (walk_round, file) in golds.iter().enumerate() {
+        let known = WalkRound::said(file)?;
+        let items = propose(&lexicon, &known.transcript).items;
+        let list = List::of(&known.gold, &items);
+        for joint in weighed(&lexicon, &known.transcript).joints {
+            let Some(more) = list.says_more(&joint) else {
+                continue;
+            };
+            if show && more != joint.joined {
+                let (earlier, fault) = (&joint.earlier, &joint.fault);
+                let until = known.transcript.words.len().min(fault.word + BEHIND);
+                let said = &known.transcript.words[earlier.word.min(fault.word)..until];
+                let said: Vec<&str> = said.iter().map(|word| word.text.as_str()).collect();
+                println!(
+                    "{}: {} {}, {} {} {}: {}",
+                    known.name,
+                    earlier.element,
+                    earlier.defect,
+                    fault.element,
+                    fault.defect,
+                    if more {
+                        "is more of it"
+                    } else {
+                        "is an item of its own"
+                    },
+                    said.join(" ")
+                );
+            }
+            examples.push(example(walk_round, &joint, more));
+        }
+    }
+    for file in &cases {
+        for (walk_round, case) in case::read(file).iter().enumerate() {
+            for joint in weighed(&lexicon, &case.transcript).joints {
+                let holds = |named: &str, wanted: &str| words(wanted).is_subset(&words(named));
+                let itself = case.items.iter().any(|wanted| {
+                    holds(&joint.fault.element, &wanted.element)
+                        && holds(&joint.fault.defect, &wanted.defect)
+                });
+                let of_case = example(walk_round, &joint, !itself);
+                examples.extend(std::iter::repeat_n(of_case, CASE_COUNTS));
+            }
+        }
+    }
+    let rows = Rows::of(&examples);
+    let (ridge, report) = rows.report(&examples);
+    print!("{report}");
+    if let Some(out) = out {
+        rows.keep(Path::new(&out), ridge, HEAD, &report)?;
+    }
+    Ok(())
+}
+
+/// Returns the choice between an item of its own, for which nothing speaks, and more of the other.
+fn example(walk_round: usize, joint: &Joint, more: bool) -> Example {
+    Example {
+        walk_round,
+        things: vec![Vec::new(), joint.signs.clone()],
+        right: vec![!more, more],
+    }
+}
+
+/// A list that was made beside the one that ought to be.
+struct List<'a> {
+    gold: &'a [Gold],
+    items: &'a [Item],
+    /// The item of each expected one.
+    pairs: Vec<Option<usize>>,
+}
+
+impl List<'_> {
+    fn of<'a>(gold: &'a [Gold], items: &'a [Item]) -> List<'a> {
+        List {
+            gold,
+            items,
+            pairs: pair(gold, items),
+        }
+    }
+
+    /// Returns whether the fault ought to say more of the other item; nothing where that cannot be told.
+    fn says_more(&self, joint: &Joint) -> Option<bool> {
+        let made = |spoken: &Spoken| {
+            (0..self.items.len()).find(|&at| {
+                let item = &self.items[at];
+                let (from, to) = item.evidence.words.unwrap_or_default();
+                (from..to).contains(&spoken.word)
+                    && item.element.contains(&spoken.element)
+                    && item.defect.contains(&spoken.defect)
+            })
+        };
+        let fault = &joint.fault;
+        let expected = |item: usize| self.pairs.contains(&Some(item));
+        let earlier = made(&joint.earlier)?;
+        if joint.joined {
+            let missed = self.gold.iter().zip(&self.pairs).any(|(gold, at)| {
+                let mut context = words(&fault.defect);
+                context.extend(words(&fault.element));
+                at.is_none()
+                    && agrees(&gold.element, &fault.element, &context)
+                    && agrees(&gold.defect, &fault.defect, &context)
+            });
+            return (missed || expected(earlier)).then_some(!missed);
+        }
+        let own = made(fault).filter(|own| *own != earlier)?;
+        match (expected(earlier), expected(own)) {
+            (true, true) => Some(false),
+            (true, false) => Some(true),
+            _ => None,
+        }
+    }
+}

@@ -1,0 +1,121 @@
+//! Whether a fault says more of an item that its sentence has made: *the door won't shut, **the hinge is bent***,
+//! but *the door won't shut, **and the skirting's scratched***. No rule holds for all of that, so signs are
+//! weighed (`models/joining.toml`).
+
+mod signs;
+
+use super::Walk;
+use super::belongs::Belongs;
+use crate::items::draft::{Draft, Named};
+use crate::items::pair::Choice;
+use crate::items::scene::Scene;
+use crate::items::signs::{OF_JOINING, Signs};
+use crate::statements::piece::Piece;
+use crate::statements::reading::Reading;
+use std::ops::Range;
+
+/// A fault as it was said.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spoken {
+    /// What it is of.
+    pub element: String,
+    /// What is wrong.
+    pub defect: String,
+    /// Index of the first word of what is wrong in the transcript.
+    pub word: usize,
+}
+
+impl Spoken {
+    fn of(reading: &Reading, element: &Named, text: &str, tokens: &Range<usize>) -> Spoken {
+        Spoken {
+            element: element.text.clone(),
+            defect: text.to_owned(),
+            word: reading.tokens[tokens.start].word,
+        }
+    }
+}
+
+/// A fault that may say more of an item, for whoever fits the weights.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// The fault, as an item of its own would show it.
+    pub fault: Spoken,
+    /// The first fault of the item that is there.
+    pub earlier: Spoken,
+    /// It was taken to say more of that.
+    pub joined: bool,
+    /// What speaks for that, with values.
+    pub signs: Vec<(String, f32)>,
+}
+
+/// A fault beside an item that its sentence has made.
+#[derive(Clone, Copy)]
+pub(super) struct Further<'a> {
+    pub(super) scene: &'a Scene<'a>,
+    pub(super) defect: &'a Piece,
+    pub(super) choice: &'a Choice,
+    pub(super) clause: &'a Range<usize>,
+}
+
+impl Walk<'_> {
+    /// Returns what becomes of the fault beside the sentence's items, the first of which is `made_from`.
+    pub(super) fn beside(&mut self, further: &Further<'_>, made_from: usize) -> Belongs {
+        let Further {
+            scene,
+            defect,
+            choice,
+            clause,
+        } = *further;
+        let current = self.drafts.len() - 1;
+        // "…, where the porch roof hits the wall": only says where.
+        if self.consequence(clause) || self.word(clause.start) == "where" {
+            return Belongs::Nowhere(None);
+        }
+        if self.shows(scene, clause) {
+            return Belongs::Remark(current);
+        }
+        let same = |d: &Draft| d.element.tokens == choice.element.tokens;
+        let twin = self.drafts[made_from..].iter().position(same);
+        let twin = twin.filter(|_| choice.here.is_some());
+        let at = twin.map_or(current, |twin| made_from + twin);
+        let earlier = &self.drafts[at];
+        let mut signs = Signs::new(&OF_JOINING, self.weighed.is_some());
+        self.joining(further, earlier, &mut signs);
+        let joined = signs.sum() > 0.0 && !self.of_another(further, earlier);
+        let effect = self.brought_about(earlier, defect, choice);
+        if let Some(weighed) = &mut self.weighed {
+            let first = &earlier.defects[0];
+            weighed.joints.push(Joint {
+                fault: Spoken::of(self.reading, &choice.element, &defect.text, &defect.tokens),
+                earlier: Spoken::of(self.reading, &earlier.element, &first.text, &first.tokens),
+                joined,
+                signs: signs.kept().to_vec(),
+            });
+        }
+        match joined {
+            true if effect => Belongs::Remark(at),
+            true => Belongs::To(at),
+            false => Belongs::Itself,
+        }
+    }
+
+    /// True where the words say that it is another thing: *and the one above it's split*, *nor has it a lid*.
+    fn of_another(&self, further: &Further<'_>, earlier: &Draft) -> bool {
+        let Further {
+            defect,
+            choice,
+            clause,
+            ..
+        } = *further;
+        let between = earlier.defects[0].tokens.end..defect.tokens.start;
+        let nor = (between.start..defect.tokens.end).any(|at| self.word(at) == "nor");
+        // "Patio doors, the handle's stiff, and **they** don't seal": of the doors.
+        let they = clause.clone().any(|at| self.word(at) == "they");
+        let plural = |named: &Named| named.text.ends_with('s');
+        let of_others = they
+            && plural(&choice.element)
+            && !plural(&earlier.element)
+            && choice.element.tokens != earlier.element.tokens;
+        nor || of_others || self.elsewhere(&between) || self.another(defect)
+    }
+}
