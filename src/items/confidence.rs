@@ -2,16 +2,19 @@
 //! walk-rounds whose list is known (`examples/calibrate`, which writes `models/confidence.toml`).
 
 use super::draft::Draft;
+use super::walk::GUESSED;
 use crate::lexicon::{How, Lexicon, Sureness, TermId};
 use crate::score::probability;
+use crate::statements::grammar::{Class, class};
 use crate::statements::reading::Reading;
+use crate::statements::telling::tells;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::OnceLock;
 
 /// What is doubtful about an item, in the order of the values; the weights go by these names.
-pub const FEATURES: [&str; 20] = [
+pub const FEATURES: [&str; 23] = [
     "always",
     "unlisted_place",
     "own_words_for_element",
@@ -32,6 +35,9 @@ pub const FEATURES: [&str; 20] = [
     "measured",
     "several_faults",
     "long",
+    "unlikely_words",
+    "words_left_over",
+    "fault_guessed",
 ];
 
 /// The values of [`FEATURES`] for one item, most of them from 0 (no doubt) to 1.
@@ -119,7 +125,29 @@ pub(crate) fn features(
         flag(!draft.measures.is_empty()),
         flag(draft.defects.len() > 1),
         all.ln() / LONG,
+        1.0 - tells(
+            reading,
+            draft.sentence,
+            reading.sentences[draft.sentence].tokens.start,
+        ),
+        left_over(reading, draft),
+        flag(draft.reasons.iter().any(|reason| reason == GUESSED)),
     ]
+}
+
+/// Returns which share of the words that mean something nothing was made of.
+fn left_over(reading: &Reading, draft: &Draft) -> f64 {
+    let own = |at: usize| {
+        draft.element.tokens.contains(&at) || draft.defects.iter().any(|d| d.tokens.contains(&at))
+    };
+    let words = draft.clauses.iter().flat_map(Clone::clone);
+    let open: Vec<usize> = words
+        .filter(|&at| class(&reading.tokens[at].norm) == Class::Open)
+        .collect();
+    let over = open
+        .iter()
+        .filter(|&&at| !own(at) && reading.piece_at(at).is_none());
+    over.count() as f64 / open.len().max(1) as f64
 }
 
 fn sounds_alike(how: How) -> f64 {

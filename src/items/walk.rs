@@ -23,6 +23,7 @@ mod withdraw;
 use super::draft::{Draft, Named};
 use super::item::VisitedPlace;
 pub use joining::{Joint, Spoken};
+pub(crate) use told::GUESSED;
 
 use super::Weighed;
 use super::scene::Scene;

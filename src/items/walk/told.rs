@@ -15,14 +15,17 @@ use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::telling::{tells, weight};
 use std::ops::Range;
 
+/// Why such an item is there.
+pub(crate) const GUESSED: &str = "no fault was named, but the words sound like one";
+
 /// How likely a sentence must be to tell a fault. Of the sentences left over by the rules that are as likely,
 /// three in four tell one (`models/telling.toml`), and an item too many is sooner struck out than a
 /// missing one found.
 const LIKELY: f64 = 0.5;
 
-/// Of the sentences in which the rules find a fault and that are less likely than this to tell one, five in
-/// six tell none (`models/telling.toml`). A fault that is dropped is worse than one that is struck out.
-const UNLIKELY: f64 = 0.05;
+/// Of the sentences in which the rules find a fault and that are less likely than this to tell one, four in
+/// five tell none (`models/telling.toml`). A fault that is dropped is worse than one that is struck out.
+const UNLIKELY: f64 = 0.1;
 
 /// Words of a figure that is allowed.
 const BOUNDS: &[&str] = &[
@@ -120,9 +123,7 @@ impl Walk<'_> {
         let fault = Piece::own_words(PieceKind::Defect, said, text);
         self.make(index, scene, &fault, choice, None, clause);
         if let Some(draft) = self.drafts.last_mut() {
-            draft
-                .reasons
-                .push("no fault was named, but the words sound like one".into());
+            draft.reasons.push(GUESSED.into());
         }
     }
 
