@@ -41,6 +41,10 @@ use std::ops::Range;
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
 
+/// So many words that mean something, beside things and places, tell what is wrong themselves: *again* and *too*
+/// then ask for no earlier fault.
+const TOLD_BY_ITSELF: usize = 4;
+
 /// How the reason of an item begins that was made of a figure or an order alone.
 const NO_FAULT_NAMED: &str = "no fault was named";
 
@@ -212,8 +216,21 @@ impl Walk<'_> {
                 && !self.says_same(again)
                 && again.end == rest.end
                 && (rest.start..again.start).all(|at| opener(self.word(at)));
+            // "And walk on that bit again, it creaks from the stair foot to the cupboard": told by itself.
+            let told = rest.clone().filter(|&at| {
+                let piece = self.reading.piece_at(at).map(|piece| piece.kind);
+                !again.contains(&at)
+                    && class(self.word(at)) == Class::Open
+                    && !opener(self.word(at))
+                    && !matches!(piece, Some(PieceKind::Element | PieceKind::Place))
+            });
+            let plainly = again
+                .clone()
+                .any(|at| matches!(self.word(at), "same" | "ditto" | "likewise"));
+            let told = !plainly && told.count() >= TOLD_BY_ITSELF;
             let along = again.start..(again.end + 1).min(rest.end);
             (self.says_same(again) || own.is_empty() || !self.elsewhere(&along))
+                && !told
                 && !verb
                 && !back
                 && !goes_on

@@ -203,10 +203,22 @@ impl Scene<'_> {
             end => self.word(end),
         };
         signs.word(&format!("{side} followed by"), next);
+        // "The **ceiling has a** crack".
+        let between = noun.tokens.end..fault.at;
+        let verb = matches!(
+            self.word(between.start),
+            "has" | "have" | "'s" | "is" | "are"
+        );
+        let fewer = |at| !matches!(class(self.word(at)), Class::Open | Class::Preposition);
+        let says = before && verb && between.len() <= SAYS_WITHIN && between.clone().all(fewer);
+        signs.when(says, "said of it");
         signs.when(before && clause.start == start, "opens its clause");
         signs.when(clause == fault.clause, "same clause");
     }
 }
+
+/// A fault stands at most so many words behind the thing of which a verb says it.
+const SAYS_WITHIN: usize = 4;
 
 /// How the names of signs tell a thing before the fault from one behind it.
 fn side(before: bool) -> char {

@@ -81,7 +81,8 @@ impl Walk<'_> {
         let earlier = &self.drafts[at];
         let mut signs = Signs::new(&OF_JOINING, self.weighed.is_some());
         self.joining(further, earlier, &mut signs);
-        let joined = signs.sum() > 0.0 && !self.of_another(further, earlier);
+        let joined = (signs.sum() > 0.0 || concluded(further, earlier))
+            && !self.of_another(further, earlier);
         let effect = self.brought_about(earlier, defect, choice);
         if let Some(weighed) = &mut self.weighed {
             let first = &earlier.defects[0];
@@ -118,4 +119,14 @@ impl Walk<'_> {
             && choice.element.tokens != earlier.element.tokens;
         nor || of_others || self.elsewhere(&between) || self.another(defect)
     }
+}
+
+/// *The gap's six, **and I want to see three***: what is concluded from a figure, or told once more in other words,
+/// says more of the thing.
+fn concluded(further: &Further<'_>, earlier: &Draft) -> bool {
+    let Further { defect, choice, .. } = *further;
+    let figure = defect.text.starts_with("too ") || defect.text.starts_with("gap too ");
+    let once_more = defect.text == earlier.defects[0].text;
+    (defect.term.is_none() && figure || once_more)
+        && choice.element.tokens == earlier.element.tokens
 }

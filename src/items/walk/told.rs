@@ -51,6 +51,7 @@ impl Walk<'_> {
             || self.phrase(&rest, "withdrawal").is_some()
             || told(scene.sentence.tokens.start)
             || scene.from > scene.sentence.tokens.start && told(scene.from)
+            || self.plain(&rest)
             || self.draws_out(&rest)
         {
             return false;
@@ -59,6 +60,21 @@ impl Walk<'_> {
         self.unused
             .push((rest, "a fault is named, but hardly told of".into()));
         true
+    }
+
+    /// *These are scratched*: nothing is said but a fault and its thing.
+    fn plain(&self, rest: &Range<usize>) -> bool {
+        rest.clone().all(|at| {
+            let covered = self.reading.piece_at(at).map(|piece| piece.kind);
+            matches!(covered, Some(PieceKind::Element | PieceKind::Defect))
+                || covered.is_none()
+                    && (opener(self.word(at))
+                        || matches!(self.word(at), "is" | "are" | "'s" | "has" | "have")
+                        || matches!(
+                            class(self.word(at)),
+                            Class::Determiner | Class::Pronoun | Class::Adverb
+                        ))
+        })
     }
 
     /// *I thought it was the door, but **it's the carpet that**'s catching*.

@@ -183,8 +183,6 @@ impl Walk<'_> {
         signs.when(brought, "brought about");
         let wants = wants_object(&self.reading.tokens, defect);
         signs.when(wants, "wants an object");
-        let figure = defect.text.starts_with("too ") || defect.text.starts_with("gap too ");
-        signs.when(figure, "too much");
     }
 
     /// What else the sentence says.
