@@ -33,11 +33,9 @@ mod tally;
 use agreement::{Gold, agrees, pair, words};
 use callover::items::{Item, Joint, Spoken, propose, weighed};
 use callover::lexicon::Lexicon;
-use choices::{Example, Rows};
+use choices::{Asked, Example};
 use std::error::Error;
-use std::fs;
-use std::path::{Path, PathBuf};
-use tally::{WalkRound, gold_files, leave_out};
+use tally::WalkRound;
 
 /// What stands at the head of the file of weights.
 const HEAD: &str = "\
@@ -52,24 +50,14 @@ const BEHIND: usize = 8;
 const CASE_COUNTS: usize = 6;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let (mut out, mut except, mut show) = (None, String::new(), false);
-    let (mut golds, mut cases) = (Vec::new(), Vec::new());
-    let mut arguments = std::env::args().skip(1);
-    while let Some(argument) = arguments.next() {
-        match argument.as_str() {
-            "--out" => out = arguments.next(),
-            "--cases" => cases.extend(arguments.next().map(PathBuf::from)),
-            "--show" => show = true,
-            "--except" => {
-                except = fs::read_to_string(arguments.next().ok_or("--except wants a file")?)?;
-            }
-            path => golds.extend(gold_files(Path::new(path))?),
-        }
-    }
-    leave_out(&mut golds, &except);
+    let mut show = false;
+    let asked = Asked::read(|option, _| {
+        show |= option == "--show";
+        option == "--show"
+    })?;
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
-    for (walk_round, file) in golds.iter().enumerate() {
+    for (walk_round, file) in asked.golds.iter().enumerate() {
         let known = WalkRound::said(file)?;
         let items = propose(&lexicon, &known.transcript).items;
         let list = List::of(&known.gold, &items);
@@ -100,7 +88,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             examples.push(example(walk_round, &joint, more));
         }
     }
-    for file in &cases {
+    for file in &asked.cases {
         for (walk_round, case) in case::read(file).iter().enumerate() {
             for joint in weighed(&lexicon, &case.transcript).joints {
                 let holds = |named: &str, wanted: &str| words(wanted).is_subset(&words(named));
@@ -113,13 +101,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             }
         }
     }
-    let rows = Rows::of(&examples);
-    let (ridge, report) = rows.report(&examples);
-    print!("{report}");
-    if let Some(out) = out {
-        rows.keep(Path::new(&out), ridge, HEAD, &report)?;
-    }
-    Ok(())
+    asked.fit(&examples, HEAD)
 }
 
 /// Returns the choice between an item of its own, for which nothing speaks, and more of the other.

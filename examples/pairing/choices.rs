@@ -1,11 +1,14 @@
-//! Choices by signs, and the fit of the signs' weights to them.
+//! Choices by signs, and the fit of the signs' weights to them: what the programs that fit have in common.
 
+use crate::tally::{gold_files, leave_out};
 use callover::score::{Chosen, fit_choice, shares};
 use std::collections::BTreeMap;
+use std::env::Args;
 use std::error::Error;
 use std::fmt::Write;
 use std::fs;
-use std::path::Path;
+use std::iter::Skip;
+use std::path::{Path, PathBuf};
 
 /// Parts of which each in turn is left out of the fit.
 const PARTS: usize = 6;
@@ -15,6 +18,51 @@ const RIDGES: [f64; 5] = [0.1, 0.3, 1.0, 3.0, 10.0];
 
 /// In fewer choices than this a sign teaches nothing.
 const FEWEST: usize = 8;
+
+/// What a fit is asked for on the command line.
+#[derive(Default)]
+pub(crate) struct Asked {
+    /// The walk-rounds, without those kept for a check.
+    pub(crate) golds: Vec<PathBuf>,
+    /// Files of cases.
+    pub(crate) cases: Vec<PathBuf>,
+    out: Option<PathBuf>,
+}
+
+impl Asked {
+    /// Returns what is asked for; `own` takes the options that only one program has.
+    pub(crate) fn read(
+        mut own: impl FnMut(&str, &mut Skip<Args>) -> bool,
+    ) -> Result<Asked, Box<dyn Error>> {
+        let (mut asked, mut except) = (Asked::default(), String::new());
+        let mut arguments = std::env::args().skip(1);
+        while let Some(argument) = arguments.next() {
+            match argument.as_str() {
+                "--out" => asked.out = arguments.next().map(PathBuf::from),
+                "--cases" => asked.cases.extend(arguments.next().map(PathBuf::from)),
+                "--except" => {
+                    except = fs::read_to_string(arguments.next().ok_or("--except wants a file")?)?;
+                }
+                option if own(option, &mut arguments) => {}
+                path => asked.golds.extend(gold_files(Path::new(path))?),
+            }
+        }
+        leave_out(&mut asked.golds, &except);
+        Ok(asked)
+    }
+
+    /// Fits the weights, prints how well what is left out of the fit is told, and keeps them where that is asked,
+    /// under `head`.
+    pub(crate) fn fit(&self, examples: &[Example], head: &str) -> Result<(), Box<dyn Error>> {
+        let rows = Rows::of(examples);
+        let (ridge, report) = rows.report(examples);
+        print!("{report}");
+        match &self.out {
+            Some(out) => rows.keep(out, ridge, head, &report),
+            None => Ok(()),
+        }
+    }
+}
 
 /// A choice that is known.
 #[derive(Clone)]
@@ -28,13 +76,13 @@ pub(crate) struct Example {
 }
 
 /// All choices with their signs by number.
-pub(crate) struct Rows {
+struct Rows {
     names: Vec<String>,
     choices: Vec<Chosen>,
 }
 
 impl Rows {
-    pub(crate) fn of(examples: &[Example]) -> Rows {
+    fn of(examples: &[Example]) -> Rows {
         let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
         for signs in examples.iter().flat_map(|example| &example.things) {
             for (sign, _) in signs {
@@ -67,7 +115,7 @@ impl Rows {
     }
 
     /// Returns the best ridge with what was found of choices left out.
-    pub(crate) fn report(&self, examples: &[Example]) -> (f64, String) {
+    fn report(&self, examples: &[Example]) -> (f64, String) {
         let judged = |ridge: f64| {
             let (mut loss, mut hit) = (0.0, 0);
             for part in 0..PARTS {
@@ -109,13 +157,7 @@ impl Rows {
     }
 
     /// Writes the weights of a fit to all examples, with the report.
-    pub(crate) fn keep(
-        &self,
-        out: &Path,
-        ridge: f64,
-        head: &str,
-        report: &str,
-    ) -> Result<(), Box<dyn Error>> {
+    fn keep(&self, out: &Path, ridge: f64, head: &str, report: &str) -> Result<(), Box<dyn Error>> {
         let weights = fit_choice(&self.choices, self.names.len(), ridge);
         let mut text = format!("{head}\n#\n");
         for line in report.lines() {

@@ -35,12 +35,11 @@ mod tally;
 use agreement::{agrees, pair, words};
 use callover::items::{Pairing, propose, weighed};
 use callover::lexicon::Lexicon;
-use choices::{Example, Rows};
+use choices::{Asked, Example};
 use sentences::Known;
 use std::error::Error;
-use std::fs;
 use std::path::{Path, PathBuf};
-use tally::{WalkRound, gold_files, leave_out};
+use tally::WalkRound;
 
 /// What stands at the head of the file of weights.
 const HEAD: &str = "\
@@ -52,24 +51,17 @@ const HEAD: &str = "\
 const CASE_COUNTS: usize = 4;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let (mut out, mut except) = (None, String::new());
-    let (mut golds, mut tables, mut cases) = (Vec::new(), Vec::new(), Vec::new());
-    let mut arguments = std::env::args().skip(1);
-    while let Some(argument) = arguments.next() {
-        match argument.as_str() {
-            "--out" => out = arguments.next(),
-            "--sentences" => tables.extend(arguments.next().map(PathBuf::from)),
-            "--cases" => cases.extend(arguments.next().map(PathBuf::from)),
-            "--except" => {
-                except = fs::read_to_string(arguments.next().ok_or("--except wants a file")?)?;
-            }
-            path => golds.extend(gold_files(Path::new(path))?),
+    let mut tables = Vec::new();
+    let asked = Asked::read(|option, arguments| {
+        let sentences = option == "--sentences";
+        if sentences {
+            tables.extend(arguments.next().map(PathBuf::from));
         }
-    }
-    leave_out(&mut golds, &except);
+        sentences
+    })?;
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
-    for (walk_round, file) in golds.iter().enumerate() {
+    for (walk_round, file) in asked.golds.iter().enumerate() {
         let known = WalkRound::said(file)?;
         let items = propose(&lexicon, &known.transcript).items;
         let pairs = pair(&known.gold, &items);
@@ -105,16 +97,10 @@ fn main() -> Result<(), Box<dyn Error>> {
             ));
         }
     }
-    for file in &cases {
+    for file in &asked.cases {
         examples.extend(of_cases(&lexicon, file));
     }
-    let rows = Rows::of(&examples);
-    let (ridge, report) = rows.report(&examples);
-    print!("{report}");
-    if let Some(out) = out {
-        rows.keep(Path::new(&out), ridge, HEAD, &report)?;
-    }
-    Ok(())
+    asked.fit(&examples, HEAD)
 }
 
 fn signs_of(pairing: &Pairing) -> Vec<Vec<(String, f32)>> {

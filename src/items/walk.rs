@@ -20,12 +20,12 @@ mod unsaid;
 mod wanting;
 mod withdraw;
 
-use super::draft::{Draft, Named};
-use super::item::VisitedPlace;
 pub use joining::{Joint, Spoken};
 pub(crate) use told::GUESSED;
 
 use super::Weighed;
+use super::draft::{Draft, Named};
+use super::item::VisitedPlace;
 use super::scene::Scene;
 use crate::lexicon::{Lexicon, TermId};
 use crate::limits::Yardstick;

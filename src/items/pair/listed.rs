@@ -10,6 +10,9 @@ use crate::statements::noun::Noun;
 use crate::statements::sentence::Join;
 use std::ops::Range;
 
+/// A fault stands at most so many words behind the thing of which a verb says it.
+const SAYS_WITHIN: usize = 4;
+
 impl Scene<'_> {
     /// A thing that the lexicon lists, named in the sentence.
     pub(super) fn listed_thing(
@@ -216,9 +219,6 @@ impl Scene<'_> {
         signs.when(clause == fault.clause, "same clause");
     }
 }
-
-/// A fault stands at most so many words behind the thing of which a verb says it.
-const SAYS_WITHIN: usize = 4;
 
 /// How the names of signs tell a thing before the fault from one behind it.
 fn side(before: bool) -> char {

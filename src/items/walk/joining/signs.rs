@@ -26,8 +26,11 @@ const FAILS: &[&str] = &[
     "swings",
 ];
 
-/// More faults of a sentence, and more of its items, are as many.
-const MANY: (usize, usize) = (5, 4);
+/// More faults of a sentence count no more than these.
+const MANY_FAULTS: usize = 5;
+
+/// More items of a sentence count no more than these.
+const MANY_ITEMS: usize = 4;
 
 /// What one of them counts for, that the number is about as large as other signs.
 const ONE: f32 = 0.5;
@@ -224,9 +227,12 @@ impl Walk<'_> {
             signs.has(&format!("{join}, a list goes on"));
         }
         let faults = self.kinds_in(&sentence.tokens, PieceKind::Defect).len();
-        signs.of("faults in the sentence", faults.min(MANY.0) as f32 * ONE);
+        signs.of(
+            "faults in the sentence",
+            faults.min(MANY_FAULTS) as f32 * ONE,
+        );
         let made = self.drafts.iter().rev();
         let made = made.take_while(|d| d.sentence == earlier.sentence).count();
-        signs.of("items of the sentence", made.min(MANY.1) as f32 * ONE);
+        signs.of("items of the sentence", made.min(MANY_ITEMS) as f32 * ONE);
     }
 }
