@@ -26,6 +26,7 @@ mod agreement;
 mod case;
 #[path = "../pairing/choices.rs"]
 mod choices;
+mod in_one_breath;
 #[path = "../understanding/tally.rs"]
 #[allow(dead_code, reason = "the scores use the rest")]
 mod tally;
@@ -87,6 +88,14 @@ fn main() -> Result<(), Box<dyn Error>> {
             }
             examples.push(example(walk_round, &joint, more));
         }
+        let right = |item: usize| list.is_right(item);
+        for pair in in_one_breath::pairs(&known.transcript, &items, right) {
+            for joint in weighed(&lexicon, &pair.transcript).joints {
+                if joint.earlier.word < pair.second && pair.second <= joint.fault.word {
+                    examples.push(example(walk_round, &joint, false));
+                }
+            }
+        }
     }
     for file in &asked.cases {
         for (walk_round, case) in case::read(file).iter().enumerate() {
@@ -130,6 +139,15 @@ impl List<'_> {
         }
     }
 
+    /// True where an item is expected and names its thing and its fault.
+    fn is_right(&self, item: usize) -> bool {
+        let of = self.pairs.iter().position(|at| *at == Some(item));
+        of.is_some_and(|of| {
+            let grade = self.gold[of].grade(&self.items[item]);
+            grade.element && grade.defect
+        })
+    }
+
     /// Returns whether the fault ought to say more of the other item; nothing where that cannot be told.
     fn says_more(&self, joint: &Joint) -> Option<bool> {
         let made = |spoken: &Spoken| {
@@ -145,12 +163,15 @@ impl List<'_> {
         let expected = |item: usize| self.pairs.contains(&Some(item));
         let earlier = made(&joint.earlier)?;
         if joint.joined {
+            // One of the two is expected beside the other, whichever of them the item was taken for.
             let missed = self.gold.iter().zip(&self.pairs).any(|(gold, at)| {
-                let mut context = words(&fault.defect);
-                context.extend(words(&fault.element));
-                at.is_none()
-                    && agrees(&gold.element, &fault.element, &context)
-                    && agrees(&gold.defect, &fault.defect, &context)
+                let is = |spoken: &Spoken| {
+                    let mut context = words(&spoken.defect);
+                    context.extend(words(&spoken.element));
+                    agrees(&gold.element, &spoken.element, &context)
+                        && agrees(&gold.defect, &spoken.defect, &context)
+                };
+                at.is_none() && (is(fault) || is(&joint.earlier))
             });
             return (missed || expected(earlier)).then_some(!missed);
         }

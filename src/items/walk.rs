@@ -7,14 +7,17 @@ mod attach;
 mod belongs;
 mod beyond;
 mod denial;
+mod described;
 mod evidence;
 mod frames;
 mod implied;
 mod joining;
 mod make;
+mod outlook;
 mod places;
 mod repeat;
 mod second_thoughts;
+mod short_answers;
 mod told;
 mod unsaid;
 mod wanting;
@@ -255,6 +258,9 @@ impl Walk<'_> {
         let within = silent.then(|| self.beyond_limit(index, &scene)).flatten();
         if silent && within.is_none() {
             self.fails(index, &scene);
+            if self.drafts.len() == made_from {
+                self.short_answer(index, &scene);
+            }
             if self.drafts.len() == made_from {
                 self.implied(index, &scene);
             }

@@ -164,7 +164,8 @@ fn without_lead(tokens: &[Token], hit: Hit) -> Hit {
     }
     let leads = |at: &usize| {
         let word = tokens[*at].norm.as_str();
-        hit.kind == Kind::Place && class(word) == Class::Preposition
+        // "Where the bins go" is all of it a name.
+        hit.kind == Kind::Place && class(word) == Class::Preposition && word != "where"
             || matches!(word, "the" | "a" | "an")
     };
     let start = hit.tokens.start

@@ -5,6 +5,7 @@ use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, wants_object};
 use crate::items::position;
 use crate::items::scene::Scene;
+use crate::lexicon::Kind;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class};
 use crate::statements::piece::Piece;
@@ -48,6 +49,22 @@ impl Walk<'_> {
         }
     }
 
+    /// ***Bedroom two** has a crack over the door*: of a room it is the wall that cracks or is damp.
+    fn part_of_room(&self, element: &Named, fault: &Named) -> Option<&'static str> {
+        let room = element.term.is_none()
+            && self
+                .lexicon
+                .find(Kind::Place, &element.text)
+                .is_some_and(|place| self.lexicon.place(place).kind.indoors());
+        let has = |word: &str| fault.text.contains(word);
+        match () {
+            () if !room => None,
+            () if has("craz") => Some("plaster"),
+            () if has("crack") || has("damp") || has("hairline") || has("mould") => Some("wall"),
+            () => None,
+        }
+    }
+
     pub(super) fn make(
         &mut self,
         index: usize,
@@ -68,6 +85,10 @@ impl Walk<'_> {
             }
             Some(host) => element.text = format!("{} {}", host.text, element.text),
             None => {}
+        }
+        if let Some(part) = self.part_of_room(&element, &main) {
+            element.term = self.lexicon.find(Kind::Element, part);
+            element.text = part.to_owned();
         }
         if choice.carried {
             reasons.push("element from the sentence before".into());
@@ -113,7 +134,7 @@ impl Walk<'_> {
         for c in &clauses {
             tokens = tokens.start.min(c.start)..tokens.end.max(c.end);
         }
-        let place = self.here_for(scene, &mut reasons);
+        let place = self.here_for(index, scene, clause, &mut reasons);
         self.drafts.push(Draft {
             place,
             element,

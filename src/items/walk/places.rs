@@ -7,7 +7,6 @@ use crate::items::item::{Visit, VisitedPlace};
 use crate::items::scene::Scene;
 use crate::lexicon::{Found, Kind, PlaceKind, TermId};
 use crate::speech::Transcript;
-use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::reading::Reading;
@@ -25,19 +24,8 @@ const IN_FRONT: &[&str] = &[
     "front", "outside", "street", "kerb", "curb", "road", "pavement", "sidewalk",
 ];
 
-/// Where a walk-round is that begins at the front door.
-const ENTRANCE: &str = "entrance";
-
-/// The lexicon's name of what is behind the front door, and what lists call it.
-const HALL: &str = "hallway";
-const ENTRANCE_HALL: &str = "entrance hall";
-
 /// The most tokens of a bare announcement: *now then, bedroom two*.
 const LONGEST_ANNOUNCEMENT: usize = 5;
-
-/// The number of a room stands within so many tokens of the start: *right then, up to the next floor,
-/// room four*.
-const LONGEST_WAY_TO_A_ROOM: usize = 10;
 
 /// From this likelihood on a fault is one that a thing has: the lexicon names its group for it.
 const LIKELY: f32 = 0.9;
@@ -88,9 +76,7 @@ impl Walk<'_> {
         changes.extend(self.at_the_front_door(sentence));
         changes.extend(self.round_to_a_side(sentence));
         if changes.is_empty() {
-            changes.extend(self.comes_inside(index, sentence));
-            changes.extend(self.up_the_ladder(sentence));
-            changes.extend(self.next_in_number(sentence));
+            changes.extend(self.described_place(index, sentence));
         }
         changes.retain(|change| !self.is_fitting(change));
         for change in changes {
@@ -134,150 +120,6 @@ impl Walk<'_> {
             && before.tokens.len() <= LONGEST_ANNOUNCEMENT;
         let round = matches!(self.word(change.tokens.start), "round" | "around");
         room && comma && bare && change.kind == "elevation" && (!change.going || round)
-    }
-
-    /// ***Front door.***, before any place was named: that is where the walk begins.
-    fn at_the_front_door(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let said = sentence.tokens.clone().map(|at| self.word(at));
-        let said: Vec<&str> = said
-            .filter(|word| !opener(word) && *word != "the")
-            .collect();
-        let begins = self.place == usize::MAX && matches!(said[..], ["front" | "entrance", "door"]);
-        begins.then(|| self.listed_place(ENTRANCE, sentence))?
-    }
-
-    /// *Front porch. … **Stepping inside.***, with no room named next: behind the front door is the hall.
-    fn comes_inside(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
-        let said = sentence.tokens.clone().map(|at| self.word(at));
-        let said: Vec<&str> = said
-            .filter(|word| !opener(word) && !matches!(*word, "the" | "now" | "then"))
-            .collect();
-        let inside = matches!(
-            said[..],
-            ["inside" | "indoors"]
-                | [
-                    "stepping"
-                        | "step"
-                        | "heading"
-                        | "head"
-                        | "going"
-                        | "coming"
-                        | "come"
-                        | "moving",
-                    "in" | "inside" | "indoors"
-                ]
-                | ["in", "we", "go" | "come" | "pop"]
-                | ["in", "through", "front", "door"]
-                | ["i", "have" | "'ve", "let", "myself", "in"]
-                | ["let" | "letting", "myself" | "ourselves", "in"]
-                | ["in", "i", "go" | "come"]
-                | ["through" | "at" | "own", "front", "door"]
-        );
-        let next = self.reading.sentences.get(index + 1);
-        let named = || {
-            next.is_some_and(|next| {
-                !place::changes(self.lexicon, self.reading, next, true).is_empty()
-            })
-        };
-        let hall = || {
-            let change = self.listed_place(HALL, sentence)?;
-            Some(PlaceChange {
-                name: ENTRANCE_HALL.to_owned(),
-                ..change
-            })
-        };
-        let here = self.places.get(self.place)?;
-        let indoors = matches!(here.kind.as_str(), "room" | "common" | "loft")
-            && !here.name.ends_with("porch");
-        (inside && !indoors && !named()).then(hall)?
-    }
-
-    /// ***Loft ladder down, up I go.*** *Pulling down the **attic ladder**, …*: that is where one is then.
-    fn up_the_ladder(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let mut said = sentence.tokens.clone();
-        let loft = said.find(|&at| {
-            matches!(self.word(at), "loft" | "attic") && self.word(at + 1) == "ladder"
-        })?;
-        let climbs = sentence.tokens.clone().any(|at| {
-            matches!(self.word(at), "up" | "climbing")
-                && matches!(self.word(at + 1), "i" | "we" | "the")
-                || matches!(self.word(at), "pulling" | "dropping") && at < loft
-        });
-        self.listed_place(self.word(loft), sentence)
-            .filter(|_| climbs)
-            .map(|change| PlaceChange {
-                tokens: sentence.tokens.start..sentence.tokens.start,
-                ..change
-            })
-    }
-
-    /// *Bedrooms, then. **Number one.** … **Number two.***: the next of its kind.
-    fn next_in_number(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let term = self.terms.get(self.place).copied().flatten()?;
-        let at = sentence.tokens.clone().find(|&at| !opener(self.word(at)))?;
-        let word = |at: usize| match sentence.tokens.contains(&at) {
-            true => self.word(at),
-            false => "",
-        };
-        let number = word(at + 1);
-        let ends = matches!(word(at + 2), "" | "is" | "'s" | "now");
-        let counts = self.word(at) == "number"
-            && (class(number) == Class::Number || number == "one")
-            && ends;
-        let name = self.lexicon.name(term);
-        (counts && self.lexicon.place(term).numbered).then(|| PlaceChange {
-            term: Some(term),
-            tokens: sentence.tokens.start..at + 2,
-            name: format!("{name} {number}"),
-            identity: format!("{name} {number}"),
-            kind: self.lexicon.place(term).kind.word().to_owned(),
-            outright: true,
-            going: true,
-        })
-    }
-
-    /// *Front elevation. … **Round to the right.***: outside, that is a side of the house.
-    fn round_to_a_side(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let outside = self
-            .places
-            .get(self.place)
-            .is_some_and(|here| here.kind == "elevation");
-        let said = sentence.tokens.clone().map(|at| self.word(at));
-        let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
-        let side = match said[..] {
-            ["round" | "around", "to", "the", side @ ("left" | "right")] if outside => side,
-            _ => return None,
-        };
-        self.listed_place(&format!("{side} side elevation"), sentence)
-    }
-
-    /// Returns the change to a place by the lexicon's name, which a whole sentence says in other words.
-    fn listed_place(&self, name: &str, sentence: &Sentence) -> Option<PlaceChange> {
-        let term = self.lexicon.find(Kind::Place, name)?;
-        Some(PlaceChange {
-            term: Some(term),
-            tokens: sentence.tokens.clone(),
-            name: name.to_owned(),
-            identity: name.to_owned(),
-            kind: self.lexicon.place(term).kind.word().to_owned(),
-            outright: true,
-            going: true,
-        })
-    }
-
-    /// *Room four, the kitchen*, and later *back in room four*: returns the number, and where it ends.
-    fn numbered_room(&self, sentence: &Sentence) -> Option<(String, usize)> {
-        let at = sentence
-            .tokens
-            .clone()
-            .take(LONGEST_WAY_TO_A_ROOM)
-            .find(|&at| {
-                let other = self.reading.piece_at(at);
-                self.word(at) == "room" && other.is_none_or(|p| p.kind != PieceKind::Place)
-            })?;
-        let number = self.reading.tokens.get(at + 1)?.norm.as_str();
-        let counts = class(number) == Class::Number || number == "one";
-        (counts && sentence.tokens.contains(&(at + 1))).then(|| (number.to_owned(), at + 2))
     }
 
     /// *Bathroom. … Toilet. Seat's loose.*, *Stairs. Risers, one ninety.*: in a place that has one, the bare
@@ -332,7 +174,7 @@ impl Walk<'_> {
     }
 
     /// Returns the place that is gone to, added where it was not visited before.
-    fn known_or_new(&mut self, change: &PlaceChange) -> usize {
+    pub(super) fn known_or_new(&mut self, change: &PlaceChange) -> usize {
         let known = self.identities.iter().position(|p| *p == change.identity);
         known.unwrap_or_else(|| {
             self.add_place(&change.name, &change.kind, &change.identity, change.term);
@@ -379,7 +221,18 @@ impl Walk<'_> {
 
     /// The current place; before any was named, the front for things that are outside, since
     /// walk-rounds begin at the front (common practice, no source).
-    pub(super) fn here_for(&mut self, scene: &Scene<'_>, reasons: &mut Vec<String>) -> usize {
+    pub(super) fn here_for(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        clause: &Range<usize>,
+        reasons: &mut Vec<String>,
+    ) -> usize {
+        let elsewhere = self.seen_outside(index, scene);
+        if let Some(there) = elsewhere.or_else(|| self.named_elsewhere(scene, clause)) {
+            reasons.push("seen from another place".into());
+            return there;
+        }
         let named = scene.pieces(PieceKind::Element);
         let outside = named
             .iter()

@@ -89,8 +89,15 @@ pub(super) fn arrives(
         .unwrap_or(clause.start)
         .min(place.tokens.start);
     let tail = said(place.tokens.end..clause.end).join(" ");
-    if !(tail.is_empty() || TAIL.contains(&tail.as_str()) || tail.starts_with("till ")) {
+    let goes_on = ["till ", "while ", "whilst "];
+    let goes_on = goes_on.iter().any(|word| tail.starts_with(word));
+    if !(tail.is_empty() || TAIL.contains(&tail.as_str()) || goes_on) {
         return false;
+    }
+    // "The door next to it is where the washing machine lives".
+    let before = place.tokens.start.checked_sub(1).map_or("", word);
+    if place.text.starts_with("where ") && matches!(before, "is" | "'s" | "be") {
+        return true;
     }
     let lead = first..before_name(reading, first, place);
     let words = said(lead.clone());

@@ -58,6 +58,14 @@ pub(super) fn change(
             && matches!(word(clause.start + 1), "'s" | "is"))
         && sentence.tokens.start < clause.start
         && word(clause.start) == "that";
+    // "Right, that bathroom, properly this time".
+    let only_named = place.tokens.end == clause.end
+        && !reading.within(&sentence.tokens).any(|p| {
+            matches!(
+                reading.pieces[p].kind,
+                PieceKind::Defect | PieceKind::Element | PieceKind::Measure
+            )
+        });
     // "So it's garden first".
     let first_of_all = matches!(word(next), "first" | "next");
     let light = lead.len() <= LONGEST_LEAD
@@ -78,22 +86,28 @@ pub(super) fn change(
                         && (at == clause.start || class(word(at - 1)) == Class::Position));
             // "Now the big kitchen at the back".
             let behind = at > lead.start && class(word(at - 1)) == Class::Determiner
-                || at == lead.start && clause.start > sentence.tokens.start;
+                || at == lead.start
+                    && (clause.start > sentence.tokens.start || place.tokens.end + 1 >= clause.end);
             let praised = PRAISED.contains(&word(at)) && behind;
-            let described = praised || SIZES.contains(&word(at));
+            let described = praised || SIZES.contains(&word(at)) || GLANCES.contains(&word(at));
             let open = !described
                 && matches!(
                     class(word(at)),
                     Class::Open | Class::Negation | Class::Number
                 )
                 && !(word(at) == "stood" && word(at + 1) == "back")
-                || word(at) == "that" && !glossed && !first_of_all
+                || word(at) == "that"
+                    && !glossed
+                    && !first_of_all
+                    && !(only_named && at + 1 == place.tokens.start)
                 || word(at) == "it" && !first_of_all
                 || word(at) == "as" && matches!(word(at + 1), "you" | "we" | "i")
                 || matches!(
                     word(at),
-                    "they" | "left" | "said" | "mentioned" | "same" | "ditto" | "had"
-                );
+                    "they" | "said" | "mentioned" | "same" | "ditto" | "had"
+                )
+                // "Left into bedroom one", but not "left in the lounge".
+                || word(at) == "left" && !TURNS.contains(&word(at + 1));
             !blocked
                 && (cue(at)
                     || in_place(at)
@@ -106,7 +120,10 @@ pub(super) fn change(
         && lead.clone().all(|at| opener(word(at)))
         && runs_on(lexicon, reading, sentence, place);
     // "One I walked past in the kitchen": back there in thought.
-    let in_it = |back: usize| place.tokens.start.checked_sub(back).map_or("", word) == "in";
+    let in_it = |back: usize| {
+        let before = place.tokens.start.checked_sub(back).map_or("", word);
+        matches!(before, "in" | "at" | "on")
+    };
     let recalled = place.tokens.end >= clause.end
         && (in_it(1) || in_it(2) && word(place.tokens.start - 1) == "the")
         && lead.clone().any(|at| RECALLED.contains(&word(at)));
@@ -132,7 +149,9 @@ pub(super) fn change(
         && reading
             .within(&(sentence.tokens.start..place.tokens.start))
             .any(|p| reading.pieces[p].kind == PieceKind::Element);
-    if !led || along || kind == PlaceKind::Whole || longer_piece(reading, place) && !run_on {
+    // "In by the other door to the kitchen": the door is passed.
+    let longer = longer_piece(reading, place) && !run_on && !way;
+    if !led || along || kind == PlaceKind::Whole || longer {
         return None;
     }
     let bare = lead.clone().all(|at| {
@@ -150,7 +169,10 @@ pub(super) fn change(
     // "Front first."
     // "The side path here", "we'll do the kitchen next".
     let done = lead.clone().any(|at| matches!(word(at), "do" | "doing"));
-    let then = (bare || done)
+    // "Under the deck now."
+    let leading: Vec<&str> = lead.clone().map(word).filter(|w| !opener(w)).collect();
+    let led_to = matches!(leading[..], ["on" | "in" | "under" | "onto" | "at", "the"]);
+    let then = (bare || done || led_to)
         && matches!(
             word(place.tokens.end),
             "first" | "next" | "now" | "then" | "here"
@@ -330,6 +352,11 @@ pub(super) fn change(
             && matches!(after, "is" | "'s")
             && (next + 1..clause.end).all(|at| POINTED.contains(&word(at)))
             && next + 1 < clause.end;
+    // "On the drive a couple of the blocks have sunk".
+    let plain = |at: usize| matches!(class(word(at)), Class::Determiner | Class::Number);
+    let located = clause.start == sentence.tokens.start
+        && (plain(next) || matches!(after, "there" | "i" | "we" | "you"))
+        && matches!(leading[..], ["on" | "in", "the"] | ["on" | "in"]);
     let outright = match (ends, bare) {
         // "Decking, there's a board up", "party wall, gap at the top" name a thing; "Driveway." names a
         // place.
@@ -353,7 +380,7 @@ pub(super) fn change(
                 )
                 && after != "of"
         }
-        (false, false) => after != "of" && (gone && !thing || going),
+        (false, false) => after != "of" && (gone && !thing || going || located),
     } && !(elevation_from_inside && !alone && !named && !sentence.paused())
         || numbered
         || run_on
@@ -361,6 +388,7 @@ pub(super) fn change(
         || introduced
         || come
         || glossed && ends
+        || located
         || pointed
         || overhead
         || there;
@@ -379,7 +407,10 @@ pub(super) fn change(
     let subject = !ends
         && bare
         && !storage
-        && (made_of || !also_thing && kind.indoors() && class(after) == Class::Verb);
+        && (made_of
+            || !also_thing
+                && kind.indoors()
+                && (class(after) == Class::Verb || LIES.contains(&after)));
     (outright || subject).then(|| PlaceChange {
         outright,
         going: going || situated,
@@ -403,6 +434,25 @@ pub(super) fn points_to(reading: &Reading, clause: &Range<usize>, place: &Piece)
 /// that*.
 #[rustfmt::skip]
 const SITS: &[&str] = &["leads", "opens", "tucked", "juts", "sits", "lies", "follows", "opening", "leading"];
+
+/// Words for a short visit: *quick look in the loft*.
+const GLANCES: &[&str] = &[
+    "quick", "look", "peek", "glance", "peep", "gander", "brief", "proper",
+];
+
+/// Words behind *left* where one turns there.
+const TURNS: &[&str] = &["into", "through", "onto", "to"];
+
+/// How a room lies, as the subject of its sentence: *the sitting room **lies** over the garage*.
+const LIES: &[&str] = &[
+    "lies",
+    "sits",
+    "overlooks",
+    "faces",
+    "spans",
+    "occupies",
+    "stretches",
+];
 
 /// *Likewise*, *the same here*.
 fn same_again(piece: &Piece) -> bool {

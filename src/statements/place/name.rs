@@ -60,7 +60,13 @@ pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
         .split(' ')
         .skip_while(|w| matches!(class(w), Class::Preposition | Class::Determiner))
         .collect();
+    // "Where the bins go", "room with the boiler".
+    let described = piece.text.starts_with("where ") || piece.text.contains(" with ");
+    // "Bed two": a bedroom.
+    let shortened = lexicon.place(term).numbered_also.contains(&said.join(" "));
     let names = !said.is_empty()
+        && !shortened
+        && !described
         && !NICKNAMES.contains(&said.join(" ").as_str())
         && said.iter().all(|w| {
             *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number)

@@ -142,7 +142,10 @@ const ENDS_AT: &[&str] = &[
 pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piece) -> bool {
     let word = |at: usize| reading.tokens.get(at).map_or("", |t| t.norm.as_str());
     let mut lead = clause.start..place.tokens.start;
-    let Some(first) = lead.find(|&at| !opener(word(at)) || sets_out(word(at))) else {
+    let sets = |at: usize| {
+        sets_out(word(at)) || word(at) == "in" && matches!(word(at + 1), "by" | "through" | "via")
+    };
+    let Some(first) = lead.find(|&at| !opener(word(at)) || sets(at)) else {
         return false;
     };
     // "Open the airing cupboard for me".
@@ -175,10 +178,8 @@ pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piec
             || after_going && class(word(at)) == Class::Preposition;
         class(word(at)) != Class::Negation
             && (going || !matches!(kind, Some(PieceKind::Defect | PieceKind::Measure)))
-            && !matches!(
-                word(at),
-                "if" | "when" | "which" | "same" | "had" | "can" | "see"
-            )
+            && !matches!(word(at), "if" | "when" | "which" | "had" | "can" | "see")
+            && (word(at) != "same" || DOORS.contains(&word(at + 1)))
     });
     // "I'll go up into the attic", not "I'd want that moved to the landing".
     let person = matches!(word(first), "i" | "we" | "you");
@@ -190,11 +191,16 @@ pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piec
                 "will" | "'ll" | "am" | "'m" | "are" | "'re" | "have" | "'ve" | "put"
             ))
             && !lead.any(|at| matches!(word(at), "it" | "that" | "them" | "want"));
-    goes && (person || sets_out(word(first)))
+    // "In by the other door to the kitchen".
+    let comes_in = word(first) == "in" && matches!(next, "by" | "through" | "via");
+    goes && (person || comes_in || sets_out(word(first)))
         && ends
         && nothing_wrong
         && place.tokens.end == clause.end
 }
+
+/// What one goes through again: *through that same **door***.
+const DOORS: &[&str] = &["door", "doors", "doorway", "way", "gate", "opening"];
 
 /// Words of the way to a room.
 pub(super) const WHICH_WAY: &[&str] = &[
@@ -217,6 +223,7 @@ pub(super) const RECALLED: &[&str] = &[
     "forgotten",
     "skipped",
     "past",
+    "passed",
     "overlooked",
 ];
 

@@ -26,6 +26,16 @@ const FAILS: &[&str] = &[
     "swings",
 ];
 
+/// Small parts that anything may have, and by which it fails: *the panel gives, a **batten**'s missing*. Common
+/// practice, no source.
+#[rustfmt::skip]
+const SMALL_PARTS: &[&str] = &[
+    "screw", "screws", "bolt", "bolts", "bracket", "brackets", "fixing", "fixings", "hinge", "hinges", "clip", "clips",
+    "seal", "seals", "sealant", "mastic", "plug", "plugs", "cap", "collar", "noggin", "noggins", "batten", "battens",
+    "peg", "pegs", "washer", "nut", "gasket", "strap", "straps", "sleeve", "spring", "catch", "keep", "runner", "runners",
+    "bead", "nail", "nails", "tie", "ties", "shim", "packer", "packers", "fastener", "fasteners",
+];
+
 /// More faults of a sentence count no more than these.
 const MANY_FAULTS: usize = 5;
 
@@ -127,7 +137,28 @@ impl Walk<'_> {
         signs.has(named);
         signs.has(&format!("{join}, {named}"));
         let Some(here) = here else { return };
+        let last = choice.element.text.rsplit(' ').next().unwrap_or_default();
+        if SMALL_PARTS.contains(&last) {
+            signs.has("a small part");
+        }
         if earlier.element.tokens != choice.element.tokens {
+            let (first, second) = (
+                self.group(earlier.element.term),
+                self.group(choice.element.term),
+            );
+            if let (Some(first), Some(second)) = (first, second)
+                && first != second
+            {
+                signs.has(&format!("of {first}, of {second}"));
+            }
+            // "… and the rail's loose": a thing at the head of its own clause.
+            let mut lead = clause.start..here.start;
+            let heads =
+                lead.all(|at| opener(self.word(at)) || class(self.word(at)) == Class::Determiner);
+            signs.when(heads, "a thing at the head");
+            if heads {
+                signs.has(&format!("{join}, a thing at the head"));
+            }
             let article = here.start.checked_sub(1).filter(|at| *at >= clause.start);
             signs.word("a thing with", article.map_or("", |at| self.word(at)));
         }
@@ -176,6 +207,11 @@ impl Walk<'_> {
         signs.when(fault.text == defect.text, "the same fault");
         signs.when(defect.term.is_none(), "fault in own words");
         signs.when(fault.term.is_none(), "first fault in own words");
+        if let Some(term) = defect.term
+            && earlier.element.tokens != further.choice.element.tokens
+        {
+            signs.has(&format!("fault {}", self.lexicon.name(term)));
+        }
         signs.when(defect.text == MISSING, "missing");
         signs.when(fault.text == MISSING, "first missing");
         if FAILS.iter().any(|start| fault.text.starts_with(start)) {

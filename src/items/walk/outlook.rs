@@ -1,0 +1,158 @@
+//! What is seen through a window: *from the window I see the back gutter, full of mortar* is a fault of the
+//! outside, though one stands in a bedroom.
+
+use super::Walk;
+use crate::items::scene::Scene;
+use crate::lexicon::{Found, PlaceKind, TermId};
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::place::{self, PlaceChange};
+use std::ops::Range;
+
+/// Ways of looking out.
+#[rustfmt::skip]
+const LOOKS_OUT: &[&str] = &[
+    "from the window", "from its window", "from this window", "from that window", "out of the window",
+    "out of this window", "out the window", "through the window", "through the bifolds", "through the glass",
+    "through the patio doors", "through the french doors", "through the slider", "looking out", "looking down on",
+    "look down on", "looking down onto", "look out",
+];
+
+impl Walk<'_> {
+    /// Returns the place of what a sentence tells of, where it or the one before looks out of a window at it.
+    pub(super) fn seen_outside(&mut self, index: usize, scene: &Scene<'_>) -> Option<usize> {
+        let here = self.places.get(self.place)?;
+        if !matches!(here.kind.as_str(), "room" | "common" | "loft") {
+            return None;
+        }
+        let own = &scene.sentence.tokens;
+        if self.looks_out(own)
+            && let Some(seen) = self.place_in_view(own)
+        {
+            return Some(self.put_there(&seen));
+        }
+        let before = index
+            .checked_sub(1)
+            .map(|before| &self.reading.sentences[before].tokens)
+            .filter(|before| self.kinds_in(before, PieceKind::Defect).is_empty());
+        if !self.looks_out(own) && !before.is_some_and(|before| self.looks_out(before)) {
+            return None;
+        }
+        let seen = scene
+            .pieces(PieceKind::Element)
+            .into_iter()
+            .filter_map(|i| self.reading.pieces[i].term)
+            .find_map(|term| self.outdoors(term))?;
+        let front = here.name.contains("front") || own.clone().any(|at| self.word(at) == "front");
+        let name = match (seen, front) {
+            (PlaceKind::Outside, false) => "rear garden",
+            (PlaceKind::Outside, true) => "front garden",
+            (_, false) => "rear elevation",
+            (_, true) => "front elevation",
+        };
+        let change = self.listed_place(name, own.clone())?;
+        Some(self.put_there(&change))
+    }
+
+    /// Returns the place of a change, without going there.
+    fn put_there(&mut self, change: &PlaceChange) -> usize {
+        let stays = self.place;
+        let there = self.known_or_new(change);
+        self.place = stays;
+        there
+    }
+
+    /// *Out the window I can **see the deck**, and …*
+    fn place_in_view(&self, own: &Range<usize>) -> Option<PlaceChange> {
+        let sees = |at: usize| {
+            let behind = &self.reading.tokens[at.saturating_sub(3)..at];
+            behind
+                .iter()
+                .any(|token| matches!(token.norm.as_str(), "see" | "onto" | "over" | "at"))
+        };
+        let mut places = self.reading.places_within(own).iter();
+        let outdoors = |place: &&Piece| {
+            place
+                .term
+                .is_some_and(|term| self.lexicon.place(term).kind == PlaceKind::Outside)
+        };
+        let place = places.find(|place| outdoors(place) && sees(place.tokens.start))?;
+        Some(place::to(self.lexicon, place, place.tokens.start))
+    }
+
+    /// *Hall. … There's a damp patch **in the dining room**.* *It's the smoke alarm **back in the lounge**.*: a
+    /// fault of another room than the one that one stands in.
+    pub(super) fn named_elsewhere(
+        &mut self,
+        scene: &Scene<'_>,
+        clause: &Range<usize>,
+    ) -> Option<usize> {
+        let here = self.places.get(self.place)?;
+        let inside = matches!(here.kind.as_str(), "room" | "common" | "loft" | "garage");
+        let word = |at: usize| self.word(at);
+        let ends = |place: &&Piece| {
+            let start = place.tokens.start;
+            let within = start >= 2
+                && (word(start - 1) == "in" || word(start - 1) == "the" && word(start - 2) == "in");
+            let back = (start.saturating_sub(4)..start).any(|at| word(at) == "back");
+            let of_this = clause.start <= start && place.tokens.end == clause.end;
+            let of_all = back && scene.clause(start).end == place.tokens.end;
+            within && (of_this || of_all) && start > scene.from
+        };
+        let compared = scene.sentence.tokens.clone().any(|at| {
+            matches!(
+                word(at),
+                "same"
+                    | "like"
+                    | "as"
+                    | "than"
+                    | "matches"
+                    | "match"
+                    | "different"
+                    | "again"
+                    | "too"
+            )
+        });
+        let mut places = self.reading.places_within(&scene.sentence.tokens).iter();
+        let place = places.find(|place| {
+            let room = place.term.is_some_and(|term| {
+                let entry = self.lexicon.place(term);
+                entry.kind.indoors() && !entry.weak
+            });
+            room && ends(place)
+        })?;
+        let change = place::to(self.lexicon, place, place.tokens.start);
+        (inside && !compared).then(|| self.put_there(&change))
+    }
+
+    fn looks_out(&self, tokens: &Range<usize>) -> bool {
+        let said = self.text(tokens);
+        LOOKS_OUT.iter().any(|way| said.contains(way))
+    }
+
+    /// Returns where outside a thing is that is found in no room.
+    fn outdoors(&self, element: TermId) -> Option<PlaceKind> {
+        let found = &self.lexicon.element(element).found;
+        let kinds: Vec<PlaceKind> = found
+            .iter()
+            .map(|found| match found {
+                Found::Place(place) => self.lexicon.place(*place).kind,
+                Found::Kind(kind) => *kind,
+            })
+            .collect();
+        if kinds.iter().any(|kind| kind.indoors()) {
+            return None;
+        }
+        let outside = |kind: &&PlaceKind| {
+            matches!(
+                kind,
+                PlaceKind::Outside | PlaceKind::Elevation | PlaceKind::Roof
+            )
+        };
+        // On the ground rather than on the house only where the lexicon has it nowhere on the house.
+        let on_house = kinds
+            .iter()
+            .filter(outside)
+            .find(|kind| **kind != PlaceKind::Outside);
+        on_house.or(kinds.iter().find(outside)).copied()
+    }
+}
