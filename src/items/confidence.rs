@@ -14,7 +14,7 @@ use std::ops::Range;
 use std::sync::OnceLock;
 
 /// What is doubtful about an item, in the order of the values; the weights go by these names.
-pub const FEATURES: [&str; 23] = [
+pub const FEATURES: [&str; 25] = [
     "always",
     "unlisted_place",
     "own_words_for_element",
@@ -38,6 +38,8 @@ pub const FEATURES: [&str; 23] = [
     "unlikely_words",
     "words_left_over",
     "fault_guessed",
+    "recording_heard_badly",
+    "long_here",
 ];
 
 /// The values of [`FEATURES`] for one item, most of them from 0 (no doubt) to 1.
@@ -83,13 +85,37 @@ pub(crate) fn of(features: &Features, sureness: Sureness) -> f64 {
     (p.clamp(BOUNDS.0, BOUNDS.1) * 100.0).round() / 100.0
 }
 
-/// Returns what is doubtful about an item in a place; `place` is its lexicon entry, where it has one.
+/// Where an item stands among the others.
+#[derive(Clone, Copy)]
+pub(crate) struct Around {
+    /// The lexicon entry of its place, where it has one.
+    pub(crate) place: Option<TermId>,
+    /// How many items before it, one after the other, are in the same place.
+    pub(crate) before_it_here: usize,
+    /// The recogniser's doubt of all words, on average.
+    pub(crate) doubt: f64,
+}
+
+/// Items in one place, one after the other, beyond which it is simply long: the next place may have been missed.
+const LONG_HERE: f64 = 8.0;
+
+/// Returns the recogniser's doubt of all words, on average, from 0 to 1.
+pub(crate) fn doubt(reading: &Reading) -> f64 {
+    let doubts = reading
+        .tokens
+        .iter()
+        .map(|t| 1.0 - f64::from(t.probability));
+    doubts.sum::<f64>() / reading.tokens.len().max(1) as f64
+}
+
+/// Returns what is doubtful about an item.
 pub(crate) fn features(
     lexicon: &Lexicon,
     reading: &Reading,
     draft: &Draft,
-    place: Option<TermId>,
+    around: Around,
 ) -> Features {
+    let place = around.place;
     let flag = |applies: bool| f64::from(u8::from(applies));
     let (element, fault) = (&draft.element, &draft.defects[0]);
     let probabilities = |tokens: &Range<usize>| {
@@ -132,6 +158,8 @@ pub(crate) fn features(
         ),
         left_over(reading, draft),
         flag(draft.reasons.iter().any(|reason| reason == GUESSED)),
+        around.doubt,
+        (around.before_it_here as f64).min(LONG_HERE) / LONG_HERE,
     ]
 }
 

@@ -1,7 +1,7 @@
 //! From items in the making to the proposed list: remedy, trade, severity, caution, confidence,
 //! identity, evidence.
 
-use super::confidence::{self, Features};
+use super::confidence::{self, Around, Features};
 use super::describe;
 use super::draft::{Draft, Named};
 use super::item::{
@@ -28,10 +28,24 @@ pub(crate) fn items(
     walked: &Walked,
 ) -> Vec<(Item, Features)> {
     let drafts = walked.drafts.iter().filter(|d| d.withdrawn.is_none());
-    let made = each_of_many(&drafts.collect::<Vec<_>>(), |draft| {
+    let doubt = confidence::doubt(reading);
+    let mut last: Option<(usize, usize)> = None;
+    let standing: Vec<(&Draft, Around)> = drafts
+        .map(|draft| {
+            let before = last.filter(|(place, _)| *place == draft.place);
+            let before_it_here = before.map_or(0, |(_, items)| items);
+            last = Some((draft.place, before_it_here + 1));
+            let around = Around {
+                place: walked.terms[draft.place],
+                before_it_here,
+                doubt,
+            };
+            (draft, around)
+        })
+        .collect();
+    let made = each_of_many(&standing, |(draft, around)| {
         let mut item = item(lexicon, reading, transcript, walked, draft);
-        let place = walked.terms[draft.place];
-        let features = confidence::features(lexicon, reading, draft, place);
+        let features = confidence::features(lexicon, reading, draft, *around);
         item.confidence = confidence::of(&features, lexicon.sureness());
         (item, features)
     });

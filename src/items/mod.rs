@@ -14,6 +14,7 @@ mod talk;
 mod trade;
 mod usual;
 mod walk;
+mod whereabouts;
 
 pub use confidence::{FEATURES, Features};
 pub use describe::describe;
@@ -79,6 +80,7 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
             draft.withdrawn = Some(OTHER_TALK.into());
         }
     }
+    whereabouts::settle(lexicon, &reading, transcript, &mut walked);
     let finished = finish::items(lexicon, &reading, transcript, &walked);
     let (mut items, features): (Vec<Item>, Vec<Features>) = finished.into_iter().unzip();
     limits::refresh(&mut items, yardstick);

@@ -90,6 +90,8 @@ pub struct Place {
     pub also: Vec<String>,
     /// What kind of place it is.
     pub kind: PlaceKind,
+    /// What it is used for, as other places are: all kitchens are of one sort. Empty where it is like no other.
+    pub sort: String,
     /// True where a number or letter may go with it.
     pub numbered: bool,
     /// Short wordings that count only with a number: *bed* two.

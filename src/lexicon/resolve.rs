@@ -370,6 +370,9 @@ fn place(entry: &RawEntry) -> Place {
         also: entry.words("also"),
         // A missing or wrong kind was reported, and the lexicon does not load.
         kind: kind.unwrap_or(PlaceKind::Room),
+        sort: entry
+            .text("sort")
+            .map_or_else(String::new, |text| text.text.clone()),
         numbered: entry.flag("numbered"),
         numbered_also: entry.words("numbered_also"),
         alone_also: entry.words("alone_also"),

@@ -143,6 +143,7 @@ impl Table {
                         optional("also", Form::Wordings),
                         optional("shown", Form::Text),
                         required("kind", Form::OneOf(PLACE_KINDS)),
+                        optional("sort", Form::Text),
                         optional("numbered", Form::Flag),
                         optional("numbered_also", Form::Wordings),
                         optional("alone_also", Form::Wordings),

@@ -172,7 +172,8 @@ const ELSEWHERE: &[(&str, &str)] = &[
 ];
 
 /// Turns the *no* and *ay* of dialects into *not* where they deny, and *am* after things into *are*:
-/// *the pipe's no lagged* (Scots), *the hood ay ducted*, *the bricks am spalled* (West Midlands).
+/// *the pipe's no lagged* (Scots), *the hood ay ducted*, *the bricks am spalled* (West Midlands); and *loft hand* into
+/// *left hand*.
 /// Common practice, no source.
 fn of_dialect(tokens: &mut [Token]) {
     for token in tokens.iter_mut() {
@@ -180,9 +181,9 @@ fn of_dialect(tokens: &mut [Token]) {
             (*elsewhere).clone_into(&mut token.norm);
         }
     }
-    for at in 1..tokens.len() {
+    for at in 0..tokens.len() {
         let word = |at: usize| tokens.get(at).map_or("", |t: &Token| t.norm.as_str());
-        let (before, next) = (word(at - 1), word(at + 1));
+        let (before, next) = (at.checked_sub(1).map_or("", word), word(at + 1));
         let denied = DENIED.iter().any(|e| next.len() > 4 && next.ends_with(e))
             || DENIED_WORDS.contains(&next);
         // "There's no lagging", "it's no good": not the dialect.
@@ -190,7 +191,11 @@ fn of_dialect(tokens: &mut [Token]) {
         let becomes = match word(at) {
             "no" if (BE.contains(&before) || things(before)) && denied && !there => "not",
             "ay" if denied => "not",
-            "am" if !matches!(before, "i" | "what" | "where" | "and" | "who" | "as") => "are",
+            // What recognisers write for *left hand*.
+            "loft" | "lift" if matches!(next, "hand" | "handed") => "left",
+            "am" if at > 0 && !matches!(before, "i" | "what" | "where" | "and" | "who" | "as") => {
+                "are"
+            }
             _ => continue,
         };
         becomes.clone_into(&mut tokens[at].norm);

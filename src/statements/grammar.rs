@@ -308,7 +308,7 @@ const IRREGULAR_PARTICIPLES: &[&str] = &[
     "brought", "caught", "dug", "drawn", "driven", "fed", "found", "given", "gone", "ground",
     "held", "kept", "left", "lit", "met", "run", "sealed", "seen", "shown", "shut", "split",
     "spread", "stuck", "struck", "sunk", "swept", "taken", "thrown", "torn", "wound", "woven",
-    "sawn", "hewn", "frozen", "broken", "chosen", "risen", "sewn", "worn", "written",
+    "sawn", "hewn", "burnt", "frozen", "broken", "chosen", "risen", "sewn", "worn", "written",
 ];
 
 /// Tells whether `word` looks like a past participle: *sanded*, *cut*, *hung*.

@@ -124,8 +124,12 @@ pub(super) fn mishearings(
 /// A single word that the recogniser all but guessed names no place.
 const GUESSED: f32 = 0.35;
 
-pub(super) fn sure(tokens: &[Token], place: &Piece) -> bool {
+pub(super) fn sure(lexicon: &Lexicon, tokens: &[Token], place: &Piece) -> bool {
+    // "Ensuite" and "carport" are no everyday words that were meant otherwise.
+    let plain = &tokens[place.tokens.start].norm;
     place.tokens.len() > 1
+        || place.text.contains(' ')
+        || !lexicon.everyday(plain)
         || tokens[place.tokens.start].probability >= GUESSED
         || place.how != How::Exact
 }

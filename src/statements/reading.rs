@@ -138,7 +138,7 @@ fn pieces_of(
         choose(named.cloned().collect())
     };
     let places = of(PieceKind::Place, &|p| {
-        sentence.paused() || sure(tokens, p) || stands_alone(lexicon, sentence, p)
+        sentence.paused() || sure(lexicon, tokens, p) || stands_alone(lexicon, sentence, p)
     });
     let elements = of(PieceKind::Element, &|_| true);
     let mut chosen = choose(candidates);

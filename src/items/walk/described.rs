@@ -63,6 +63,7 @@ impl Walk<'_> {
             .or_else(|| self.next_in_number(sentence))
             .or_else(|| self.washroom_off_this(sentence))
             .or_else(|| self.goes_out(sentence))
+            .or_else(|| self.by_the_gate(sentence))
             .or_else(|| self.goes_up(index, sentence))
             .or_else(|| self.looks_at_roof(sentence))
             .or_else(|| self.faces_house(sentence))
@@ -101,13 +102,37 @@ impl Walk<'_> {
             false => clause,
         };
         let words = self.plain_words(&said);
-        let at = words.windows(2).position(off)?;
+        let at = words.windows(2).position(off).or_else(|| {
+            words
+                .windows(3)
+                .position(|three| off(&[three[0], three[2]]) && three[1] == "of")
+        })?;
         let washing = words.iter().any(|word| WASHING.contains(word));
-        let opens = at == 0 || matches!(words[0], "in" | "into" | "there" | "shower" | "through");
+        let opens = at == 0
+            || matches!(
+                words[0],
+                "in" | "into" | "there" | "shower" | "bath" | "through"
+            );
         let fault = !self.kinds_in(&said, PieceKind::Defect).is_empty();
         let told = said.end == end || !led;
         (sleeps && washing && opens && told && !fault)
             .then(|| self.listed_place("en-suite", said))?
+    }
+
+    /// *I've let myself **in by the side gate**.*: that opens on the garden.
+    fn by_the_gate(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let said = self.text(&sentence.tokens);
+        let gate = [
+            "in by the side gate",
+            "in through the side gate",
+            "in at the side gate",
+            "through the garden gate",
+        ];
+        let fault = !self
+            .kinds_in(&sentence.tokens, PieceKind::Defect)
+            .is_empty();
+        (gate.iter().any(|way| said.contains(way)) && !fault)
+            .then(|| self.listed_place("rear garden", sentence.tokens.clone()))?
     }
 
     /// ***Out by the back door** and looking up.* *Terrace door, stiff. **Stepping out there.***
@@ -155,10 +180,8 @@ impl Walk<'_> {
             ] => "rear garden",
             _ => return None,
         };
-        let indoors = matches!(
-            self.places.get(self.place)?.kind.as_str(),
-            "room" | "common"
-        );
+        let here = self.places.get(self.place)?;
+        let indoors = matches!(here.kind.as_str(), "room" | "common");
         let fault = !self.kinds_in(&clause, PieceKind::Defect).is_empty();
         (indoors && !fault).then(|| self.listed_place(place, clause))?
     }
@@ -368,6 +391,12 @@ impl Walk<'_> {
                             | "moving",
                         "in" | "inside" | "indoors"
                     ]
+                    | [
+                        "come" | "coming" | "step" | "stepping",
+                        "in" | "inside",
+                        "and",
+                        ..
+                    ]
                     | ["in", "we", "go" | "come" | "pop"]
                     | ["in", "through", "front", "door"]
                     | ["i", "have" | "'ve", "let", "myself", "in"]
@@ -407,10 +436,11 @@ impl Walk<'_> {
                 ..change
             })
         };
-        let here = self.places.get(self.place)?;
+        let here = self.places.get(self.place);
         // From a shared corridor one steps into the flat.
-        let indoors =
-            matches!(here.kind.as_str(), "room" | "loft") && !here.name.ends_with("porch");
+        let indoors = here.is_some_and(|here| {
+            matches!(here.kind.as_str(), "room" | "loft") && !here.name.ends_with("porch")
+        });
         (inside && !indoors && !named()).then(hall)?
     }
 
@@ -514,7 +544,8 @@ impl Walk<'_> {
         let named = |number: usize| format!("{} {}", self.counted_rooms(), NUMBERS[number]);
         let visited = |name: String| self.identities.contains(&name);
         let here = self.terms.get(self.place).copied().flatten();
-        let of_kind = here.filter(|term| counted && self.lexicon.place(*term).numbered);
+        let bedroom = counted && word(at + 1) == "bedroom";
+        let of_kind = here.filter(|term| counted && !bedroom && self.lexicon.place(*term).numbered);
         let (term, name) = match of_kind {
             Some(term) => (
                 term,
@@ -526,7 +557,7 @@ impl Walk<'_> {
                     .get(self.place)
                     .is_some_and(|here| here.kind == "room");
                 let next = number > 0 && visited(named(number - 1)) && !visited(named(number));
-                if !(room && next) {
+                if !(room && next || bedroom) {
                     return None;
                 }
                 (

@@ -7,6 +7,7 @@ use crate::items::item::{Visit, VisitedPlace};
 use crate::items::scene::Scene;
 use crate::lexicon::{Found, Kind, PlaceKind, TermId};
 use crate::speech::Transcript;
+use crate::statements::grammar::opener;
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::reading::Reading;
@@ -162,12 +163,18 @@ impl Walk<'_> {
         if !self.kinds_in(&rest, PieceKind::Element).is_empty() {
             return None;
         }
-        let &fault = self.kinds_in(&rest, PieceKind::Defect).first()?;
-        let fault = self.reading.pieces[fault].term?;
+        let fault = self.kinds_in(&rest, PieceKind::Defect).first().copied();
+        // "Patio. It falls the wrong way."
+        let bare = change.kind == "outside"
+            && rest.clone().all(|at| opener(self.word(at)))
+            && matches!(self.word(rest.end), "it" | "its" | "they");
+        let fault = fault.and_then(|fault| self.reading.pieces[fault].term);
         let mut things = self.reading.elements_within(&change.tokens).iter();
         let thing = things.rfind(|thing| {
             let mut places = self.reading.places_within(&thing.tokens).iter();
-            let has = |element| self.lexicon.befalls(fault, element) >= LIKELY;
+            let has = |element| {
+                bare || fault.is_some_and(|fault| self.lexicon.befalls(fault, element) >= LIKELY)
+            };
             places.any(|place| place.tokens == thing.tokens) && thing.term.is_some_and(has)
         });
         thing.map(Named::of)

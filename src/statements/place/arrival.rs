@@ -56,7 +56,7 @@ const ELSEWHERE: &[&str] = &[
 const SETS_OUT: &[&str] = &[
     "straight", "directly", "down", "up", "back", "through", "over", "across", "past", "along", "round", "around", "out",
     "into", "in", "next", "then", "now", "opposite", "tucked", "first", "second", "third", "last", "off", "behind", "at",
-    "beyond", "upstairs", "downstairs", "outside", "inside", "indoors", "i", "we", "you", "let", "this", "that", "there",
+    "beyond", "under", "upstairs", "downstairs", "outside", "inside", "indoors", "i", "we", "you", "let", "this", "that", "there",
     "if", "from",
 ];
 
@@ -101,6 +101,18 @@ pub(super) fn arrives(
     }
     let lead = first..before_name(reading, first, place);
     let words = said(lead.clone());
+    // "Then it's the kitchen", "in by the porch".
+    let next = matches!(
+        words[..],
+        [
+            "then" | "next" | "last" | "finally",
+            "it" | "that",
+            "is" | "'s"
+        ] | ["in", "by" | "through" | "via"]
+    );
+    if next {
+        return true;
+    }
     // "Sorry, that's in bedroom one": a correction.
     let corrects = (sentence.tokens.start..place.tokens.start)
         .any(|at| matches!(word(at), "sorry" | "correction"));
@@ -267,7 +279,13 @@ fn only_passes(reading: &Reading, sentence: &Sentence, lead: &Range<usize>) -> b
             || word(at) == "see" && word(at.wrapping_sub(1)) == "to"
             || word(at) == "left" && matches!(word(at.wrapping_sub(1)), "a" | "the" | "turn")
     });
-    let before = sentence.tokens.start..lead.end;
+    // What was said further back is of something else.
+    let own = sentence
+        .clauses
+        .iter()
+        .rposition(|c| c.tokens.start <= lead.start);
+    let one_back = own.map(|own| sentence.clauses[own.saturating_sub(1)].tokens.start);
+    let before = one_back.unwrap_or(sentence.tokens.start)..lead.end;
     let things_fit = reading.within(&before).all(|p| {
         let piece = &reading.pieces[p];
         let from = piece.tokens.start;

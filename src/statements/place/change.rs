@@ -66,6 +66,7 @@ pub(super) fn change(
                 PieceKind::Defect | PieceKind::Element | PieceKind::Measure
             )
         });
+    let that_one = |at: usize| only_named && word(at) == "that" && at + 1 == place.tokens.start;
     // "So it's garden first".
     let first_of_all = matches!(word(next), "first" | "next");
     let light = lead.len() <= LONGEST_LEAD
@@ -96,10 +97,7 @@ pub(super) fn change(
                     Class::Open | Class::Negation | Class::Number
                 )
                 && !(word(at) == "stood" && word(at + 1) == "back")
-                || word(at) == "that"
-                    && !glossed
-                    && !first_of_all
-                    && !(only_named && at + 1 == place.tokens.start)
+                || word(at) == "that" && !glossed && !first_of_all && !that_one(at)
                 || word(at) == "it" && !first_of_all
                 || word(at) == "as" && matches!(word(at + 1), "you" | "we" | "i")
                 || matches!(
@@ -159,6 +157,7 @@ pub(super) fn change(
             || class(word(at)) == Class::Determiner
             || SIZES.contains(&word(at))
             || PRAISED.contains(&word(at))
+            || that_one(at)
             // "Mezzanine study."
             || in_place(at) && class(word(at)) == Class::Open
     });
@@ -310,8 +309,8 @@ pub(super) fn change(
     }
     // "Rear path, there's a drop", "the little loo, in we squeeze": a name of several words, or a room told
     // by its size.
-    let named = kind == PlaceKind::Outside && place.tokens.len() > 1
-        || lead.clone().any(|at| SIZES.contains(&word(at)));
+    let sized = lead.clone().any(|at| SIZES.contains(&word(at)));
+    let named = kind == PlaceKind::Outside && place.tokens.len() > 1 || sized;
     // "Roof terrace is out this way."
     let next_door = bare && after == "next" && word(next + 1) == "door" && next + 2 == clause.end;
     // "Plant cupboard next to it."
@@ -369,7 +368,8 @@ pub(super) fn change(
             !thing || then && next + 1 == sentence.tokens.end
         }
         (false, true) => {
-            !thing
+            // "Little loo by the stairs."
+            (!thing || sized && clause.end == sentence.tokens.end && nothing_wrong(next))
                 && matches!(
                     class(after),
                     Class::Preposition

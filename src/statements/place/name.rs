@@ -47,7 +47,15 @@ pub fn identity(lexicon: &Lexicon, piece: &Piece) -> String {
 const PARTS: &[&str] = &["flight", "slope", "pitch"];
 
 /// Wordings by which no list calls a place: *up the wooden hill*, *through the hatch*.
-const NICKNAMES: &[&str] = &["wooden hill", "hatch", "loft hatch"];
+const NICKNAMES: &[&str] = &[
+    "wooden hill",
+    "hatch",
+    "loft hatch",
+    "big room",
+    "sofa end",
+    "telly end",
+    "cooking end",
+];
 
 /// Returns the place as lists show it: in the speaker's own words (*foyer*, *main bedroom two*), but
 /// elevations, roofs, parts, and wordings that are no names (*up again*), by the lexicon's name.
