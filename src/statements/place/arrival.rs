@@ -102,14 +102,9 @@ pub(super) fn arrives(
     let lead = first..before_name(reading, first, place);
     let words = said(lead.clone());
     // "Then it's the kitchen", "in by the porch".
-    let next = matches!(
-        words[..],
-        [
-            "then" | "next" | "last" | "finally",
-            "it" | "that",
-            "is" | "'s"
-        ] | ["in", "by" | "through" | "via"]
-    );
+    let then = (clause.start..first).any(|at| matches!(word(at), "then" | "next" | "finally"));
+    let next = then && matches!(words[..], ["it" | "that", "is" | "'s"])
+        || matches!(words[..], ["in", "by" | "through" | "via"]);
     if next {
         return true;
     }
