@@ -184,16 +184,17 @@ fn likeliest_way(here: &[(usize, &str)], seen: &[[f64; CALLED.len()]]) -> Vec<Op
             sort => of(sort).map_or(0.0, |sort| seen[sort]),
         };
         let mut row = [(f64::NEG_INFINITY, WITH_THE_WALK); STATES];
+        let before = best.last().copied().unwrap_or_else(|| {
+            // The walk begins where it begins.
+            let mut first = row;
+            first[WITH_THE_WALK].0 = 0.0;
+            first
+        });
         for (state, cell) in row.iter_mut().enumerate() {
             if state > WITH_THE_WALK && CALLED[state - 1].0 == *sort {
                 continue;
             }
-            for from in 0..STATES {
-                let so_far = match at {
-                    0 if from == WITH_THE_WALK => 0.0,
-                    0 => f64::NEG_INFINITY,
-                    at => best[at - 1][from].0,
-                };
+            for (from, (so_far, _)) in before.iter().enumerate() {
                 let cost = match (from, state) {
                     (WITH_THE_WALK, WITH_THE_WALK) => 0.0,
                     (_, WITH_THE_WALK) if stays => COMING_BACK,

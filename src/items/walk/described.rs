@@ -335,11 +335,11 @@ impl Walk<'_> {
         }
         let elements = self.kinds_in(&said, PieceKind::Element).into_iter();
         let terms = elements.filter_map(|i| self.reading.pieces[i].term);
-        let only = terms.filter_map(|term| match self.lexicon.element(term).found[..] {
+        let mut only = terms.filter_map(|term| match self.lexicon.element(term).found[..] {
             [Found::Place(place), ..] => Some(place),
             _ => None,
         });
-        let place = only.last()?;
+        let place = only.next_back()?;
         self.listed_place(self.lexicon.name(place), said)
     }
 
