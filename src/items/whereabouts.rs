@@ -270,8 +270,7 @@ mod tests {
         assert!(counts.things.len() > 100 && counts.words.len() > 100);
     }
 
-    /// The hidden states and observations of the example of weather and ice creams do not fit the model, so the way is
-    /// held against every way there is.
+    /// Held against every way there is, over things that speak for one place or another by chance.
     #[test]
     fn the_way_is_the_likeliest_of_all_ways() {
         let mut seed: u64 = 7;
