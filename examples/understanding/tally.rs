@@ -39,20 +39,25 @@ impl WalkRound {
     }
 
     fn new(name: &str, file: &str, bytes: &[u8], gold: &Value) -> Result<Self, Box<dyn Error>> {
-        let source = Source {
-            file,
-            sha256: &"0".repeat(64),
-            recording: 1,
-        };
         let items = gold["items"]
             .as_array()
             .ok_or("the gold file has no items")?;
         Ok(WalkRound {
             name: name.to_owned(),
-            transcript: read(source, Format::from_file_name(file)?, bytes)?,
+            transcript: transcript(file, bytes)?,
             gold: items.iter().map(Gold::read).collect(),
         })
     }
+}
+
+/// Returns the words of a file of this name.
+pub(crate) fn transcript(file: &str, bytes: &[u8]) -> Result<Transcript, Box<dyn Error>> {
+    let source = Source {
+        file,
+        sha256: &"0".repeat(64),
+        recording: 1,
+    };
+    Ok(read(source, Format::from_file_name(file)?, bytes)?)
 }
 
 /// Returns a gold file, or all that a folder holds, in order.

@@ -22,14 +22,13 @@ mod tally;
 use agreement::pair;
 use callover::items::propose;
 use callover::lexicon::Lexicon;
-use callover::speech::{Transcript, Word};
 use callover::statements::reading::read;
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write;
 use std::fs;
 use std::path::Path;
-use tally::{WalkRound, gold_files, leave_out};
+use tally::{WalkRound, gold_files, leave_out, transcript};
 
 /// What stands at the head of the file of counts.
 const HEAD: &str = "\
@@ -115,21 +114,8 @@ fn main() -> Result<(), Box<dyn Error>> {
 
 /// Returns the sort of place that a name is of, where the lexicon has it.
 fn sort_of(lexicon: &Lexicon, name: &str) -> Option<String> {
-    let transcript = Transcript {
-        recordings: Vec::new(),
-        words: name
-            .split(' ')
-            .map(|text| Word {
-                text: text.to_owned(),
-                recording: 0,
-                span: None,
-                probability: 1.0,
-                line_end: false,
-                meant: None,
-            })
-            .collect(),
-    };
-    let reading = read(lexicon, &transcript);
+    let said = transcript("place.txt", name.as_bytes()).ok()?;
+    let reading = read(lexicon, &said);
     let place = reading.places.last()?.term?;
     let sort = &lexicon.place(place).sort;
     (!sort.is_empty()).then(|| sort.clone())

@@ -14,7 +14,7 @@ const LOOKS_OUT: &[&str] = &[
     "from the window", "from its window", "from this window", "from that window", "out of the window",
     "out of this window", "out the window", "through the window", "through the bifolds", "through the glass",
     "through the patio doors", "through the french doors", "through the slider", "looking out", "looking down on",
-    "look down on", "looking down onto", "look out",
+    "look down on", "look out",
 ];
 
 impl Walk<'_> {
@@ -28,7 +28,7 @@ impl Walk<'_> {
         if self.looks_out(own)
             && let Some(seen) = self.place_in_view(own)
         {
-            return Some(self.put_there(&seen));
+            return Some(self.known_or_new(&seen));
         }
         let before = index
             .checked_sub(1)
@@ -50,15 +50,7 @@ impl Walk<'_> {
             (_, true) => "front elevation",
         };
         let change = self.listed_place(name, own.clone())?;
-        Some(self.put_there(&change))
-    }
-
-    /// Returns the place of a change, without going there.
-    fn put_there(&mut self, change: &PlaceChange) -> usize {
-        let stays = self.place;
-        let there = self.known_or_new(change);
-        self.place = stays;
-        there
+        Some(self.known_or_new(&change))
     }
 
     /// *Out the window I can **see the deck**, and …*
@@ -121,7 +113,7 @@ impl Walk<'_> {
             room && ends(place)
         })?;
         let change = place::to(self.lexicon, place, place.tokens.start);
-        (inside && !compared).then(|| self.put_there(&change))
+        (inside && !compared).then(|| self.known_or_new(&change))
     }
 
     fn looks_out(&self, tokens: &Range<usize>) -> bool {

@@ -180,17 +180,16 @@ impl Walk<'_> {
         thing.map(Named::of)
     }
 
-    /// Returns the place that is gone to, added where it was not visited before.
+    /// Returns the place of a change, added where it was not visited before; nobody goes there.
     pub(super) fn known_or_new(&mut self, change: &PlaceChange) -> usize {
         let known = self.identities.iter().position(|p| *p == change.identity);
         known.unwrap_or_else(|| {
-            self.add_place(&change.name, &change.kind, &change.identity, change.term);
-            self.place
+            self.add_place(&change.name, &change.kind, &change.identity, change.term)
         })
     }
 
-    /// Adds a place and goes there.
-    fn add_place(&mut self, name: &str, kind: &str, identity: &str, term: Option<TermId>) {
+    /// Adds a place, without going there, and returns it.
+    fn add_place(&mut self, name: &str, kind: &str, identity: &str, term: Option<TermId>) -> usize {
         self.places.push(VisitedPlace {
             name: name.to_owned(),
             kind: kind.to_owned(),
@@ -198,7 +197,7 @@ impl Walk<'_> {
         });
         self.identities.push(identity.to_owned());
         self.terms.push(term);
-        self.place = self.places.len() - 1;
+        self.places.len() - 1
     }
 
     pub(super) fn recording(&self, token: usize) -> u32 {
@@ -210,7 +209,7 @@ impl Walk<'_> {
 
     pub(super) fn here(&mut self) -> usize {
         if self.place == usize::MAX {
-            self.add_place(NO_PLACE, "whole", NO_PLACE, None);
+            self.place = self.add_place(NO_PLACE, "whole", NO_PLACE, None);
         }
         self.place
     }
@@ -258,7 +257,7 @@ impl Walk<'_> {
         if self.place == usize::MAX && (outside || in_front) {
             reasons.push("no place named yet: taken to be the front".into());
             let term = self.lexicon.find(Kind::Place, FRONT);
-            self.add_place(FRONT, "elevation", FRONT, term);
+            self.place = self.add_place(FRONT, "elevation", FRONT, term);
         }
         self.here()
     }

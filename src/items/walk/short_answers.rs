@@ -1,6 +1,6 @@
 //! Faults that are only answered: *Man door's supposed to shut itself. **It does not.*** *Doorbell. **Nothing.***
 
-use super::{REACH, Walk};
+use super::Walk;
 use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
@@ -112,7 +112,7 @@ impl Walk<'_> {
         let last = scene.sentence.clauses.last()?.tokens.clone();
         let (said, answer) = match (nothing(rest.clone()), nothing(last.clone())) {
             (true, _) => {
-                let before = index.checked_sub(1).filter(|_| REACH > 0)?;
+                let before = index.checked_sub(1)?;
                 (self.reading.sentences[before].tokens.clone(), rest.clone())
             }
             (false, true) if last.start > rest.start => (rest.start..last.start, last),

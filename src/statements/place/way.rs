@@ -142,9 +142,9 @@ const ENDS_AT: &[&str] = &[
 pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piece) -> bool {
     let word = |at: usize| reading.tokens.get(at).map_or("", |t| t.norm.as_str());
     let mut lead = clause.start..place.tokens.start;
-    let sets = |at: usize| {
-        sets_out(word(at)) || word(at) == "in" && matches!(word(at + 1), "by" | "through" | "via")
-    };
+    // "In by the other door to the kitchen".
+    let comes_in = |at: usize| word(at) == "in" && matches!(word(at + 1), "by" | "through" | "via");
+    let sets = |at: usize| sets_out(word(at)) || comes_in(at);
     let Some(first) = lead.find(|&at| !opener(word(at)) || sets(at)) else {
         return false;
     };
@@ -191,12 +191,7 @@ pub(super) fn leads_there(reading: &Reading, clause: &Range<usize>, place: &Piec
                 "will" | "'ll" | "am" | "'m" | "are" | "'re" | "have" | "'ve" | "put"
             ))
             && !lead.any(|at| matches!(word(at), "it" | "that" | "them" | "want"));
-    // "In by the other door to the kitchen".
-    let comes_in = word(first) == "in" && matches!(next, "by" | "through" | "via");
-    goes && (person || comes_in || sets_out(word(first)))
-        && ends
-        && nothing_wrong
-        && place.tokens.end == clause.end
+    goes && (person || sets(first)) && ends && nothing_wrong && place.tokens.end == clause.end
 }
 
 /// What one goes through again: *through that same **door***.
