@@ -221,7 +221,7 @@ pub(crate) fn agrees(accepted: &[String], field: &str, context: &BTreeSet<String
 }
 
 /// True where one name is part of the other.
-fn located(accepted: &[String], place: &str) -> bool {
+pub(crate) fn located(accepted: &[String], place: &str) -> bool {
     let place = words(place);
     accepted.iter().map(|text| words(text)).any(|wanted| {
         !wanted.is_empty()

@@ -6,7 +6,8 @@
 //!   --heard FOLDER   take the words recognised, FOLDER/NAME.json, and not the spoken text
 //!   --lexicon FILE   add vocabulary (can be repeated)
 //!   --without PART   leave a part out: sounds, heard, everyday, discourse (of the built-in lexicon), telling
-//!                    (how likely a sentence's words make a fault), or
+//!                    (how likely a sentence's words make a fault), stops (told from a recogniser's commas),
+//!                    mentions (places named on the way), whereabouts (places told by what is spoken of), or
 //!                    second-look (what was taken for other words at a second look at the sound)
 //!   --show           also print what was missed, partly right, or not asked for
 //! ```
@@ -61,6 +62,9 @@ fn main() -> Result<(), Box<dyn Error>> {
         Some("everyday") => Some(Part::Everyday),
         Some("discourse") => Some(Part::Discourse),
         Some("telling") => Some(Part::Telling),
+        Some("stops") => Some(Part::Stops),
+        Some("mentions") => Some(Part::Mentions),
+        Some("whereabouts") => Some(Part::Whereabouts),
         Some(part) => return Err(format!("{part}: no part that can be left out").into()),
     };
     let lexicon = match part {

@@ -36,7 +36,7 @@ pub(crate) fn items(
             let before_it_here = before.map_or(0, |(_, items)| items);
             last = Some((draft.place, before_it_here + 1));
             let around = Around {
-                place: walked.terms[draft.place],
+                place: walked.places.terms[draft.place],
                 before_it_here,
                 doubt,
             };
@@ -91,7 +91,7 @@ fn item(
     walked: &Walked,
     draft: &Draft,
 ) -> Item {
-    let place = walked.places[draft.place].name.clone();
+    let place = walked.places.visited[draft.place].name.clone();
     let evidence = evidence(lexicon, reading, transcript, draft, &place);
     let main = &draft.defects[0];
     let defect = main.term.map(|t| lexicon.defect(t));
@@ -115,7 +115,7 @@ fn item(
         element: draft.element.term,
         texts: draft.defects.iter().map(|d| d.text.as_str()).collect(),
         words: &draft.element.text,
-        on_roof: walked.places[draft.place].kind == "roof",
+        on_roof: walked.places.visited[draft.place].kind == "roof",
     };
     let trade = trade::of(lexicon, &signs).map(|t| lexicon.name(t).to_owned());
     let severity = if draft.safety {

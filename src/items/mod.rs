@@ -6,13 +6,14 @@ mod draft;
 mod finish;
 mod item;
 mod listed;
+mod mentions;
 mod pair;
 mod position;
 mod scene;
-mod signs;
 mod talk;
 mod trade;
 mod usual;
+mod visited;
 mod walk;
 mod whereabouts;
 
@@ -22,15 +23,17 @@ pub use item::{
     Evidence, Item, LimitCheck, Measurement, Over, Proposal, RemedySource, Seen, Severity,
     Standing, Status, TermEvidence, Unplaced, Visit, VisitedPlace, standing_words,
 };
+pub use mentions::Mention;
 pub use pair::Pairing;
 pub use usual::{Usual, named, usual};
 pub use walk::{Joint, Spoken};
 
-use crate::lexicon::Lexicon;
+use crate::lexicon::{Lexicon, Part};
 use crate::limits::{self, Yardstick};
 use crate::speech::Transcript;
-use crate::statements::reading;
+use crate::statements::reading::{self, Reading};
 use std::sync::LazyLock;
+use walk::Walked;
 
 /// Why a statement in the middle of other talk makes no item.
 const OTHER_TALK: &str = "the talk around it is not about the home";
@@ -60,31 +63,38 @@ pub struct Weighed {
     pub pairings: Vec<Pairing>,
     /// Every fault that may say more of an item that is there already.
     pub joints: Vec<Joint>,
+    /// Every place that was named and not gone to by the walk.
+    pub mentions: Vec<Mention>,
 }
 
 /// Returns what was decided by signs in a transcript.
 pub fn weighed(lexicon: &Lexicon, transcript: &Transcript) -> Weighed {
     let reading = reading::read(lexicon, transcript);
     let yardstick = Yardstick::default();
-    let walked = walk::walk(lexicon, &reading, transcript, &yardstick, true);
-    walked.weighed.unwrap_or_default()
+    let mut walked = walk::walk(lexicon, &reading, transcript, &yardstick, true);
+    leave_out_other_talk(lexicon, &reading, &mut walked);
+    let mentions = mentions::settle(lexicon, &reading, transcript, &mut walked, true);
+    Weighed {
+        mentions,
+        ..walked.weighed.unwrap_or_default()
+    }
 }
 
 /// Returns the same, held against the limits of `yardstick`, with the elements that were named.
 pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardstick) -> Understood {
     let reading = reading::read(lexicon, transcript);
     let mut walked = walk::walk(lexicon, &reading, transcript, yardstick, false);
-    let talk = talk::Talk::new(lexicon, &reading);
-    for draft in &mut walked.drafts {
-        if draft.withdrawn.is_none() && !talk.about_a_home(&draft.tokens) {
-            draft.withdrawn = Some(OTHER_TALK.into());
-        }
+    leave_out_other_talk(lexicon, &reading, &mut walked);
+    if !lexicon.lacks(Part::Mentions) {
+        mentions::settle(lexicon, &reading, transcript, &mut walked, false);
     }
-    whereabouts::settle(lexicon, &reading, transcript, &mut walked);
+    if !lexicon.lacks(Part::Whereabouts) {
+        whereabouts::settle(lexicon, &reading, transcript, &mut walked);
+    }
     let finished = finish::items(lexicon, &reading, transcript, &walked);
     let (mut items, features): (Vec<Item>, Vec<Features>) = finished.into_iter().unzip();
     limits::refresh(&mut items, yardstick);
-    let mut mentioned = vec![Vec::new(); walked.places.len()];
+    let mut mentioned = vec![Vec::new(); walked.places.visited.len()];
     for (place, range) in &walked.stays {
         let Some(names): Option<&mut Vec<String>> = mentioned.get_mut(*place) else {
             continue;
@@ -123,7 +133,7 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
         .collect();
     unplaced.sort_by_key(|(at, _)| *at);
     let proposal = Proposal {
-        places: walked.places,
+        places: walked.places.visited,
         items,
         unplaced: unplaced.into_iter().map(|(_, u)| u).collect(),
     };
@@ -131,5 +141,15 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
         proposal,
         mentioned,
         features,
+    }
+}
+
+/// Takes out what was said in the middle of talk that is not about the home.
+fn leave_out_other_talk(lexicon: &Lexicon, reading: &Reading, walked: &mut Walked) {
+    let talk = talk::Talk::new(lexicon, reading);
+    for draft in &mut walked.drafts {
+        if draft.withdrawn.is_none() && !talk.about_a_home(&draft.tokens) {
+            draft.withdrawn = Some(OTHER_TALK.into());
+        }
     }
 }

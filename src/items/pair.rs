@@ -12,12 +12,12 @@ mod signs;
 
 use super::draft::Named;
 use super::scene::Scene;
-use super::signs::{OF_PAIRING, Signs};
 use crate::lexicon::{How, Token};
 use crate::statements::grammar::participle;
 use crate::statements::noun::Noun;
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
+use crate::statements::signs::{OF_PAIRING, Signs};
 use fault::Fault;
 pub(crate) use fault::form;
 use std::ops::Range;

@@ -28,9 +28,9 @@ pub(crate) use told::GUESSED;
 
 use super::Weighed;
 use super::draft::{Draft, Named};
-use super::item::VisitedPlace;
 use super::scene::Scene;
-use crate::lexicon::{Lexicon, TermId};
+use super::visited::Places;
+use crate::lexicon::Lexicon;
 use crate::limits::Yardstick;
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
@@ -56,9 +56,7 @@ const TAKEN_BACK: &str = "taken back by the speaker";
 
 /// What a walk leaves behind.
 pub(crate) struct Walked {
-    pub(crate) places: Vec<VisitedPlace>,
-    /// The lexicon entry of each place, where there is one.
-    pub(crate) terms: Vec<Option<TermId>>,
+    pub(crate) places: Places,
     pub(crate) drafts: Vec<Draft>,
     pub(crate) unused: Vec<(Range<usize>, Cow<'static, str>)>,
     /// What was said at each place, sentence by sentence.
@@ -67,17 +65,30 @@ pub(crate) struct Walked {
     pub(crate) weighed: Option<Weighed>,
 }
 
+impl Walked {
+    /// Returns the place at which a token was said.
+    pub(crate) fn at(&self, token: usize) -> Option<usize> {
+        let stay = self.stays.partition_point(|(_, said)| said.end <= token);
+        self.stays.get(stay).map(|(place, _)| *place)
+    }
+
+    /// True where the walk came to a place by a sentence's first words.
+    pub(crate) fn came_in(&self, sentence: &Range<usize>) -> bool {
+        let stay = self
+            .stays
+            .partition_point(|(_, said)| said.end < sentence.end);
+        let stay = self.stays.get(stay);
+        stay.is_some_and(|(_, said)| said.end == sentence.end && said.start > sentence.start)
+    }
+}
+
 pub(crate) struct Walk<'a> {
     pub(super) lexicon: &'a Lexicon,
     pub(super) reading: &'a Reading,
     pub(super) transcript: &'a Transcript,
     /// The limits that figures without a fault are held against.
     pub(super) yardstick: &'a Yardstick,
-    pub(super) places: Vec<VisitedPlace>,
-    /// [`PlaceChange::identity`] of each place.
-    pub(super) identities: Vec<String>,
-    /// The lexicon entry of each place, where there is one.
-    pub(super) terms: Vec<Option<TermId>>,
+    pub(super) places: Places,
     pub(super) place: usize,
     pub(super) drafts: Vec<Draft>,
     pub(super) unused: Vec<(Range<usize>, Cow<'static, str>)>,
@@ -107,9 +118,7 @@ pub(crate) fn walk(
         reading,
         transcript,
         yardstick,
-        places: Vec::new(),
-        identities: Vec::new(),
-        terms: Vec::new(),
+        places: Places::default(),
         place: usize::MAX,
         drafts: Vec::new(),
         unused: Vec::new(),
@@ -125,7 +134,6 @@ pub(crate) fn walk(
     }
     Walked {
         places: walk.places,
-        terms: walk.terms,
         drafts: walk.drafts,
         unused: walk.unused,
         stays: walk.stays,

@@ -9,7 +9,7 @@
 
 use super::draft::Draft;
 use super::finish;
-use super::item::{Visit, VisitedPlace};
+use super::item::Visit;
 use super::walk::Walked;
 use crate::lexicon::{Kind, Lexicon, TermId};
 use crate::speech::Transcript;
@@ -111,6 +111,30 @@ fn evidence(counts: &Counts, lexicon: &Lexicon, draft: &Draft) -> [f64; CALLED.l
     out
 }
 
+/// Returns how much more an item's thing is of one place than of another, as a natural logarithm of odds.
+pub(super) fn likelier(
+    lexicon: &Lexicon,
+    draft: &Draft,
+    there: Option<TermId>,
+    here: Option<TermId>,
+) -> f64 {
+    let seen = evidence(counts(), lexicon, draft);
+    worth(&seen, sort(lexicon, there)) - worth(&seen, sort(lexicon, here))
+}
+
+/// Returns what speaks for a place of some sort.
+fn worth(seen: &[f64; CALLED.len()], sort: &str) -> f64 {
+    let of = |wanted: &str| CALLED.iter().position(|(sort, _)| *sort == wanted);
+    match sort {
+        LIVING_KITCHEN => ["kitchen", "living"]
+            .iter()
+            .filter_map(|sort| of(sort))
+            .map(|sort| seen[sort])
+            .fold(f64::NEG_INFINITY, f64::max),
+        sort => of(sort).map_or(0.0, |sort| seen[sort]),
+    }
+}
+
 /// Moves items to the sort of place that they must be in.
 pub(crate) fn settle(
     lexicon: &Lexicon,
@@ -122,6 +146,7 @@ pub(crate) fn settle(
         .filter(|&at| walked.drafts[at].withdrawn.is_none())
         .collect();
     let sorts: Vec<&str> = walked
+        .places
         .terms
         .iter()
         .map(|term| sort(lexicon, *term))
@@ -147,7 +172,7 @@ pub(crate) fn settle(
         };
         let draft = &mut walked.drafts[draft];
         let said = finish::span(reading, transcript, &draft.tokens);
-        let visits = &mut walked.places[place].visits;
+        let visits = &mut walked.places.visited[place].visits;
         let first = &transcript.words[reading.tokens[draft.tokens.start].word];
         match visits.last_mut().filter(|_| before.is_some()) {
             Some(visit) => visit.span = visit.span.zip(said).map(|(a, b)| a.cover(b)).or(said),
@@ -174,15 +199,7 @@ fn likeliest_way(here: &[(usize, &str)], seen: &[[f64; CALLED.len()]]) -> Vec<Op
     let mut best: Vec<[(f64, usize); STATES]> = Vec::with_capacity(here.len());
     for (at, ((place, sort), seen)) in here.iter().zip(seen).enumerate() {
         let stays = at > 0 && here[at - 1].0 == *place;
-        let of = |wanted: &str| CALLED.iter().position(|(sort, _)| *sort == wanted);
-        let own = match *sort {
-            LIVING_KITCHEN => ["kitchen", "living"]
-                .iter()
-                .filter_map(|sort| of(sort))
-                .map(|sort| seen[sort])
-                .fold(f64::NEG_INFINITY, f64::max),
-            sort => of(sort).map_or(0.0, |sort| seen[sort]),
-        };
+        let own = worth(seen, sort);
         let mut row = [(f64::NEG_INFINITY, WITH_THE_WALK); STATES];
         let before = best.last().copied().unwrap_or_else(|| {
             // The walk begins where it begins.
@@ -231,28 +248,21 @@ fn likeliest_way(here: &[(usize, &str)], seen: &[[f64; CALLED.len()]]) -> Vec<Op
 fn place_of(lexicon: &Lexicon, walked: &mut Walked, there: usize, from: &str) -> usize {
     let (sort_there, called) = CALLED[there];
     let several = SEVERAL.contains(&sort_there);
-    let mut visited =
-        (0..walked.places.len()).filter(|&place| sort(lexicon, walked.terms[place]) == sort_there);
+    let mut visited = (0..walked.places.visited.len())
+        .filter(|&place| sort(lexicon, walked.places.terms[place]) == sort_there);
     // Off a bedroom one washes in its own.
     let name = match (sort_there, from) {
         ("washroom", "bedroom") => "en-suite",
         _ => called,
     };
-    let known = (0..walked.places.len())
-        .find(|&place| walked.terms[place].is_some_and(|term| lexicon.name(term) == name));
+    let known = (0..walked.places.visited.len())
+        .find(|&place| walked.places.terms[place].is_some_and(|term| lexicon.name(term) == name));
     if let Some(place) = known.or_else(|| visited.next_back().filter(|_| !several)) {
         return place;
     }
     let term = lexicon.find(Kind::Place, name);
-    walked.places.push(VisitedPlace {
-        name: name.to_owned(),
-        kind: term
-            .map_or("room", |term| lexicon.place(term).kind.word())
-            .to_owned(),
-        visits: Vec::new(),
-    });
-    walked.terms.push(term);
-    walked.places.len() - 1
+    let kind = term.map_or("room", |term| lexicon.place(term).kind.word());
+    walked.places.add(name, kind, name, term)
 }
 
 #[cfg(test)]

@@ -148,8 +148,8 @@ pub struct Lexicon {
     voice: Arc<voice::Voice>,
     sureness: Sureness,
     american: Arc<American>,
-    /// False without [`Part::Telling`].
-    pub(crate) weighs_words: bool,
+    /// What is left out of understanding, for those who measure what it is worth.
+    lacking: Option<Part>,
 }
 
 /// What files hold once they are merged, behind the built-in ones where wanted.
@@ -325,7 +325,7 @@ impl Lexicon {
             voice: Arc::default(),
             sureness,
             american: Arc::new(american),
-            weighs_words: true,
+            lacking: None,
         };
         Ok(match voice == VoiceData::default() {
             true => lexicon,

@@ -5,7 +5,7 @@ use super::schema::Table;
 use super::{Gathered, Lexicon, builtin, merged};
 use std::sync::Arc;
 
-/// A part of what the lexicon makes of heard words.
+/// A part of what is made of heard words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
     /// Terms told by their sound.
@@ -18,6 +18,12 @@ pub enum Part {
     Discourse,
     /// How likely all the words of a sentence make it that it tells a fault.
     Telling,
+    /// Stops told from the commas that a recogniser wrote for them.
+    Stops,
+    /// Places that were named on the way.
+    Mentions,
+    /// Places told by what is spoken of.
+    Whereabouts,
 }
 
 /// The phrases of [`Part::Discourse`], as `lexicon/phrases.toml` names them.
@@ -52,10 +58,15 @@ impl Lexicon {
                 Arc::get_mut(&mut lexicon.vocabulary)?.be_without_sounds(&lexicon.pronouncer);
             }
             Part::Everyday => lexicon.everyday = Arc::new(Everyday::default()),
-            Part::Telling => lexicon.weighs_words = false,
-            Part::Heard | Part::Discourse => {}
+            _ => {}
         }
+        lexicon.lacking = Some(part);
         Some(lexicon)
+    }
+
+    /// True where a part of understanding is left out.
+    pub(crate) fn lacks(&self, part: Part) -> bool {
+        self.lacking == Some(part)
     }
 }
 
@@ -89,6 +100,6 @@ mod tests {
         let unprotected = Lexicon::builtin_lacking(Part::Everyday).unwrap();
         assert!(!unprotected.everyday("table"));
         let plain = Lexicon::builtin_lacking(Part::Telling).unwrap();
-        assert!(!plain.weighs_words && Lexicon::embedded().unwrap().weighs_words);
+        assert!(plain.lacks(Part::Telling) && !Lexicon::embedded().unwrap().lacks(Part::Telling));
     }
 }

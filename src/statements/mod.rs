@@ -21,6 +21,7 @@ pub mod reading;
 mod sample;
 pub mod second_look;
 pub mod sentence;
+pub(crate) mod signs;
 mod struck;
 pub mod telling;
 mod units;

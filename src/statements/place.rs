@@ -17,7 +17,7 @@ pub use name::{identity, place_name};
 pub(super) use own::{OwnPlace, own_places, own_places_in};
 use std::ops::Range;
 pub(crate) use way::GOING;
-pub(super) use way::TO_A_PLACE;
+pub(crate) use way::TO_A_PLACE;
 use way::{joined, leads_there, sets_out};
 
 /// A place that the inspector has gone to.

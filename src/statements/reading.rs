@@ -77,7 +77,7 @@ pub fn read(lexicon: &Lexicon, transcript: &Transcript) -> Reading {
     let sentences = announced(
         lexicon,
         &tokens,
-        sentences(&tokens, &transcript.words),
+        sentences(lexicon, &tokens, &transcript.words, &hits),
         &hits,
     );
     let own = own_places(lexicon, &tokens, &sentences, &hits);

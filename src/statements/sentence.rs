@@ -1,10 +1,13 @@
 //! Sentences and clauses: where one thought ends and the next begins, from punctuation, line ends
 //! and pauses.
 
+mod stops;
+
 use super::grammar::hesitation;
-use crate::lexicon::Token;
+use crate::lexicon::{Hit, Lexicon, Part, Token};
 use crate::speech::Word;
 use std::ops::Range;
+pub use stops::{Comma, commas};
 
 /// A pause at least this long, in milliseconds, ends a sentence even where no full stop was
 /// written: inspectors breathe for well under a second within a thought and walk for longer
@@ -82,16 +85,29 @@ enum Break {
     Question,
 }
 
-/// Returns the sentences of the whole transcript, in order.
-pub fn sentences(tokens: &[Token], words: &[Word]) -> Vec<Sentence> {
-    let breaks = breaks(tokens, words);
+/// Returns the sentences of the whole transcript, in order; `hits` are what the lexicon has of it.
+pub fn sentences(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    words: &[Word],
+    hits: &[Hit],
+) -> Vec<Sentence> {
+    let mut breaks = breaks(tokens, words);
+    if !lexicon.lacks(Part::Stops) {
+        stops::put_right(lexicon, tokens, words, hits, &mut breaks);
+    }
+    parted(tokens, words, &breaks)
+}
+
+/// Returns the sentences that end where the breaks say it.
+fn parted(tokens: &[Token], words: &[Word], breaks: &[Break]) -> Vec<Sentence> {
     let mut out = Vec::new();
     let mut start = 0;
     for (at, gap) in breaks.iter().enumerate() {
         if matches!(gap, Break::Stop | Break::Question) || at + 1 == tokens.len() {
             let range = start..at + 1;
             out.push(Sentence {
-                clauses: clauses(tokens, &breaks, range.clone()),
+                clauses: clauses(tokens, breaks, range.clone()),
                 pause: pause_before(tokens, words, start),
                 question: *gap == Break::Question,
                 tokens: range,
@@ -234,7 +250,7 @@ mod tests {
                 probability: 1.0,
             })
             .collect();
-        sentences(&tokens, &words)
+        parted(&tokens, &words, &breaks(&tokens, &words))
             .iter()
             .map(|s| {
                 s.clauses

@@ -3,11 +3,11 @@
 use super::fault::Fault;
 use super::{Choice, FAR};
 use crate::items::scene::Scene;
-use crate::items::signs::Signs;
 use crate::lexicon::How;
 use crate::statements::grammar::{Class, class};
 use crate::statements::noun::Noun;
 use crate::statements::sentence::Join;
+use crate::statements::signs::Signs;
 use std::ops::Range;
 
 /// A fault stands at most so many words behind the thing of which a verb says it.

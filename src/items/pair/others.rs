@@ -5,11 +5,11 @@ use super::fault::Fault;
 use super::{Choice, FAR};
 use crate::items::draft::Named;
 use crate::items::scene::Scene;
-use crate::items::signs::Signs;
 use crate::lexicon::{How, TermId};
 use crate::statements::grammar::{Class, class};
 use crate::statements::noun;
 use crate::statements::piece::Piece;
+use crate::statements::signs::Signs;
 
 /// How well a fault goes with the thing that its own word implies, as for one that its entry names.
 const GOES_WITH_IMPLIED: f32 = 0.5;

@@ -100,7 +100,8 @@ impl Walk<'_> {
         let named_place = place
             .last()
             .map(|&p| place::identity(self.lexicon, &reading.pieces[p]));
-        let target = named_place.and_then(|name| self.identities.iter().position(|p| *p == name));
+        let target =
+            named_place.and_then(|name| self.places.identities.iter().position(|p| *p == name));
         let Some(draft) = self.drafts.last_mut() else {
             return false;
         };

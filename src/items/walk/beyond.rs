@@ -37,7 +37,7 @@ impl Walk<'_> {
             .filter(own)
             .map(|&m| self.reading.measurements[self.reading.pieces[m].value as usize].clone())
             .collect();
-        let place = self.places[self.place].name.clone();
+        let place = self.places.visited[self.place].name.clone();
         let yardstick = self.yardstick;
         let fine = self.phrase(&rest, "positive").is_some();
         match limits::beyond(&choice.element.text, &place, &said, &figures, yardstick) {

@@ -56,7 +56,7 @@ impl Walk<'_> {
 
     /// *Main bedroom. … **Off that, the shower.*** *In the **shower that opens off here**, …*
     fn washroom_off_this(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let here = self.places.get(self.place)?;
+        let here = self.places.visited.get(self.place)?;
         let sleeps = SLEEPING.iter().any(|kind| here.name.contains(kind));
         let off = |two: &[&str]| {
             matches!(
@@ -103,18 +103,20 @@ impl Walk<'_> {
             ["back" | "out", "in" | "into", "room" | "bedroom"]
                 | ["back", "out", "in" | "into" | "to", "room" | "bedroom"]
         );
-        let before = (0..self.place.min(self.places.len())).rev().find(|&at| {
-            self.places[at].kind == "room"
-                && SLEEPING
-                    .iter()
-                    .any(|kind| self.places[at].name.contains(kind))
-        })?;
-        let there = self.places.get(before)?;
+        let before = (0..self.place.min(self.places.visited.len()))
+            .rev()
+            .find(|&at| {
+                self.places.visited[at].kind == "room"
+                    && SLEEPING
+                        .iter()
+                        .any(|kind| self.places.visited[at].name.contains(kind))
+            })?;
+        let there = self.places.visited.get(before)?;
         back.then(|| PlaceChange {
             name: there.name.clone(),
-            identity: self.identities[before].clone(),
+            identity: self.places.identities[before].clone(),
             kind: there.kind.clone(),
-            term: self.terms[before],
+            term: self.places.terms[before],
             tokens: clause,
             outright: true,
             going: true,

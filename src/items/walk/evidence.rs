@@ -17,9 +17,9 @@ impl Walk<'_> {
     pub(super) fn misheard_place(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
         let known = |term: TermId| {
             let name = self.lexicon.name(term);
-            self.identities.iter().any(|i| i == name)
+            self.places.identities.iter().any(|i| i == name)
         };
-        let here = self.terms.get(self.place).copied().flatten();
+        let here = self.places.terms.get(self.place).copied().flatten();
         let spoken_of = LazyCell::new(|| here.map_or(Vec::new(), |_| self.spoken_of(index)));
         // How much likelier the elements are in some place than here, and at most in any place.
         let likelier = |there: Option<TermId>| -> f32 {

@@ -9,9 +9,9 @@ use super::belongs::Belongs;
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
-use crate::items::signs::{OF_JOINING, Signs};
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
+use crate::statements::signs::{OF_JOINING, Signs};
 use std::ops::Range;
 
 /// A fault as it was said.

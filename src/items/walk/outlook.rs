@@ -20,7 +20,7 @@ const LOOKS_OUT: &[&str] = &[
 impl Walk<'_> {
     /// Returns the place of what a sentence tells of, where it or the one before looks out of a window at it.
     pub(super) fn seen_outside(&mut self, index: usize, scene: &Scene<'_>) -> Option<usize> {
-        let here = self.places.get(self.place)?;
+        let here = self.places.visited.get(self.place)?;
         if !matches!(here.kind.as_str(), "room" | "common" | "loft") {
             return None;
         }
@@ -28,7 +28,7 @@ impl Walk<'_> {
         if self.looks_out(own)
             && let Some(seen) = self.place_in_view(own)
         {
-            return Some(self.known_or_new(&seen));
+            return Some(self.places.known_or_new(&seen));
         }
         let before = index
             .checked_sub(1)
@@ -50,7 +50,7 @@ impl Walk<'_> {
             (_, true) => "front elevation",
         };
         let change = self.listed_place(name, own.clone())?;
-        Some(self.known_or_new(&change))
+        Some(self.places.known_or_new(&change))
     }
 
     /// *Out the window I can **see the deck**, and …*
@@ -78,7 +78,7 @@ impl Walk<'_> {
         scene: &Scene<'_>,
         clause: &Range<usize>,
     ) -> Option<usize> {
-        let here = self.places.get(self.place)?;
+        let here = self.places.visited.get(self.place)?;
         let inside = matches!(here.kind.as_str(), "room" | "common" | "loft" | "garage");
         let word = |at: usize| self.word(at);
         let ends = |place: &&Piece| {
@@ -113,7 +113,7 @@ impl Walk<'_> {
             room && ends(place)
         })?;
         let change = place::to(self.lexicon, place, place.tokens.start);
-        (inside && !compared).then(|| self.known_or_new(&change))
+        (inside && !compared).then(|| self.places.known_or_new(&change))
     }
 
     fn looks_out(&self, tokens: &Range<usize>) -> bool {

@@ -3,7 +3,7 @@
 
 use super::Walk;
 use crate::items::draft::Named;
-use crate::items::item::{Visit, VisitedPlace};
+use crate::items::item::Visit;
 use crate::items::scene::Scene;
 use crate::lexicon::{Found, Kind, PlaceKind, TermId};
 use crate::speech::Transcript;
@@ -50,10 +50,7 @@ impl Walk<'_> {
     /// Moves to the places that the sentence names; returns where the sentence goes on.
     pub(super) fn follow_places(&mut self, index: usize, sentence: &Sentence) -> usize {
         let mut from = sentence.tokens.start;
-        let inside = self
-            .places
-            .get(self.place)
-            .is_some_and(|p| matches!(p.kind.as_str(), "room" | "common" | "loft" | "garage"));
+        let inside = self.places.inside(self.place);
         let mut changes = place::changes(self.lexicon, self.reading, sentence, inside);
         let announced = self.room_number.take();
         let numbered = self.numbered_room(sentence);
@@ -88,7 +85,7 @@ impl Walk<'_> {
             self.go_to(&change, index, sentence);
         }
         if self.place != usize::MAX
-            && let Some(visit) = self.places[self.place].visits.last_mut()
+            && let Some(visit) = self.places.visited[self.place].visits.last_mut()
         {
             extend(visit, self.transcript, self.reading, &sentence.tokens);
         }
@@ -110,7 +107,7 @@ impl Walk<'_> {
         let Some(before) = index.checked_sub(1).map(|b| &self.reading.sentences[b]) else {
             return false;
         };
-        let here = self.places.get(self.place);
+        let here = self.places.visited.get(self.place);
         let room = here.is_some_and(|place| matches!(place.kind.as_str(), "room" | "garage"));
         let comma = self
             .reading
@@ -129,7 +126,7 @@ impl Walk<'_> {
         let named = |term: Option<TermId>, name: &str| {
             term.is_some() && term == self.lexicon.find(Kind::Place, name)
         };
-        let here = self.terms.get(self.place).copied().flatten();
+        let here = self.places.terms.get(self.place).copied().flatten();
         let of_here = |(thing, places): &(&str, &[&str])| {
             named(change.term, thing) && places.iter().any(|place| named(here, place))
         };
@@ -139,7 +136,7 @@ impl Walk<'_> {
 
     fn go_to(&mut self, change: &PlaceChange, index: usize, sentence: &Sentence) {
         let recording = self.recording(change.tokens.start);
-        self.place = self.known_or_new(change);
+        self.place = self.places.known_or_new(change);
         let mut visit = Visit {
             recording,
             span: None,
@@ -150,7 +147,7 @@ impl Walk<'_> {
             self.reading,
             &(change.tokens.start..sentence.tokens.end),
         );
-        self.places[self.place].visits.push(visit);
+        self.places.visited[self.place].visits.push(visit);
         self.last = self
             .place_at_fault(change, sentence)
             .map(|thing| (thing, index));
@@ -180,26 +177,6 @@ impl Walk<'_> {
         thing.map(Named::of)
     }
 
-    /// Returns the place of a change, added where it was not visited before; nobody goes there.
-    pub(super) fn known_or_new(&mut self, change: &PlaceChange) -> usize {
-        let known = self.identities.iter().position(|p| *p == change.identity);
-        known.unwrap_or_else(|| {
-            self.add_place(&change.name, &change.kind, &change.identity, change.term)
-        })
-    }
-
-    /// Adds a place, without going there, and returns it.
-    fn add_place(&mut self, name: &str, kind: &str, identity: &str, term: Option<TermId>) -> usize {
-        self.places.push(VisitedPlace {
-            name: name.to_owned(),
-            kind: kind.to_owned(),
-            visits: Vec::new(),
-        });
-        self.identities.push(identity.to_owned());
-        self.terms.push(term);
-        self.places.len() - 1
-    }
-
     pub(super) fn recording(&self, token: usize) -> u32 {
         self.reading
             .tokens
@@ -209,7 +186,7 @@ impl Walk<'_> {
 
     pub(super) fn here(&mut self) -> usize {
         if self.place == usize::MAX {
-            self.place = self.add_place(NO_PLACE, "whole", NO_PLACE, None);
+            self.place = self.places.add(NO_PLACE, "whole", NO_PLACE, None);
         }
         self.place
     }
@@ -217,12 +194,9 @@ impl Walk<'_> {
     /// Goes to a place that is named in passing: *same again in the lounge*.
     pub(super) fn go_there(&mut self, place: &Piece) {
         let change = place::to(self.lexicon, place, place.tokens.start);
-        self.place = self.known_or_new(&change);
+        self.place = self.places.known_or_new(&change);
         let recording = self.recording(place.tokens.start);
-        self.places[self.place].visits.push(Visit {
-            recording,
-            span: None,
-        });
+        self.places.visit(self.place, recording, None);
     }
 
     /// The current place; before any was named, the front for things that are outside, since
@@ -257,7 +231,7 @@ impl Walk<'_> {
         if self.place == usize::MAX && (outside || in_front) {
             reasons.push("no place named yet: taken to be the front".into());
             let term = self.lexicon.find(Kind::Place, FRONT);
-            self.place = self.add_place(FRONT, "elevation", FRONT, term);
+            self.place = self.places.add(FRONT, "elevation", FRONT, term);
         }
         self.here()
     }

@@ -79,7 +79,7 @@ impl Walk<'_> {
             !self
                 .drafts
                 .iter()
-                .any(|d| self.identities[d.place] == identity)
+                .any(|d| self.places.identities[d.place] == identity)
         });
         let said_defects = self.kinds_in(&scene.sentence.tokens, PieceKind::Defect);
         // "Ditto the beard": an unknown word may be the misheard name of an earlier item's element.
@@ -104,7 +104,7 @@ impl Walk<'_> {
             }
             if named_place
                 .as_ref()
-                .is_some_and(|p| self.identities[draft.place] == *p)
+                .is_some_and(|p| self.places.identities[draft.place] == *p)
             {
                 score += 2.0;
             }

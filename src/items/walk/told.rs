@@ -8,6 +8,7 @@ use super::Walk;
 use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
+use crate::lexicon::Part;
 use crate::statements::faults::HEARD_WELL;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::Noun;
@@ -46,7 +47,7 @@ impl Walk<'_> {
     pub(super) fn only_named(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) -> bool {
         let rest = scene.from..scene.sentence.tokens.end;
         let told = |from: usize| tells(self.reading, index, from) >= UNLIKELY;
-        if !self.lexicon.weighs_words
+        if self.lexicon.lacks(Part::Telling)
             || self.drafts.len() == made_from
             || self.phrase(&rest, "withdrawal").is_some()
             || told(scene.sentence.tokens.start)
@@ -109,7 +110,7 @@ impl Walk<'_> {
             || ["withdrawal", "recap", "running-total"]
                 .iter()
                 .any(|kind| self.phrase(&rest, kind).is_some());
-        if !self.lexicon.weighs_words
+        if self.lexicon.lacks(Part::Telling)
             || nowhere
             || decided
             || tells(self.reading, index, scene.sentence.tokens.start) < LIKELY

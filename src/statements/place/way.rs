@@ -85,7 +85,7 @@ pub(crate) const GOING: &[&str] = &[
 ];
 
 /// Prepositions that lead to a place that is gone to; others (*under*, *by*) say where a thing is.
-pub(in super::super) const TO_A_PLACE: &[&str] = &[
+pub(crate) const TO_A_PLACE: &[&str] = &[
     "in", "at", "on", "to", "under", "round", "around", "through", "into", "onto", "out", "up",
     "down", "inside", "outside", "off",
 ];

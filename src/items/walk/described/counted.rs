@@ -51,8 +51,8 @@ impl Walk<'_> {
             .iter()
             .any(|clause| clause.tokens.end == at + 1);
         let named = |number: usize| format!("{} {}", COUNTED_ROOMS, NUMBERS[number]);
-        let visited = |name: String| self.identities.contains(&name);
-        let here = self.terms.get(self.place).copied().flatten();
+        let visited = |name: String| self.places.identities.contains(&name);
+        let here = self.places.terms.get(self.place).copied().flatten();
         let bedroom = counted && word(at + 1) == "bedroom";
         let of_kind = here.filter(|term| counted && !bedroom && self.lexicon.place(*term).numbered);
         let (term, name) = match of_kind {
@@ -63,6 +63,7 @@ impl Walk<'_> {
             None => {
                 let room = self
                     .places
+                    .visited
                     .get(self.place)
                     .is_some_and(|here| here.kind == "room");
                 let next = number > 0 && visited(named(number - 1)) && !visited(named(number));

@@ -95,7 +95,7 @@ impl Walk<'_> {
                 ..change
             })
         };
-        let here = self.places.get(self.place);
+        let here = self.places.visited.get(self.place);
         // From a shared corridor one steps into the flat.
         let indoors = here.is_some_and(|here| {
             matches!(here.kind.as_str(), "room" | "loft") && !here.name.ends_with("porch")
@@ -105,7 +105,7 @@ impl Walk<'_> {
 
     /// True in front of the house, and where the front door was spoken of right before.
     fn before_the_door(&self, index: usize) -> bool {
-        let here = self.places.get(self.place);
+        let here = self.places.visited.get(self.place);
         let in_front = here.is_some_and(|here| {
             matches!(here.kind.as_str(), "elevation" | "common")
                 || ["front", "entrance", "porch", "drive", "step"]
@@ -166,7 +166,7 @@ impl Walk<'_> {
             ] => "rear garden",
             _ => return None,
         };
-        let here = self.places.get(self.place)?;
+        let here = self.places.visited.get(self.place)?;
         let indoors = matches!(here.kind.as_str(), "room" | "common");
         let fault = !self.kinds_in(&clause, PieceKind::Defect).is_empty();
         (indoors && !fault).then(|| self.listed_place(place, clause))?
@@ -190,7 +190,7 @@ impl Walk<'_> {
 
     /// *Patio. … **Now turn about and look at the house from here.*** *Drive. … **Front door at last.***
     pub(super) fn faces_house(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let here = self.places.get(self.place)?;
+        let here = self.places.visited.get(self.place)?;
         let outside = matches!(here.kind.as_str(), "elevation" | "outside" | "garage");
         let words = self.plain_words(&sentence.tokens);
         let turns = words.windows(2).any(|two| {
@@ -227,6 +227,7 @@ impl Walk<'_> {
     ) -> Option<PlaceChange> {
         let outside = self
             .places
+            .visited
             .get(self.place)
             .is_some_and(|here| here.kind == "elevation");
         let said = sentence.tokens.clone().map(|at| self.word(at));

@@ -18,7 +18,7 @@ impl Walk<'_> {
     /// **Upstairs.***, with no room named next: the stairs where one of their parts is spoken of, else the
     /// landing.
     pub(super) fn goes_up(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
-        let here = self.places.get(self.place)?;
+        let here = self.places.visited.get(self.place)?;
         let indoors = matches!(here.kind.as_str(), "room" | "common" | "garage");
         let clause = sentence.clauses.first()?.tokens.clone();
         let whole = clause.end == sentence.tokens.end;
@@ -80,6 +80,7 @@ impl Walk<'_> {
         );
         let climbs = self
             .places
+            .visited
             .get(self.place)
             .is_some_and(|here| here.kind == "room")
             && sentence.clauses.first().is_some_and(|clause| {
@@ -130,7 +131,7 @@ impl Walk<'_> {
     /// *Okay, **top of the ladder**.* *Across the road with the **binoculars** up.*: outside, that is to see
     /// the roof.
     pub(super) fn looks_at_roof(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let here = self.places.get(self.place)?;
+        let here = self.places.visited.get(self.place)?;
         let outside = matches!(here.kind.as_str(), "elevation" | "outside");
         let said = sentence.tokens.clone();
         let glasses = said.clone().any(|at| {

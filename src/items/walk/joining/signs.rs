@@ -5,13 +5,13 @@ use super::Further;
 use crate::items::draft::Draft;
 use crate::items::pair::{form, wants_object};
 use crate::items::position::A_PART;
-use crate::items::signs::Signs;
 use crate::items::walk::Walk;
 use crate::lexicon::TermId;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::sentence::Join;
+use crate::statements::signs::Signs;
 use std::ops::Range;
 
 /// How faults begin by which a thing fails to do what it is for.

@@ -1,7 +1,7 @@
 //! What speaks for one reading of the words, and how much: named signs with fitted weights.
 
+use super::grammar::{Class, class};
 use crate::score::fitted;
-use crate::statements::grammar::{Class, class};
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 
@@ -13,6 +13,16 @@ static PAIRING: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models
 
 /// Whether a fault says more of an item that is there already, likewise.
 static JOINING: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models/joining.toml"));
+
+/// Which commas of a recogniser are stops, likewise.
+static STOPS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models/stops.toml"));
+
+pub(crate) static OF_STOPS: LazyLock<Weights> = LazyLock::new(|| fitted(STOPS));
+
+/// Whether one went to a place that was named in passing, likewise.
+static MENTIONS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models/mentions.toml"));
+
+pub(crate) static OF_MENTIONS: LazyLock<Weights> = LazyLock::new(|| fitted(MENTIONS));
 
 pub(crate) static OF_PAIRING: LazyLock<Weights> = LazyLock::new(|| fitted(PAIRING));
 
@@ -87,7 +97,7 @@ mod tests {
 
     #[test]
     fn the_weights_are_whole() {
-        for weights in [&OF_PAIRING, &OF_JOINING] {
+        for weights in [&OF_PAIRING, &OF_JOINING, &OF_MENTIONS, &OF_STOPS] {
             assert!(weights.len() > 50);
             assert!(weights.values().all(|weight| weight.is_finite()));
         }

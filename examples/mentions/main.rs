@@ -1,0 +1,163 @@
+//! Fits whether one went to a place that was named in passing to walk-rounds of which the list is known.
+//!
+//! ```text
+//! cargo run --release --example mentions -- [OPTIONS] GOLD...
+//!
+//!   --heard FOLDER    what was recognised of them: NAME.json, where there is one, counts beside what was said
+//!   --cases FILE      cases as tests/understanding has them (can be repeated)
+//!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
+//!   --show            also print the places that were taken wrongly
+//!   --out FILE        keeps the fit: models/mentions.toml
+//! ```
+//!
+//! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. Every figure
+//! is of walk-rounds left out of the fit, a sixth of them at a time.
+
+#![allow(clippy::print_stdout, reason = "a program for the terminal")]
+
+#[path = "../keystrokes/agreement.rs"]
+#[allow(dead_code, reason = "the simulated inspector uses the rest")]
+mod agreement;
+#[path = "../../tests/understanding/case.rs"]
+#[allow(
+    dead_code,
+    clippy::unwrap_used,
+    reason = "the tests use the rest, and stop at a case written wrongly"
+)]
+mod case;
+#[path = "../pairing/choices.rs"]
+mod choices;
+mod run_on;
+#[path = "../understanding/tally.rs"]
+#[allow(dead_code, reason = "the scores use the rest")]
+mod tally;
+
+use agreement::{Gold, located, pair};
+use callover::items::{Item, Mention, propose, weighed};
+use callover::lexicon::Lexicon;
+use case::Wanted;
+use choices::{Asked, Example};
+use run_on::run_on;
+use serde_json::json;
+use std::collections::BTreeMap;
+use std::error::Error;
+use std::path::PathBuf;
+use tally::WalkRound;
+
+/// What stands at the head of the file of weights.
+const HEAD: &str = "\
+# Whether one went to a place that was named in passing: weights of a logistic regression over signs.
+# Written by examples/mentions, which tells how; the signs are told in src/items/mentions/signs.rs. Its
+# report, each walk-round judged by a fit to others:";
+
+/// How often each text counts with stops as a recogniser writes them.
+const COPIES: usize = 4;
+
+/// How often a case counts: it is written to tell one thing from another.
+const CASE_COUNTS: usize = 6;
+
+/// How many words are printed before and behind a name.
+const AROUND: usize = 8;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let (mut show, mut folders) = (false, Vec::new());
+    let asked = Asked::read(|option, arguments| {
+        show |= option == "--show";
+        if option == "--heard" {
+            folders.extend(arguments.next().map(PathBuf::from));
+        }
+        matches!(option, "--show" | "--heard")
+    })?;
+    let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
+    let mut examples = Vec::new();
+    for (walk_round, file) in asked.golds.iter().enumerate() {
+        let mut known = vec![WalkRound::said(file)?];
+        for copy in 0..COPIES {
+            let mut copied = WalkRound::said(file)?;
+            run_on(&mut copied.transcript, (walk_round * COPIES + copy) as u64);
+            known.push(copied);
+        }
+        for folder in &folders {
+            if folder.join(format!("{}.json", known[0].name)).exists() {
+                known.push(WalkRound::heard(file, folder)?);
+            }
+        }
+        for known in &known {
+            let weighed = examples_of(&lexicon, known, walk_round, show);
+            examples.extend(weighed);
+        }
+    }
+    for file in &asked.cases {
+        for (walk_round, case) in case::read(file).into_iter().enumerate() {
+            let wanted = |item: &Wanted| {
+                let (place, thing, fault) = (&item.place, &item.element, &item.defect);
+                Gold::read(&json!({ "loc": [place], "el": [thing], "de": [fault] }))
+            };
+            let known = WalkRound {
+                gold: case.items.iter().map(wanted).collect(),
+                name: case.name,
+                transcript: case.transcript,
+            };
+            for example in examples_of(&lexicon, &known, walk_round, show) {
+                examples.extend(std::iter::repeat_n(example, CASE_COUNTS));
+            }
+        }
+    }
+    let went = examples.iter().filter(|example| example.right[1]).count();
+    println!("{went} of {} gone to", examples.len());
+    asked.fit(&examples, HEAD)
+}
+
+/// Returns the places of which the list tells whether they were gone to.
+fn examples_of(
+    lexicon: &Lexicon,
+    known: &WalkRound,
+    walk_round: usize,
+    show: bool,
+) -> Vec<Example> {
+    let told = told(known, &propose(lexicon, &known.transcript).items);
+    let mut out = Vec::new();
+    for mention in weighed(lexicon, &known.transcript).mentions {
+        let Some(went) = went_there(&told, &mention) else {
+            continue;
+        };
+        if show && went != mention.gone {
+            let words = &known.transcript.words;
+            let at = mention.words.start;
+            let said = &words[at.saturating_sub(AROUND)..words.len().min(at + AROUND)];
+            let said: Vec<&str> = said.iter().map(|word| word.text.as_str()).collect();
+            println!(
+                "{} {}: {} -> {}: {}",
+                if went { "+" } else { "-" },
+                known.name,
+                mention.here,
+                mention.there,
+                said.join(" ")
+            );
+        }
+        out.push(Example {
+            walk_round,
+            things: vec![Vec::new(), mention.signs],
+            right: vec![!went, went],
+        });
+    }
+    out
+}
+
+/// Returns the expected items that were found, by the word with which each ends.
+fn told<'a>(known: &'a WalkRound, items: &[Item]) -> BTreeMap<usize, &'a Gold> {
+    let pairs = pair(&known.gold, items).into_iter().zip(&known.gold);
+    pairs
+        .filter_map(|(at, gold)| Some((items[at?].evidence.words?.1, gold)))
+        .collect()
+}
+
+/// Returns whether the list has what is spoken of next there and not where the walk has it; nothing where that
+/// cannot be told.
+fn went_there(told: &BTreeMap<usize, &Gold>, mention: &Mention) -> Option<bool> {
+    let next = mention.words.start + 1..=mention.words.end;
+    let (_, gold) = told.range(next).next()?;
+    let there = located(&gold.place, &mention.there);
+    let here = located(&gold.place, &mention.here);
+    (there != here || !there).then_some(there)
+}

@@ -1,0 +1,84 @@
+//! Fits which commas of a recogniser are stops to texts whose stops are known.
+//!
+//! ```text
+//! cargo run --release --example stops -- [OPTIONS] GOLD...
+//!
+//!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
+//!   --show            also print the commas that were taken wrongly
+//!   --out FILE        keeps the fit: models/stops.toml
+//! ```
+//!
+//! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. Of each text, some of
+//! the stops are written as commas, as often as a recogniser does that. Every figure is of walk-rounds left out of
+//! the fit, a sixth of them at a time.
+
+#![allow(clippy::print_stdout, reason = "a program for the terminal")]
+
+#[path = "../keystrokes/agreement.rs"]
+#[allow(dead_code, reason = "the simulated inspector uses the rest")]
+mod agreement;
+#[path = "../pairing/choices.rs"]
+#[allow(dead_code, reason = "fits to cases use the rest")]
+mod choices;
+#[path = "../mentions/run_on.rs"]
+mod run_on;
+#[path = "../understanding/tally.rs"]
+#[allow(dead_code, reason = "the scores use the rest")]
+mod tally;
+
+use callover::lexicon::Lexicon;
+use callover::statements::sentence::commas;
+use choices::{Asked, Example};
+use run_on::run_on;
+use std::error::Error;
+use tally::WalkRound;
+
+/// What stands at the head of the file of weights.
+const HEAD: &str = "\
+# Which commas of a recogniser are stops: weights of a logistic regression over signs. Written by
+# examples/stops, which tells how; the signs are told in src/statements/sentence/stops.rs. Its report,
+# each walk-round judged by a fit to others:";
+
+/// How often each text counts, each time with other stops written as commas.
+const COPIES: usize = 2;
+
+/// How many words are printed on either side.
+const AROUND: usize = 6;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let mut show = false;
+    let asked = Asked::read(|option, _| {
+        show |= option == "--show";
+        option == "--show"
+    })?;
+    let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
+    let mut examples = Vec::new();
+    for (walk_round, file) in asked.golds.iter().enumerate() {
+        for copy in 0..COPIES {
+            let mut known = WalkRound::said(file)?;
+            let stops = run_on(&mut known.transcript, (walk_round * COPIES + copy) as u64);
+            for comma in commas(&lexicon, &known.transcript) {
+                let stop = stops.contains(&comma.word);
+                if show && stop != comma.stop {
+                    let words = &known.transcript.words;
+                    let around =
+                        comma.word.saturating_sub(AROUND)..words.len().min(comma.word + AROUND);
+                    let said: Vec<&str> = words[around]
+                        .iter()
+                        .map(|word| word.text.as_str())
+                        .collect();
+                    let was = if stop { "stop" } else { "comma" };
+                    println!("{}: a {was}: {}", known.name, said.join(" "));
+                }
+                examples.push(Example {
+                    walk_round,
+                    things: vec![Vec::new(), comma.signs],
+                    right: vec![!stop, stop],
+                });
+            }
+        }
+    }
+    let stops = examples.iter().filter(|example| example.right[1]);
+    println!("{} of {} were stops", stops.count(), examples.len());
+    asked.fit(&examples, HEAD)
+}
