@@ -32,7 +32,7 @@ const RIDGES: [f64; 6] = [0.1, 0.3, 1.0, 3.0, 10.0, 30.0];
 
 /// How often an item of recognised words counts: the program is used on recordings, of which few have a known
 /// list.
-const RECOGNISED_COUNTS: usize = 4;
+const RECOGNISED_COUNTS: usize = 8;
 
 /// One item of a list, and whether it is right.
 struct Example {

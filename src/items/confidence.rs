@@ -2,7 +2,9 @@
 //! walk-rounds whose list is known (`examples/calibrate`, which writes `models/confidence.toml`).
 
 use super::draft::Draft;
+use super::mentions;
 use super::walk::GUESSED;
+use super::whereabouts;
 use crate::lexicon::{How, Lexicon, Sureness, TermId};
 use crate::score::probability;
 use crate::statements::grammar::{Class, class};
@@ -14,7 +16,7 @@ use std::ops::Range;
 use std::sync::OnceLock;
 
 /// What is doubtful about an item, in the order of the values; the weights go by these names.
-pub const FEATURES: [&str; 25] = [
+pub const FEATURES: [&str; 26] = [
     "always",
     "unlisted_place",
     "own_words_for_element",
@@ -40,6 +42,7 @@ pub const FEATURES: [&str; 25] = [
     "fault_guessed",
     "recording_heard_badly",
     "long_here",
+    "place_moved",
 ];
 
 /// The values of [`FEATURES`] for one item, most of them from 0 (no doubt) to 1.
@@ -128,6 +131,7 @@ pub(crate) fn features(
         true => fault.tokens.start - element.tokens.end,
         false => element.tokens.start.saturating_sub(fault.tokens.end),
     };
+    let has = |wanted: &str| draft.reasons.iter().any(|reason| reason == wanted);
     let unlikely_place = element.term.zip(place);
     let pair = element.term.zip(fault.term);
     [
@@ -157,9 +161,10 @@ pub(crate) fn features(
             reading.sentences[draft.sentence].tokens.start,
         ),
         left_over(reading, draft),
-        flag(draft.reasons.iter().any(|reason| reason == GUESSED)),
+        flag(has(GUESSED)),
         around.doubt,
         (around.before_it_here as f64).min(LONG_HERE) / LONG_HERE,
+        flag(has(mentions::REASON) || has(whereabouts::REASON)),
     ]
 }
 

@@ -20,7 +20,7 @@ use crate::statements::signs::{OF_MENTIONS, Signs};
 use std::ops::Range;
 
 /// Why an item is where it is.
-const REASON: &str = "place named on the way";
+pub(super) const REASON: &str = "place named on the way";
 
 /// A place that was named and not gone to, for whoever fits the weights.
 #[derive(Debug, Clone, PartialEq)]

@@ -18,6 +18,9 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
+/// Why an item is where it is.
+pub(super) const REASON: &str = "place told by what is spoken of";
+
 /// Natural logarithms of odds. One item says no more than this for or against a place: a misheard thing, or one that
 /// is only passed, must not move the walk.
 const MOST_OF_ONE: f64 = 4.0;
@@ -182,7 +185,7 @@ pub(crate) fn settle(
             }),
         }
         draft.place = place;
-        draft.reasons.push("place told by what is spoken of".into());
+        draft.reasons.push(REASON.into());
     }
 }
 
