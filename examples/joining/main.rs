@@ -4,6 +4,7 @@
 //! cargo run --release --example joining -- [OPTIONS] GOLD...
 //!
 //!   --cases FILE      cases as tests/understanding has them (can be repeated)
+//!   --heard FOLDER    what was recognised of them: NAME.json, where there is one, counts beside what was said
 //!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
 //!   --show            also print the faults of walk-rounds that were taken wrongly
 //!   --out FILE        keeps the fit: models/joining.toml
@@ -36,7 +37,6 @@ use callover::items::{Item, Joint, Spoken, propose, weighed};
 use callover::lexicon::Lexicon;
 use choices::{Asked, Example};
 use std::error::Error;
-use tally::WalkRound;
 
 /// What stands at the head of the file of weights.
 const HEAD: &str = "\
@@ -59,40 +59,41 @@ fn main() -> Result<(), Box<dyn Error>> {
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
     for (walk_round, file) in asked.golds.iter().enumerate() {
-        let known = WalkRound::said(file)?;
-        let items = propose(&lexicon, &known.transcript).items;
-        let list = List::of(&known.gold, &items);
-        for joint in weighed(&lexicon, &known.transcript).joints {
-            let Some(more) = list.says_more(&joint) else {
-                continue;
-            };
-            if show && more != joint.joined {
-                let (earlier, fault) = (&joint.earlier, &joint.fault);
-                let until = known.transcript.words.len().min(fault.word + BEHIND);
-                let said = &known.transcript.words[earlier.word.min(fault.word)..until];
-                let said: Vec<&str> = said.iter().map(|word| word.text.as_str()).collect();
-                println!(
-                    "{}: {} {}, {} {} {}: {}",
-                    known.name,
-                    earlier.element,
-                    earlier.defect,
-                    fault.element,
-                    fault.defect,
-                    if more {
-                        "is more of it"
-                    } else {
-                        "is an item of its own"
-                    },
-                    said.join(" ")
-                );
+        for known in asked.known(file)? {
+            let items = propose(&lexicon, &known.transcript).items;
+            let list = List::of(&known.gold, &items);
+            for joint in weighed(&lexicon, &known.transcript).joints {
+                let Some(more) = list.says_more(&joint) else {
+                    continue;
+                };
+                if show && more != joint.joined {
+                    let (earlier, fault) = (&joint.earlier, &joint.fault);
+                    let until = known.transcript.words.len().min(fault.word + BEHIND);
+                    let said = &known.transcript.words[earlier.word.min(fault.word)..until];
+                    let said: Vec<&str> = said.iter().map(|word| word.text.as_str()).collect();
+                    println!(
+                        "{}: {} {}, {} {} {}: {}",
+                        known.name,
+                        earlier.element,
+                        earlier.defect,
+                        fault.element,
+                        fault.defect,
+                        if more {
+                            "is more of it"
+                        } else {
+                            "is an item of its own"
+                        },
+                        said.join(" ")
+                    );
+                }
+                examples.push(example(walk_round, &joint, more));
             }
-            examples.push(example(walk_round, &joint, more));
-        }
-        let right = |item: usize| list.is_right(item);
-        for pair in in_one_breath::pairs(&known.transcript, &items, right) {
-            for joint in weighed(&lexicon, &pair.transcript).joints {
-                if joint.earlier.word < pair.second && pair.second <= joint.fault.word {
-                    examples.push(example(walk_round, &joint, false));
+            let right = |item: usize| list.is_right(item);
+            for pair in in_one_breath::pairs(&known.transcript, &items, right) {
+                for joint in weighed(&lexicon, &pair.transcript).joints {
+                    if joint.earlier.word < pair.second && pair.second <= joint.fault.word {
+                        examples.push(example(walk_round, &joint, false));
+                    }
                 }
             }
         }

@@ -41,7 +41,6 @@ use run_on::run_on;
 use serde_json::json;
 use std::collections::BTreeMap;
 use std::error::Error;
-use std::path::PathBuf;
 use tally::WalkRound;
 
 /// What stands at the head of the file of weights.
@@ -60,27 +59,19 @@ const CASE_COUNTS: usize = 6;
 const AROUND: usize = 8;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let (mut show, mut folders) = (false, Vec::new());
-    let asked = Asked::read(|option, arguments| {
+    let mut show = false;
+    let asked = Asked::read(|option, _| {
         show |= option == "--show";
-        if option == "--heard" {
-            folders.extend(arguments.next().map(PathBuf::from));
-        }
-        matches!(option, "--show" | "--heard")
+        option == "--show"
     })?;
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
     for (walk_round, file) in asked.golds.iter().enumerate() {
-        let mut known = vec![WalkRound::said(file)?];
+        let mut known = asked.known(file)?;
         for copy in 0..COPIES {
             let mut copied = WalkRound::said(file)?;
             run_on(&mut copied.transcript, (walk_round * COPIES + copy) as u64);
             known.push(copied);
-        }
-        for folder in &folders {
-            if folder.join(format!("{}.json", known[0].name)).exists() {
-                known.push(WalkRound::heard(file, folder)?);
-            }
         }
         for known in &known {
             let weighed = examples_of(&lexicon, known, walk_round, show);

@@ -1,6 +1,6 @@
 //! Choices by signs, and the fit of the signs' weights to them: what the programs that fit have in common.
 
-use crate::tally::{gold_files, leave_out};
+use crate::tally::{WalkRound, gold_files, leave_out};
 use callover::score::{Chosen, fit_choice, shares};
 use std::collections::BTreeMap;
 use std::env::Args;
@@ -26,6 +26,8 @@ pub(crate) struct Asked {
     pub(crate) golds: Vec<PathBuf>,
     /// Files of cases.
     pub(crate) cases: Vec<PathBuf>,
+    /// Folders of what was recognised of the walk-rounds.
+    heard: Vec<PathBuf>,
     out: Option<PathBuf>,
 }
 
@@ -39,6 +41,7 @@ impl Asked {
         while let Some(argument) = arguments.next() {
             match argument.as_str() {
                 "--out" => asked.out = arguments.next().map(PathBuf::from),
+                "--heard" => asked.heard.extend(arguments.next().map(PathBuf::from)),
                 "--cases" => asked.cases.extend(arguments.next().map(PathBuf::from)),
                 "--except" => {
                     except = fs::read_to_string(arguments.next().ok_or("--except wants a file")?)?;
@@ -49,6 +52,21 @@ impl Asked {
         }
         leave_out(&mut asked.golds, &except);
         Ok(asked)
+    }
+
+    /// Returns a walk-round as it was said, and as it was heard each time.
+    pub(crate) fn known(&self, file: &Path) -> Result<Vec<WalkRound>, Box<dyn Error>> {
+        let said = WalkRound::said(file)?;
+        let name = format!("{}.json", said.name);
+        let mut known = vec![said];
+        for folder in self
+            .heard
+            .iter()
+            .filter(|folder| folder.join(&name).exists())
+        {
+            known.push(WalkRound::heard(file, folder)?);
+        }
+        Ok(known)
     }
 
     /// Fits the weights, prints how well what is left out of the fit is told, and keeps them where that is asked,

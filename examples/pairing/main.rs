@@ -5,6 +5,7 @@
 //!
 //!   --sentences FILE  a table of single sentences as examples/telling has them (can be repeated)
 //!   --cases FILE      cases as tests/understanding has them (can be repeated)
+//!   --heard FOLDER    what was recognised of them: NAME.json, where there is one, counts beside what was said
 //!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
 //!   --out FILE        keeps the fit: models/pairing.toml
 //! ```
@@ -32,7 +33,7 @@ mod sentences;
 #[allow(dead_code, reason = "the scores use the rest")]
 mod tally;
 
-use agreement::{agrees, pair, words};
+use agreement::{Gold, agrees, pair, words};
 use callover::items::{Pairing, propose, weighed};
 use callover::lexicon::Lexicon;
 use choices::{Asked, Example};
@@ -62,24 +63,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
     for (walk_round, file) in asked.golds.iter().enumerate() {
-        let known = WalkRound::said(file)?;
-        let items = propose(&lexicon, &known.transcript).items;
-        let pairs = pair(&known.gold, &items);
-        let faults = weighed(&lexicon, &known.transcript).pairings;
-        let said = |gold: usize| pairs[gold].and_then(|item| items[item].evidence.words);
-        for (at, gold) in known.gold.iter().enumerate() {
-            // What is not on the list was said between its neighbours that are.
-            let before = || (0..at).rev().find_map(said).map_or(0, |(from, _)| from);
-            let behind = || {
-                (at + 1..pairs.len())
-                    .find_map(said)
-                    .map_or(usize::MAX, |(_, to)| to)
-            };
-            let (from, to) = said(at).unwrap_or_else(|| (before(), behind()));
-            let here = faults
-                .iter()
-                .filter(|fault| (from..to).contains(&fault.word));
-            examples.extend(of_gold(here, walk_round, &gold.element, &gold.defect));
+        for known in asked.known(file)? {
+            examples.extend(of_walk_round(&lexicon, &known, walk_round));
         }
     }
     for table in &tables {
@@ -101,6 +86,29 @@ fn main() -> Result<(), Box<dyn Error>> {
         examples.extend(of_cases(&lexicon, file));
     }
     asked.fit(&examples, HEAD)
+}
+
+/// Returns the faults of a walk-round of which its list tells the thing.
+fn of_walk_round(lexicon: &Lexicon, known: &WalkRound, walk_round: usize) -> Vec<Example> {
+    let items = propose(lexicon, &known.transcript).items;
+    let pairs = pair(&known.gold, &items);
+    let faults = weighed(lexicon, &known.transcript).pairings;
+    let said = |gold: usize| pairs[gold].and_then(|item| items[item].evidence.words);
+    let of = |(at, gold): (usize, &Gold)| {
+        // What is not on the list was said between its neighbours that are.
+        let before = || (0..at).rev().find_map(said).map_or(0, |(from, _)| from);
+        let behind = || {
+            (at + 1..pairs.len())
+                .find_map(said)
+                .map_or(usize::MAX, |(_, to)| to)
+        };
+        let (from, to) = said(at).unwrap_or_else(|| (before(), behind()));
+        let here = faults
+            .iter()
+            .filter(|fault| (from..to).contains(&fault.word));
+        of_gold(here, walk_round, &gold.element, &gold.defect)
+    };
+    known.gold.iter().enumerate().filter_map(of).collect()
 }
 
 fn signs_of(pairing: &Pairing) -> Vec<Vec<(String, f32)>> {

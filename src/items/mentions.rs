@@ -95,15 +95,16 @@ impl Spoken {
         }
     }
 
-    /// Returns what would be elsewhere if one went to a place when it was named, unless one is there.
+    /// Returns what would be elsewhere, from the `first` item on, if one went to a place when it was named, unless
+    /// one is there.
     fn elsewhere<'a>(
         &self,
         lexicon: &Lexicon,
         walked: &Walked,
         named: Named<'a>,
+        first: usize,
     ) -> Option<Elsewhere<'a>> {
         let from = named.piece.tokens.start;
-        let first = self.said.partition_point(|&said| said < from);
         let until = *self.until.get(first)?;
         let here = walked.drafts[self.drafts[first]].place;
         let change = place::to(lexicon, named.piece, from);
@@ -139,7 +140,7 @@ pub(crate) fn settle(
         if let Some((_, chosen)) = best.take_if(|(_, chosen)| chosen.stay.start != first) {
             go(reading, transcript, walked, &spoken, chosen);
         }
-        let Some(elsewhere) = spoken.elsewhere(lexicon, walked, named) else {
+        let Some(elsewhere) = spoken.elsewhere(lexicon, walked, named, first) else {
             continue;
         };
         let mut signs = Signs::new(&OF_MENTIONS, kept);
