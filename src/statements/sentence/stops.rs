@@ -1,5 +1,5 @@
 //! Which of the commas that a recogniser wrote were stops: *…, it'll wear off**,** toilet paper holder's on with one
-//! screw*. Of the stops in recordings it writes one in seven as a comma, and what is said behind it then seems to
+//! screw*. Of the stops in recordings it writes one in six as a comma, and what is said behind it then seems to
 //! belong to what was said before. Signs are weighed (`models/stops.toml`): the words on both sides, and what of the
 //! building and its faults the clauses on both sides name.
 
