@@ -14,8 +14,8 @@ const COMMAS: u64 = 5;
 const WORD: u64 = 300;
 const PAUSE: u64 = 800;
 
-/// Takes some stops for commas and some of both for nothing, and gives every word a time; `seed` tells which. Returns the indexes of the words
-/// before a comma that was a stop.
+/// Takes some stops for commas and some of both for nothing, and gives every word a time; `seed` tells which. Returns
+/// the indexes of the words before a comma that was a stop.
 pub(crate) fn run_on(transcript: &mut Transcript, seed: u64) -> Vec<usize> {
     let mut out = Vec::new();
     // Constants of Knuth's MMIX generator.

@@ -106,11 +106,14 @@ impl Spoken {
     ) -> Option<Elsewhere<'a>> {
         let from = named.piece.tokens.start;
         let until = *self.until.get(first)?;
+        if walked.at(from) != Some(self.walk[first]) {
+            return None;
+        }
         let here = walked.drafts[self.drafts[first]].place;
         let change = place::to(lexicon, named.piece, from);
         let is_here = walked.places.visited[here].name == change.name
             || walked.places.identities[here] == change.identity;
-        (walked.at(from) == Some(self.walk[first]) && !is_here).then(|| Elsewhere {
+        (!is_here).then(|| Elsewhere {
             just_come: first == 0 || self.walk[first - 1] != self.walk[first],
             came_in_sentence: walked.came_in(&named.sentence.tokens),
             named,

@@ -9,7 +9,6 @@
 
 use super::draft::Draft;
 use super::finish;
-use super::item::Visit;
 use super::walk::Walked;
 use crate::lexicon::{Kind, Lexicon, TermId};
 use crate::speech::Transcript;
@@ -179,10 +178,7 @@ pub(crate) fn settle(
         let first = &transcript.words[reading.tokens[draft.tokens.start].word];
         match visits.last_mut().filter(|_| before.is_some()) {
             Some(visit) => visit.span = visit.span.zip(said).map(|(a, b)| a.cover(b)).or(said),
-            None => visits.push(Visit {
-                recording: first.recording,
-                span: said,
-            }),
+            None => walked.places.visit(place, first.recording, said),
         }
         draft.place = place;
         draft.reasons.push(REASON.into());

@@ -137,7 +137,7 @@ fn said_alone(
         lead -= 1;
     }
     let with = match () {
-        () if gone_to(clause) && !begins => "its clause goes there",
+        () if !begins && gone_to(clause) => "its clause goes there",
         () if lead > clause && gone_to(lead) => "its words go there",
         () => return,
     };

@@ -78,8 +78,7 @@ impl Walk<'_> {
         scene: &Scene<'_>,
         clause: &Range<usize>,
     ) -> Option<usize> {
-        let here = self.places.visited.get(self.place)?;
-        let inside = matches!(here.kind.as_str(), "room" | "common" | "loft" | "garage");
+        let inside = self.places.inside(self.place);
         let word = |at: usize| self.word(at);
         let ends = |place: &&Piece| {
             let start = place.tokens.start;

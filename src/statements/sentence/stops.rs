@@ -42,8 +42,7 @@ pub fn commas(lexicon: &Lexicon, transcript: &Transcript) -> Vec<Comma> {
     };
     let all = (0..tokens.len()).filter(|&at| said.is_comma(at));
     all.map(|at| {
-        let mut signs = Signs::new(&OF_STOPS, true);
-        said.weigh(at, &mut signs);
+        let signs = said.signs(at, true);
         Comma {
             word: tokens[at].word,
             stop: signs.sum() > ENOUGH,
@@ -68,13 +67,8 @@ pub(super) fn put_right(
         breaks,
     };
     let heard = |at: usize| words[tokens[at].word].span.is_some();
-    let is_stop = |at: &usize| {
-        let mut signs = Signs::new(&OF_STOPS, false);
-        said.is_comma(*at) && heard(*at) && {
-            said.weigh(*at, &mut signs);
-            signs.sum() > ENOUGH
-        }
-    };
+    let is_stop =
+        |&at: &usize| said.is_comma(at) && heard(at) && said.signs(at, false).sum() > ENOUGH;
     let stops: Vec<usize> = (0..tokens.len()).filter(is_stop).collect();
     for at in stops {
         breaks[at] = Break::Stop;
@@ -98,8 +92,9 @@ impl Said<'_> {
         self.tokens.get(at).map_or("", |token| token.norm.as_str())
     }
 
-    /// Adds what speaks for a stop behind the token.
-    fn weigh(&self, at: usize, signs: &mut Signs) {
+    /// Returns what speaks for a stop behind the token.
+    fn signs(&self, at: usize, kept: bool) -> Signs {
+        let mut signs = Signs::new(&OF_STOPS, kept);
         signs.has("a comma");
         let before = self.clause_before(at);
         let after = self.clause_after(at);
@@ -141,6 +136,7 @@ impl Said<'_> {
         signs.has(&format!("{} commas", commas.count().min(MANY_COMMAS)));
         let earlier = self.names(&(sentence.start..before.start));
         signs.has(&format!("earlier: {earlier}"));
+        signs
     }
 
     /// Returns the tokens from the last break up to and with a token.
