@@ -1,13 +1,15 @@
 //! Learns from a stream of walk-rounds by one voice, and measures what that is worth.
 //!
 //! ```text
-//! cargo run --release --example learning -- STREAM [--listen] [--insist] [--others FOLDER] [--show]
-//!     [--wrong] [--with OVERLAY] [--jobs N] [--out OVERLAY]
+//! cargo run --release --example learning -- STREAM [--listen] [--ear] [--page RECORDING] [--insist]
+//!     [--others FOLDER] [--show] [--wrong] [--with OVERLAY] [--jobs N] [--out OVERLAY]
 //! ```
 //!
 //! A folder holds `NAME.gold.json` (the expected list) with `NAME.json` or `heard/NAME.json` (what was
 //! recognised; without it the words spoken are taken). With --listen the recordings `NAME.opus` are
-//! heard anew with what was learnt so far, as a new recording would be, half a minute each. The
+//! heard anew with what was learnt so far, as a new recording would be, half a minute each; with --ear
+//! the recogniser is fitted besides to the voice of all walk-rounds so far, after every third one, which
+//! takes minutes (`ear.rs`); with --page to a recording of the page read aloud, before the first. The
 //! walk-rounds of STREAM are taken in the order of their names. Each is proposed with what was learnt
 //! so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
 //! guard is accepted, and every one taken out that is found to do harm. With --insist he also insists
@@ -24,6 +26,7 @@
 #[path = "../keystrokes/agreement.rs"]
 #[allow(dead_code, reason = "shared with the other program")]
 mod agreement;
+mod ear;
 mod inspector;
 #[path = "../hearing/listen.rs"]
 mod listen;
@@ -35,8 +38,9 @@ use callover::learn::{
     Change, Lived, Study, Teaching, Verdict, entries, harmful, judge, lessons, overlay,
 };
 use callover::lexicon::Lexicon;
+use callover::speech::Transcript;
 use callover::speech::formats::{Format, Source, read};
-use callover::speech::{Model, Settings, Transcript, WhisperRecogniser};
+use ear::Ear;
 use inspector::{PutRight, put_right};
 use serde_json::Value;
 use std::error::Error;
@@ -142,11 +146,14 @@ fn main() -> Result<()> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let show = arguments.iter().any(|argument| argument == "--show");
     let insist = arguments.iter().any(|argument| argument == "--insist");
-    let listens = arguments.iter().any(|argument| argument == "--listen");
+    let grows = arguments.iter().any(|argument| argument == "--ear");
     let after = |name: &str| {
         let at = arguments.iter().position(|argument| argument == name)?;
         arguments.get(at + 1).map(PathBuf::from)
     };
+    let page = after("--page");
+    let listens =
+        grows || page.is_some() || arguments.iter().any(|argument| argument == "--listen");
     let stream = arguments.first().ok_or("give a folder of walk-rounds")?;
     let stream = walks(Path::new(stream))?;
     if arguments.iter().any(|argument| argument == "--wrong") {
@@ -165,11 +172,15 @@ fn main() -> Result<()> {
     let mut learnt = Learnt::default();
     let mut jobs: Vec<Lived> = Vec::new();
     let mut table = Vec::new();
+    let mut ear = Ear::new()?;
+    if let Some(page) = page {
+        ear.read_aloud(&base, &page)?;
+    }
     for walk in &stream {
         let before = round(&base, walk);
         let lexicon = learnt.lexicon()?;
-        let heard = match listens && !learnt.text.is_empty() {
-            true => heard_with(&lexicon, &walk.recording)?,
+        let heard = match listens && (ear.is_fitted() || !learnt.text.is_empty()) {
+            true => ear.hear(&lexicon, &walk.recording)?,
             false => walk.heard.clone(),
         };
         let now = put_right(&walk.gold, &propose(&lexicon, &heard));
@@ -181,6 +192,9 @@ fn main() -> Result<()> {
             per_item(&[&before]),
             per_item(&[&now]),
         );
+        if grows {
+            ear.grow(&walk.recording, &heard)?;
+        }
         jobs.push(Lived::new(&walk.name, heard, &now.items));
         let accepted = learnt.learn(&jobs, show, insist)?;
         println!("  {accepted} lessons accepted");
@@ -276,16 +290,6 @@ fn summary(table: &[(PutRight, PutRight)]) {
         "least gain at a step: {:+.3}",
         fall.fold(f64::INFINITY, f64::min)
     );
-}
-
-/// Returns what is heard in a recording with a vocabulary.
-fn heard_with(lexicon: &Lexicon, recording: &Path) -> Result<Transcript> {
-    let settings = Settings {
-        expected: lexicon.expected(false),
-        ..Settings::default()
-    };
-    let mut recogniser = WhisperRecogniser::new(&Model::embedded()?, &settings)?;
-    listen::hear(lexicon, &mut recogniser, &|_| None, None, recording)
 }
 
 fn round(lexicon: &Lexicon, walk: &Walk) -> PutRight {

@@ -46,4 +46,4 @@ pub use resample::{RATE, Resampler};
 pub(crate) use sniff::{Looks, SNIFF_BYTES, sniff};
 pub use stream::SpeechStream;
 pub use wav::write_wav_16k;
-pub use windows::{Progress, Summary, Window, WindowSettings, Windower, windows};
+pub use windows::{Progress, Summary, Window, WindowSettings, Windower, all_windows, windows};

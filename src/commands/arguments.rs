@@ -364,8 +364,20 @@ pub struct Learn {
     /// the current folder. That folder counts as a job of yours from then on.
     #[arg(long, value_name = "FILE", conflicts_with = "undo")]
     pub read_aloud: Option<Option<PathBuf>>,
+    /// Fit the recogniser to your voice, by the recordings of these jobs and of the page read aloud; takes
+    /// minutes
+    ///
+    /// What is learnt is kept where words of the page that were left out of the learning became likelier,
+    /// and where the last of several jobs, heard anew, gives no fewer of its confirmed items.
+    #[arg(long, group = "insisted", conflicts_with_all = ["all", "refuse", "edit", "from", "undo"])]
+    pub voice: bool,
     /// Accept the lessons of these numbers, such as 1,3
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',')]
+    #[arg(
+        long,
+        value_name = "NUMBERS",
+        value_delimiter = ',',
+        group = "insisted"
+    )]
     pub accept: Vec<usize>,
     /// Accept all lessons that pass
     #[arg(long, conflicts_with = "accept")]
@@ -380,8 +392,8 @@ pub struct Learn {
     /// empty text takes a key out. The number stays; add --accept to have it so.
     #[arg(long, value_name = "N KEY=TEXT", conflicts_with = "undo")]
     pub edit: Vec<String>,
-    /// Accept the numbers given although they do not pass
-    #[arg(long, requires = "accept")]
+    /// Accept the numbers given, or the voice, although they do not pass
+    #[arg(long, requires = "insisted")]
     pub insist: bool,
     /// Take out the active lesson that has this text in it, or put a withdrawn one back
     #[arg(long, value_name = "TEXT", conflicts_with_all = ["jobs", "accept", "all", "refuse"])]

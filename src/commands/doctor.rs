@@ -29,8 +29,8 @@ pub(crate) fn run(arguments: &Doctor) -> Result<(), CliError> {
     line("tables", &format!("SQLite {}", rusqlite::version()));
     processor_lines(&mut broken);
     let model = match &arguments.model {
-        Some(path) => Model::from_file(path),
-        None => Model::embedded(),
+        Some(path) => Model::from_file(path).map_err(CliError::from),
+        None => shared::model(),
     };
     match model {
         Ok(model) if broken.is_empty() => {
@@ -43,7 +43,7 @@ pub(crate) fn run(arguments: &Doctor) -> Result<(), CliError> {
             line("hearing", "not tried on this processor");
         }
         Err(error) => {
-            line("model", &with_causes(&error));
+            line("model", &error.to_string());
             broken.push("the model");
         }
     }

@@ -3,19 +3,23 @@
 use super::error::CliError;
 use super::shared;
 use std::process;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, OnceLock};
 
 /// Tells whether the user asked to stop.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Interrupt(Arc<AtomicBool>);
 
 impl Interrupt {
-    /// Returns the flag that Ctrl-C sets from now on; a second Ctrl-C ends the program at once.
+    /// Returns the flag that Ctrl-C sets from now on, the same one each time; a second Ctrl-C ends the program at once.
     ///
     /// # Errors
     /// Where the system does not let the program listen for Ctrl-C.
     pub(crate) fn listen() -> Result<Self, CliError> {
+        static LISTENING: OnceLock<Interrupt> = OnceLock::new();
+        if let Some(listening) = LISTENING.get() {
+            return Ok(listening.clone());
+        }
         let interrupt = Interrupt::default();
         let flag = Arc::clone(&interrupt.0);
         ctrlc::set_handler(move || {
@@ -26,7 +30,7 @@ impl Interrupt {
             shared::say("stopping after the stretch in hand; Ctrl-C again stops at once");
         })
         .map_err(|e| CliError::input(format_args!("cannot listen for Ctrl-C: {e}")))?;
-        Ok(interrupt)
+        Ok(LISTENING.get_or_init(|| interrupt).clone())
     }
 
     /// Returns true once the user asked to stop.

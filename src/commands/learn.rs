@@ -5,10 +5,12 @@
 //!    (`aloud`).
 //! 2. Lessons are drawn from them, or taken from a colleague's overlay, and each is tried on all jobs.
 //! 3. So are the active lessons that newer jobs speak against, to be taken out.
-//! 4. They are listed with evidence and effect; those chosen go into the user's overlay or out of it, and
+//! 4. With `--voice` the recogniser is fitted to how these jobs and the page sound instead (`ear`).
+//! 5. Lessons are listed with evidence and effect; those chosen go into the user's overlay or out of it, and
 //!    every act into the history.
 
 mod aloud;
+mod ear;
 mod store;
 mod tell;
 
@@ -47,6 +49,9 @@ pub(crate) fn run(arguments: &Learn) -> Result<(), CliError> {
         }
         Some(Some(file)) => folders.push(aloud::take_in(file)?),
         None => {}
+    }
+    if arguments.voice {
+        return ear::run(&folders, &mut store, arguments.insist);
     }
     let jobs = lived(&folders)?;
     let offers = offers(&store, &jobs, arguments)?;

@@ -1,7 +1,7 @@
 //! What several commands need: the clock, the user's vocabulary, a job's document, messages.
 
 use super::details::SHOWN;
-use super::error::CliError;
+use super::error::{CliError, with_causes};
 use crate::cautions::Region;
 use crate::due::{self, Rules};
 use crate::export::write::{Destination, Target, write};
@@ -11,6 +11,7 @@ use crate::job::{DETAIL_REGION, Decision, FIRST_VISIT, Job};
 use crate::lexicon::{Lexicon, Problem};
 use crate::limits::{self, Chosen, Limits, Yardstick};
 use crate::recheck::LaterVisit;
+use crate::speech::Model;
 use std::env;
 use std::fmt::Display;
 use std::io::{self, Write};
@@ -129,6 +130,31 @@ pub(crate) fn user_folder() -> Option<PathBuf> {
         .map(PathBuf::from)
         .or_else(|| env::var_os("HOME").map(|home| Path::new(&home).join(".config")))
         .map(|config| config.join("callover"))
+}
+
+/// Returns where the sound of the user's voice is kept: `callover/voice.safetensors` in the configuration
+/// folder.
+pub(crate) fn voice_file() -> Option<PathBuf> {
+    user_folder().map(|folder| folder.join("voice.safetensors"))
+}
+
+/// Returns the model that is part of the program, fitted to the user's voice where that was learnt.
+///
+/// # Errors
+/// Where what was learnt cannot be read or used.
+pub(crate) fn model() -> Result<Model, CliError> {
+    let model = Model::embedded()?;
+    let Some(path) = voice_file().filter(|path| path.exists()) else {
+        return Ok(model);
+    };
+    let broken = |error: &dyn std::fmt::Display| {
+        CliError::input(format_args!("{}: cannot be used: {error}", path.display()))
+            .hint("`callover learn --undo voice` takes it out; learn the voice anew then")
+    };
+    let changes = std::fs::read(&path).map_err(|error| broken(&error))?;
+    model
+        .fitted_to(&changes)
+        .map_err(|error| broken(&with_causes(&error)))
 }
 
 /// Returns the user's own vocabulary files, sorted: `callover/lexicon/*.toml` in the configuration

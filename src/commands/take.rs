@@ -31,6 +31,7 @@ use sha2::{Digest, Sha256};
 use std::path::{Path, PathBuf};
 
 pub(crate) use intake::Intake;
+pub(crate) use progress::Steps;
 
 /// Ending of a job's folder.
 const JOB_ENDING: &str = "job";

@@ -5,7 +5,7 @@
 
 use super::lived::Lived;
 use crate::items::{Item, Status, propose};
-use crate::lexicon::Lexicon;
+use crate::lexicon::{Beside, Lexicon, Token};
 use crate::speech::formats::{Format, FormatError, Source, read};
 use crate::speech::{Transcript, Word};
 use std::fmt::Write;
@@ -64,24 +64,12 @@ pub fn page() -> String {
 /// # Errors
 /// [`NotThePage`] where something else was heard.
 pub fn read_aloud(lexicon: &Lexicon, name: &str, heard: Transcript) -> Result<Lived, NotThePage> {
-    let source = Source {
-        file: "page.txt",
-        sha256: &"0".repeat(64),
-        recording: 1,
-    };
-    let page = read(source, Format::Text, PAGE.as_bytes())?;
-    let (words, expected) = (heard.words.len(), page.words.len());
-    if words == 0 || words > expected * MOST_TIMES_THE_WORDS {
-        return Err(NotThePage::Length {
-            heard: words,
-            page: expected,
-        });
-    }
-    let (said, listened) = (lexicon.tokens(&page.words), lexicon.tokens(&heard.words));
-    let aligned = lexicon.heard_for(&said, &listened);
-    if aligned.distance > FARTHEST {
-        return Err(NotThePage::OtherWords(aligned.distance));
-    }
+    let Laid {
+        page,
+        said,
+        listened,
+        aligned,
+    } = laid_beside(lexicon, &heard.words)?;
     let mut items = propose(lexicon, &page).items;
     items.retain_mut(|item| {
         let words = item.evidence.words.take().unwrap_or_default();
@@ -107,6 +95,59 @@ pub fn read_aloud(lexicon: &Lexicon, name: &str, heard: Transcript) -> Result<Li
         true
     });
     Ok(Lived::new(name, heard, &items))
+}
+
+/// What was heard, laid beside the page by sound.
+struct Laid {
+    page: Transcript,
+    said: Vec<Token>,
+    listened: Vec<Token>,
+    aligned: Beside,
+}
+
+fn laid_beside(lexicon: &Lexicon, heard: &[Word]) -> Result<Laid, NotThePage> {
+    let source = Source {
+        file: "page.txt",
+        sha256: &"0".repeat(64),
+        recording: 1,
+    };
+    let page = read(source, Format::Text, PAGE.as_bytes())?;
+    let (words, expected) = (heard.len(), page.words.len());
+    if words == 0 || words > expected * MOST_TIMES_THE_WORDS {
+        return Err(NotThePage::Length {
+            heard: words,
+            page: expected,
+        });
+    }
+    let (said, listened) = (lexicon.tokens(&page.words), lexicon.tokens(heard));
+    let aligned = lexicon.heard_for(&said, &listened);
+    if aligned.distance > FARTHEST {
+        return Err(NotThePage::OtherWords(aligned.distance));
+    }
+    Ok(Laid {
+        page,
+        said,
+        listened,
+        aligned,
+    })
+}
+
+/// Returns the words of the page, and for each word that was heard the one that it stands for, by index;
+/// `None` for one that stands for nothing.
+///
+/// # Errors
+/// [`NotThePage`] where something else was heard.
+pub(super) fn beside_page(
+    lexicon: &Lexicon,
+    heard: &[Word],
+) -> Result<(Vec<Word>, Vec<Option<usize>>), NotThePage> {
+    let laid = laid_beside(lexicon, heard)?;
+    let mut stands_for = vec![None; heard.len()];
+    for (token, of_page) in laid.listened.iter().zip(&laid.aligned.tokens) {
+        let word: &mut Option<usize> = &mut stands_for[token.word];
+        *word = word.or(of_page.map(|at| laid.said[at].word));
+    }
+    Ok((laid.page.words, stands_for))
 }
 
 /// Has an item rest on these words as they were heard.

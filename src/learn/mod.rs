@@ -10,6 +10,9 @@
 //! 5. [`overlay`]: accepted lessons as an overlay of the lexicon, one readable entry each.
 //! 6. [`harmful`]: which of them newer jobs speak against.
 //!
+//! Beside vocabulary there is the ear: [`read_in`] and [`heard_in`] tell what was said in which window of a
+//! recording, and the recogniser is fitted to that (`speech::fit`).
+//!
 //! All of it is pure: the same jobs give the same lessons, in whatever order they come. Files, the
 //! clock and the person who accepts are at the edge (`commands/learn`).
 
@@ -17,6 +20,7 @@ mod aloud;
 mod belongs;
 mod corner;
 mod draw;
+mod ear;
 mod entries;
 mod evident;
 mod guard;
@@ -39,6 +43,7 @@ mod tests;
 
 pub use aloud::{NotThePage, page, read_aloud};
 pub use draw::lessons;
+pub use ear::{heard_in, read_in};
 pub use entries::{Entry, contradict, entries};
 pub use evident::evident;
 pub use guard::{Judged, Verdict, judge};

@@ -25,6 +25,8 @@ pub struct Model {
     facts: ModelFacts,
     sha256: String,
     origin: Option<PathBuf>,
+    /// Its SHA-256 before it was fitted to a voice, where it was.
+    unfitted: Option<String>,
 }
 
 /// Ways in which a model cannot be had.
@@ -63,6 +65,7 @@ impl Model {
             facts,
             sha256: EMBEDDED_SHA256.to_owned(),
             origin: None,
+            unfitted: None,
         })
     }
 
@@ -86,6 +89,25 @@ impl Model {
             facts,
             sha256,
             origin: Some(path.to_owned()),
+            unfitted: None,
+        })
+    }
+
+    /// Returns the model with what was learnt of a voice (`fit`) added.
+    ///
+    /// # Errors
+    /// [`ModelError::Adapter`] where that is damaged, or was learnt with another model.
+    pub fn fitted_to(self, changes: &[u8]) -> Result<Self, ModelError> {
+        let (facts, bytes) = adapter::apply(&self.bytes, changes)?;
+        let mut digest = Sha256::new();
+        digest.update(&self.sha256);
+        digest.update(changes);
+        Ok(Model {
+            bytes,
+            facts,
+            sha256: hexadecimal(&digest.finalize()),
+            unfitted: Some(self.sha256),
+            origin: self.origin,
         })
     }
 
@@ -99,10 +121,15 @@ impl Model {
         &self.facts
     }
 
-    /// Returns the SHA-256 of the model's bytes, 64 lowercase hexadecimal digits: the key under
-    /// which recognised words can be kept and found again.
+    /// Returns a SHA-256 that stands for the model's bytes, 64 lowercase hexadecimal digits: the key
+    /// under which recognised words can be kept and found again.
     pub fn sha256(&self) -> &str {
         &self.sha256
+    }
+
+    /// Returns the same for the model without what was learnt of a voice.
+    pub fn unfitted_sha256(&self) -> &str {
+        self.unfitted.as_ref().unwrap_or(&self.sha256)
     }
 }
 
@@ -122,8 +149,12 @@ impl fmt::Display for Model {
             self.facts.storage.name
         )?;
         match &self.origin {
-            None => write!(f, "built in, fitted to walk-rounds"),
-            Some(path) => write!(f, "{}", path.display()),
+            None => write!(f, "built in, fitted to walk-rounds")?,
+            Some(path) => write!(f, "{}", path.display())?,
+        }
+        match self.unfitted {
+            Some(_) => write!(f, " and to a voice"),
+            None => Ok(()),
         }
     }
 }

@@ -4,6 +4,7 @@
 //! beyond its buffer. So every length and size is walked here first; only a file that is whole and
 //! plausible is handed over. Layout: whisper.cpp 1.8.3, `whisper_model_load`.
 
+use ndarray::Array2;
 use std::ops::Range;
 use thiserror::Error;
 
@@ -170,6 +171,25 @@ pub(super) fn inspect(bytes: &[u8]) -> Result<(ModelFacts, Vec<Tensor>), ModelFi
     Ok((facts, tensors))
 }
 
+/// Returns the filters that make a spectrogram's frequencies into bands: a row for each band.
+///
+/// # Errors
+/// [`ModelFileError`] when the bytes are not the beginning of a Whisper model in ggml's layout.
+pub(super) fn mel_filters(bytes: &[u8]) -> Result<Array2<f32>, ModelFileError> {
+    let mut reader = Reader { bytes, position: 0 };
+    let facts = read_head(&mut reader)?;
+    let filters = read_filters(&mut reader, &facts)?.chunks_exact(4);
+    let numbers = filters.map(|four| f32::from_le_bytes([four[0], four[1], four[2], four[3]]));
+    let shape = (facts.mel_bands as usize, FFT_BINS as usize);
+    Array2::from_shape_vec(shape, numbers.collect()).map_err(|_| {
+        out_of_range(
+            "the mel filters",
+            facts.mel_bands,
+            "as many as there are bands",
+        )
+    })
+}
+
 fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
     let start = reader.bytes.get(..4).unwrap_or(reader.bytes);
     if start != MAGIC.to_le_bytes() {
@@ -240,10 +260,13 @@ fn read_head(reader: &mut Reader) -> Result<ModelFacts, ModelFileError> {
     })
 }
 
-fn read_filters(reader: &mut Reader, facts: &ModelFacts) -> Result<(), ModelFileError> {
+fn read_filters<'a>(
+    reader: &mut Reader<'a>,
+    facts: &ModelFacts,
+) -> Result<&'a [u8], ModelFileError> {
     let bands = reader.number("the mel filters' rows", facts.mel_bands..=facts.mel_bands)?;
     let bins = reader.number("the mel filters' columns", FFT_BINS..=FFT_BINS)?;
-    reader.skip(u64::from(bands) * u64::from(bins) * 4, || {
+    reader.take(u64::from(bands) * u64::from(bins) * 4, || {
         "the mel filters".into()
     })
 }

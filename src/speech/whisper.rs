@@ -3,14 +3,14 @@
 //! One call per window and a fresh state for each: whisper.cpp keeps a random generator and earlier
 //! text in its state, so a kept one would make results depend on what was recognised before.
 
-use super::expected::{Expected, Leaning};
+use super::expected::{Expected, Leaning, tokens_of};
 use super::filters;
 use super::model::Model;
 use super::model_file::ModelFacts;
 use super::recogniser::{
     Doubt, Heard, LONGEST_WINDOW_S, Likelihoods, Recogniser, SAMPLE_RATE, SpeechError,
 };
-use super::weigh::Weigher;
+use super::weigh::{self, Weigher};
 use super::words::{self, Piece};
 use crate::time::Millis;
 use std::thread;
@@ -130,6 +130,21 @@ impl WhisperRecogniser {
         };
         recogniser.tell(&settings.prompt)?;
         Ok(recogniser)
+    }
+
+    /// Returns the tokens before a window's first word: with what it is told came before, and without.
+    pub(super) fn openings(&self) -> [Vec<i32>; 2] {
+        [&*self.prompt, &[]].map(|prompt| weigh::opening(&self.context, prompt))
+    }
+
+    /// Returns the tokens of a window's whole text, with the one that ends it.
+    ///
+    /// # Errors
+    /// [`SpeechError::Prompt`] when it holds a zero character.
+    pub(super) fn text(&self, text: &str) -> Result<Vec<i32>, SpeechError> {
+        let mut tokens = tokens_of(&self.context, text).map_err(SpeechError::Prompt)?;
+        tokens.push(self.context.token_eot());
+        Ok(tokens)
     }
 
     /// Tells it what came before the windows from now on.

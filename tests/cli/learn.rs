@@ -1,6 +1,8 @@
 //! Learning from corrections: lessons are offered, accepted, used by the next `take`, and undone.
 
 use crate::sandbox::Sandbox;
+use safetensors::Dtype;
+use safetensors::tensor::TensorView;
 
 /// Two jobs in which *blenkit*, a word that nobody knows, was put right as the plinth.
 fn corrected() -> Sandbox {
@@ -372,4 +374,66 @@ fn a_page_read_aloud_teaches_the_first_mishearings() {
         "{}",
         taken.stderr
     );
+}
+
+/// Changes to one matrix of the model by nothing, as a file.
+fn voice_of_no_one() -> Vec<u8> {
+    let zeros = [0_u8; 2 * 512];
+    let part = |name: &str, shape: [usize; 2]| {
+        let view = TensorView::new(Dtype::F16, shape.to_vec(), &zeros).unwrap();
+        (format!("encoder.blocks.0.attn.query.weight.{name}"), view)
+    };
+    safetensors::serialize([part("down", [1, 512]), part("up", [512, 1])], None).unwrap()
+}
+
+#[test]
+fn a_voice_is_learnt_from_recordings_only_and_can_be_taken_out() {
+    let sandbox = corrected();
+    let run = sandbox.run(&["learn", "one.job", "two.job", "--voice"]);
+    insta::assert_snapshot!(run.shown(), @"
+    --- stderr
+    one.job: has no recording to learn a voice from
+    two.job: has no recording to learn a voice from
+    error: there are 0 stretches of speech to learn the voice from, and 5 of some 25 seconds are needed
+    hint: give more jobs, or read the page aloud: callover learn --read-aloud prints it
+    --- exit code 1
+    ");
+    assert!(
+        !sandbox
+            .path("../home/.config/callover/voice.safetensors")
+            .exists()
+    );
+    let run = sandbox.run(&["learn", "one.job", "--voice", "--all"]);
+    assert_eq!(run.code, 2);
+
+    let voice = "../home/.config/callover/voice.safetensors";
+    sandbox.write(voice, voice_of_no_one());
+    let doctor = sandbox.run(&["doctor"]).fine();
+    let fitted = "built in, fitted to walk-rounds and to a voice";
+    assert!(doctor.stdout.contains(fitted), "{}", doctor.stdout);
+    sandbox.write(voice, "not this");
+    let doctor = sandbox.run(&["doctor"]);
+    for line in [
+        "voice.safetensors: cannot be used",
+        "callover learn --undo voice",
+    ] {
+        assert!(doctor.stdout.contains(line), "{}", doctor.stdout);
+    }
+    let run = sandbox.run(&["learn", "--undo", "voice"]).fine();
+    assert!(
+        run.stderr
+            .contains("no longer known: the sound of your voice"),
+        "{}",
+        run.stderr
+    );
+    assert!(!sandbox.path(voice).exists());
+    let history = sandbox.run(&["lexicon", "history", "voice"]).fine();
+    assert!(
+        history
+            .stdout
+            .contains("undone     the sound of your voice"),
+        "{}",
+        history.stdout
+    );
+    assert_eq!(sandbox.run(&["learn", "--undo", "voice"]).code, 1);
 }

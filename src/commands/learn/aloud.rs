@@ -67,15 +67,22 @@ pub(super) fn is_reading(job: &Job) -> Result<bool, CliError> {
     Ok(job.detail(DETAIL_READ_ALOUD)?.is_some())
 }
 
+/// Returns the vocabulary as it comes with the program.
+///
+/// # Errors
+/// Where that has errors, which a test rules out.
+pub(super) fn lexicon() -> Result<&'static Lexicon, CliError> {
+    Lexicon::embedded()
+        .ok_or_else(|| CliError::input("the vocabulary that comes with the program has errors"))
+}
+
 /// Returns the reading as a confirmed job. What the page says is understood with the vocabulary as it
 /// comes, whatever was learnt since.
 ///
 /// # Errors
 /// Where something else was heard.
 pub(super) fn reading(folder: &Path, name: &str, heard: Transcript) -> Result<Lived, CliError> {
-    let lexicon = Lexicon::embedded()
-        .ok_or_else(|| CliError::input("the vocabulary that comes with the program has errors"))?;
-    read_aloud(lexicon, name, heard).map_err(|error| {
+    read_aloud(lexicon()?, name, heard).map_err(|error| {
         CliError::input(format_args!("{}: {error}", folder.display())).hint(
             "callover learn --read-aloud prints the page; record nothing else with it, and read it to its end",
         )

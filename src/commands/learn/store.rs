@@ -16,6 +16,8 @@ const HISTORY_HEAD: &str =
 pub(super) struct Store {
     /// Active lessons, as an overlay of the lexicon.
     pub(super) overlay: PathBuf,
+    /// What was learnt of the sound of the user's voice; there where something was.
+    pub(super) voice: PathBuf,
     history: PathBuf,
     overlay_text: String,
     history_text: String,
@@ -83,6 +85,7 @@ impl Store {
             overlay_text: read(&overlay)?.unwrap_or_else(|| overlay::HEAD.to_owned()),
             history_text: read(&history)?.unwrap_or_else(|| HISTORY_HEAD.to_owned()),
             overlay,
+            voice: folder.join("voice.safetensors"),
             history,
         })
     }
@@ -146,6 +149,37 @@ impl Store {
         self.keep(acts)
     }
 
+    /// Keeps what was learnt of the voice, in place of what was known of it.
+    ///
+    /// # Errors
+    /// As writing has it.
+    pub(super) fn learn_voice(
+        &mut self,
+        changes: &[u8],
+        date: &str,
+        why: String,
+    ) -> Result<(), CliError> {
+        if let Some(folder) = self.voice.parent() {
+            std::fs::create_dir_all(folder)?;
+        }
+        write_file(&self.voice, changes)?;
+        self.keep(vec![Act {
+            why: Some(why),
+            ..Act::new(date, Did::Accepted, super::ear::LESSON.to_owned())
+        }])
+    }
+
+    /// Takes out what was learnt of the voice; returns what was done.
+    ///
+    /// # Errors
+    /// As the disk has it.
+    fn forget_voice(&mut self, date: &str) -> Result<String, CliError> {
+        std::fs::remove_file(&self.voice)?;
+        let lesson = super::ear::LESSON;
+        self.keep(vec![Act::new(date, Did::Undone, lesson.to_owned())])?;
+        Ok(format!("no longer known: {lesson}"))
+    }
+
     /// Remembers that lessons are not wanted, so that they are not offered again.
     ///
     /// # Errors
@@ -194,6 +228,9 @@ impl Store {
     /// # Errors
     /// Where none or several have it, naming them; otherwise as writing has it.
     pub(super) fn undo(&mut self, text: &str, date: &str) -> Result<String, CliError> {
+        if self.voice.exists() && super::ear::LESSON.contains(text) {
+            return self.forget_voice(date);
+        }
         let (head, mut all) = entries(&self.overlay_text);
         let words: Vec<String> = all
             .iter()

@@ -106,10 +106,11 @@ impl Listener {
         format!("{}; expected {expected}", self.settings_line())
     }
 
-    /// Returns what words are made with, as one line. The vocabulary is left out: a recording that
-    /// was heard to its end is not heard anew because a word was learnt since.
+    /// Returns what words are made with, as one line. Vocabulary and voice are left out: a recording that
+    /// was heard to its end is not heard anew because something was learnt since.
     pub(super) fn key(&self) -> String {
-        format!("model {}; {}", self.model.sha256(), self.settings_line())
+        let model = self.model.unfitted_sha256();
+        format!("model {model}; {}", self.settings_line())
     }
 
     /// Returns the words of a recording, taking windows that the job has from there.

@@ -26,7 +26,15 @@ impl Intake {
     /// # Errors
     /// Where none of the files can be used, or the model or processor cannot.
     pub(crate) fn prepare(files: &[PathBuf], model: Option<&Path>) -> Result<Intake, CliError> {
-        let own_model = model.map(Model::from_file).transpose()?;
+        let model = model.map(Model::from_file).transpose()?;
+        Intake::with(files, model)
+    }
+
+    /// Returns the same for files to be heard with `model`; without one, with that of the program.
+    ///
+    /// # Errors
+    /// As [`Intake::prepare`] has it.
+    pub(crate) fn with(files: &[PathBuf], model: Option<Model>) -> Result<Intake, CliError> {
         let mut failures = Failures::new(files.len());
         let sources = sources::look_into(files, &mut failures);
         if sources.is_empty() {
@@ -36,7 +44,7 @@ impl Intake {
         let mut listener = None;
         if sources.iter().any(Source::is_sound) {
             processor::check(&processor::features())?;
-            let model = own_model.map_or_else(Model::embedded, Ok)?;
+            let model = model.map_or_else(shared::model, Ok)?;
             listener = Some(Listener::new(model, Interrupt::listen()?));
         }
         Ok(Intake {

@@ -69,12 +69,62 @@ impl Bar {
     }
 }
 
+/// The line shown of work in steps.
+const STEPS: &str = "{prefix} {bar:30} {percent} %, about {eta} left";
+
+/// The progress of work in steps whose number is known.
+pub(crate) struct Steps {
+    what: &'static str,
+    /// `None` where standard error is not a terminal.
+    bar: Option<ProgressBar>,
+    last_line: Instant,
+}
+
+impl Steps {
+    /// Returns a bar at the start of the work.
+    pub(crate) fn new(what: &'static str) -> Self {
+        let bar = io::stderr().is_terminal().then(|| {
+            let bar = ProgressBar::no_length();
+            bar.set_prefix(what);
+            bar.enable_steady_tick(Duration::from_millis(250));
+            bar
+        });
+        Steps {
+            what,
+            bar,
+            last_line: Instant::now(),
+        }
+    }
+
+    /// Shows how many steps are done.
+    pub(crate) fn show(&mut self, done: usize, of: usize) {
+        if let Some(bar) = &self.bar {
+            bar.set_length(of as u64);
+            bar.set_style(template(STEPS));
+            bar.set_position(done as u64);
+        } else if self.last_line.elapsed() >= LINE_EVERY {
+            self.last_line = Instant::now();
+            shared::say(format_args!("{}: step {done} of {of}", self.what));
+        }
+    }
+
+    /// Takes the bar away.
+    pub(crate) fn close(&self) {
+        if let Some(bar) = &self.bar {
+            bar.finish_and_clear();
+        }
+    }
+}
+
 fn style(length_known: bool) -> ProgressStyle {
-    let template = if length_known {
+    template(if length_known {
         WITH_LENGTH
     } else {
         WITHOUT_LENGTH
-    };
+    })
+}
+
+fn template(template: &str) -> ProgressStyle {
     // The templates are fixed and a test parses them; the plain bar stands in all the same.
     ProgressStyle::with_template(template).unwrap_or_else(|_| ProgressStyle::default_bar())
 }
@@ -85,7 +135,7 @@ mod tests {
 
     #[test]
     fn both_templates_are_understood() {
-        for template in [WITH_LENGTH, WITHOUT_LENGTH] {
+        for template in [WITH_LENGTH, WITHOUT_LENGTH, STEPS] {
             assert!(ProgressStyle::with_template(template).is_ok(), "{template}");
         }
     }

@@ -1,0 +1,85 @@
+//! The recogniser as it is fitted to the voice of the stream, walk-round by walk-round.
+
+use super::{Result, listen};
+use callover::audio::{WindowSettings, all_windows};
+use callover::learn::{heard_in, read_in};
+use callover::lexicon::Lexicon;
+use callover::speech::{Model, Settings, Spoken, Transcript, WhisperRecogniser, fit};
+use std::ops::ControlFlow;
+use std::path::Path;
+use std::time::Instant;
+
+/// The recogniser is fitted anew after so many walk-rounds.
+const EVERY: usize = 3;
+
+/// The recogniser, and what it was fitted to.
+pub(super) struct Ear {
+    model: Model,
+    fitted: bool,
+    spoken: Vec<Spoken>,
+    walks: usize,
+}
+
+impl Ear {
+    pub(super) fn new() -> Result<Ear> {
+        Ok(Ear {
+            model: Model::embedded()?,
+            fitted: false,
+            spoken: Vec::new(),
+            walks: 0,
+        })
+    }
+
+    pub(super) fn is_fitted(&self) -> bool {
+        self.fitted
+    }
+
+    /// Returns what is heard in a recording with a vocabulary.
+    pub(super) fn hear(&self, lexicon: &Lexicon, recording: &Path) -> Result<Transcript> {
+        let settings = Settings {
+            expected: lexicon.expected(false),
+            ..Settings::default()
+        };
+        let mut recogniser = WhisperRecogniser::new(&self.model, &settings)?;
+        listen::hear(lexicon, &mut recogniser, &|_| None, None, recording)
+    }
+
+    /// Takes in a recording of the page, and fits the recogniser to it.
+    pub(super) fn read_aloud(&mut self, lexicon: &Lexicon, recording: &Path) -> Result<()> {
+        let heard = self.hear(lexicon, recording)?;
+        let windows = all_windows(recording, WindowSettings::default())?;
+        self.spoken.extend(read_in(lexicon, &heard.words, windows));
+        self.fit()
+    }
+
+    /// Takes in a walk-round as it was heard; fits the recogniser where it is time.
+    pub(super) fn grow(&mut self, recording: &Path, heard: &Transcript) -> Result<()> {
+        let windows = all_windows(recording, WindowSettings::default())?;
+        self.spoken.extend(heard_in(&heard.words, windows));
+        self.walks += 1;
+        match self.walks % EVERY {
+            0 => self.fit(),
+            _ => Ok(()),
+        }
+    }
+
+    /// Fits the recogniser, as it comes, to all that was taken in.
+    fn fit(&mut self) -> Result<()> {
+        let from = Instant::now();
+        let model = Model::embedded()?;
+        let Some(fitted) = fit(&model, &self.spoken, |_, _| ControlFlow::Continue(()))? else {
+            return Ok(());
+        };
+        println!(
+            "  fitted to {} windows in {:.0} s: loss {:.3} -> {:.3} on {} others",
+            fitted.learnt,
+            from.elapsed().as_secs_f64(),
+            fitted.loss[0],
+            fitted.loss[1],
+            fitted.judged
+        );
+        self.model = model.fitted_to(&fitted.changes)?;
+        self.fitted = true;
+        Ok(())
+    }
+}
