@@ -11,7 +11,8 @@ use std::sync::{Arc, OnceLock};
 pub(crate) struct Interrupt(Arc<AtomicBool>);
 
 impl Interrupt {
-    /// Returns the flag that Ctrl-C sets from now on, the same one each time; a second Ctrl-C ends the program at once.
+    /// Returns the flag that Ctrl-C sets from now on, the same one each time; a second Ctrl-C ends the
+    /// program at once.
     ///
     /// # Errors
     /// Where the system does not let the program listen for Ctrl-C.

@@ -60,6 +60,16 @@ pub(crate) fn run(arguments: &Learn) -> Result<(), CliError> {
     if accept.is_empty() && refuse.is_empty() {
         shared::print(&tell::list(&offers, &store));
         tell::next(&offers, &folders);
+        // Words that somebody typed are certain.
+        let heard = |job: &Lived| {
+            job.transcript
+                .words
+                .iter()
+                .any(|word| word.probability < 1.0)
+        };
+        if jobs.iter().any(heard) && !store.voice.exists() {
+            tell::next_voice(&folders);
+        }
         return Ok(());
     }
     let (mut kept, mut withdrawn) = (Vec::new(), Vec::new());

@@ -5,7 +5,7 @@
 //! several walk-rounds the last is left out; it is heard anew, and no fewer of its confirmed items may
 //! come of that.
 
-use super::super::error::{CliError, Exit};
+use super::super::error::{CliError, Exit, with_causes};
 use super::super::interrupt::Interrupt;
 use super::super::shared;
 use super::super::take::{Intake, Steps};
@@ -78,7 +78,7 @@ pub(super) fn run(folders: &[PathBuf], store: &mut Store, insist: bool) -> Resul
     };
     let [before, after] = fitted.loss;
     let mut why = format!(
-        "from {} stretches of speech; a piece of a word in {} others: {} likely before, {} now",
+        "from {} stretches of speech; in {} others each piece of a word was {} likely, and is {} now",
         fitted.learnt,
         fitted.judged,
         percent(before),
@@ -88,7 +88,9 @@ pub(super) fn run(folders: &[PathBuf], store: &mut Store, insist: bool) -> Resul
     if let Some(folder) = &judge {
         let (confirmed, [before, after]) = heard_anew(folder, model.fitted_to(&fitted.changes)?)?;
         let name = folder.file_stem().unwrap_or_default().to_string_lossy();
-        why += &format!("; {name}, heard anew: {after} of {confirmed} items, {before} before");
+        why += &format!(
+            "; {after} of the {confirmed} items of {name} come of it heard anew, {before} before"
+        );
         passes &= after >= before;
     }
     shared::print(&format!("{LESSON}\n     {why}\n"));
@@ -111,7 +113,11 @@ fn percent(loss: f32) -> String {
     format!("{:.0} %", (-loss).exp() * 100.0)
 }
 
-/// Returns the speech of a job's first visit, in windows, with what was said in each.
+/// Returns the speech of a job's first visit, in windows, with what was said in each; says which recordings
+/// give none.
+///
+/// # Errors
+/// As reading the job has it.
 fn sound_of(folder: &Path) -> Result<Sound, CliError> {
     let job = Job::open_to_read(folder)?;
     let is_page = aloud::is_reading(&job)?;
@@ -128,7 +134,15 @@ fn sound_of(folder: &Path) -> Result<Sound, CliError> {
             continue;
         }
         let path = recording_of(&job, &recording.file);
-        let windows = all_windows(&path, WindowSettings::default())?;
+        // Words can come from a file of words, too.
+        let windows = match all_windows(&path, WindowSettings::default()) {
+            Ok(windows) => windows,
+            Err(error) => {
+                let folder = folder.display();
+                shared::say(format_args!("{folder}: left out: {}", with_causes(&error)));
+                continue;
+            }
+        };
         spoken.extend(match page_lexicon {
             Some(lexicon) => read_in(lexicon, &words, windows),
             None => heard_in(&words, windows),
@@ -153,6 +167,9 @@ fn recording_of(job: &Job, file: &str) -> PathBuf {
 
 /// Hears a job's recordings anew with another model; returns the number of confirmed items, and how many of
 /// them come of the words as they were heard before, and as they are now.
+///
+/// # Errors
+/// As reading the job and hearing its recordings have it.
 fn heard_anew(folder: &Path, model: Model) -> Result<(usize, [usize; 2]), CliError> {
     let job = Job::open_to_read(folder)?;
     let (transcript, _) = job.transcript_of(FIRST_VISIT)?;

@@ -126,6 +126,15 @@ pub(super) fn next(offers: &[Offer], jobs: &[PathBuf]) {
     }
 }
 
+/// Says how the voice itself can be learnt.
+pub(super) fn next_voice(jobs: &[PathBuf]) {
+    let jobs: Vec<String> = jobs.iter().map(|job| shared::quoted(job)).collect();
+    shared::say(format_args!(
+        "the recogniser itself can be fitted to your voice, in some minutes: callover learn {} --voice",
+        jobs.join(" ")
+    ));
+}
+
 /// Returns the story of the lessons that have `text` in them, or of all.
 ///
 /// # Errors
