@@ -132,11 +132,8 @@ pub(crate) fn user_folder() -> Option<PathBuf> {
         .map(|config| config.join("callover"))
 }
 
-/// Returns where the sound of the user's voice is kept: `callover/voice.safetensors` in the configuration
-/// folder.
-pub(crate) fn voice_file() -> Option<PathBuf> {
-    user_folder().map(|folder| folder.join("voice.safetensors"))
-}
+/// The file in the user's folder that keeps the sound of the user's voice.
+pub(crate) const VOICE_FILE: &str = "voice.safetensors";
 
 /// Returns the model that is part of the program, fitted to the user's voice where that was learnt.
 ///
@@ -144,7 +141,8 @@ pub(crate) fn voice_file() -> Option<PathBuf> {
 /// Where what was learnt cannot be read or used.
 pub(crate) fn model() -> Result<Model, CliError> {
     let model = Model::embedded()?;
-    let Some(path) = voice_file().filter(|path| path.exists()) else {
+    let path = user_folder().map(|folder| folder.join(VOICE_FILE));
+    let Some(path) = path.filter(|path| path.exists()) else {
         return Ok(model);
     };
     let broken = |error: &dyn std::fmt::Display| {

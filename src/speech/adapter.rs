@@ -15,7 +15,7 @@ use thiserror::Error;
 
 /// Numbers in one `q8_0` block, and its bytes: a 16-bit scale and a byte for each number.
 const BLOCK: usize = 32;
-const BLOCK_BYTES: usize = 2 + BLOCK;
+pub(super) const BLOCK_BYTES: usize = 2 + BLOCK;
 
 /// Ways in which an adapter does not go with a model.
 #[derive(Debug, Error)]

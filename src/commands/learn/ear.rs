@@ -44,10 +44,8 @@ pub(super) fn run(folders: &[PathBuf], store: &mut Store, insist: bool) -> Resul
     for folder in folders {
         sounds.push(sound_of(folder)?);
     }
-    let walks: Vec<usize> = (0..sounds.len())
-        .filter(|&at| !sounds[at].is_page)
-        .collect();
-    let left_out = walks.last().copied().filter(|_| sounds.len() > 1);
+    let last_walk = sounds.iter().rposition(|sound| !sound.is_page);
+    let left_out = last_walk.filter(|_| sounds.len() > 1);
     let judge = left_out.map(|at| sounds.remove(at).folder);
     let spoken: Vec<Spoken> = sounds.into_iter().flat_map(|sound| sound.spoken).collect();
     if spoken.len() < LEAST_WINDOWS {

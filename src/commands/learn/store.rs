@@ -85,7 +85,7 @@ impl Store {
             overlay_text: read(&overlay)?.unwrap_or_else(|| overlay::HEAD.to_owned()),
             history_text: read(&history)?.unwrap_or_else(|| HISTORY_HEAD.to_owned()),
             overlay,
-            voice: folder.join("voice.safetensors"),
+            voice: folder.join(shared::VOICE_FILE),
             history,
         })
     }
@@ -159,9 +159,7 @@ impl Store {
         date: &str,
         why: String,
     ) -> Result<(), CliError> {
-        if let Some(folder) = self.voice.parent() {
-            std::fs::create_dir_all(folder)?;
-        }
+        make_folder_of(&self.voice)?;
         write_file(&self.voice, changes)?;
         self.keep(vec![Act {
             why: Some(why),
@@ -289,9 +287,7 @@ impl Store {
             return Ok(());
         }
         for path in [&self.overlay, &self.history] {
-            if let Some(folder) = path.parent() {
-                std::fs::create_dir_all(folder)?;
-            }
+            make_folder_of(path)?;
         }
         let acts = Acts { act: acts };
         let text = toml::to_string(&acts).map_err(|error| CliError::input(error.to_string()))?;
@@ -300,6 +296,10 @@ impl Store {
         write_file(&self.history, self.history_text.as_bytes())?;
         Ok(())
     }
+}
+
+fn make_folder_of(path: &Path) -> std::io::Result<()> {
+    path.parent().map_or(Ok(()), std::fs::create_dir_all)
 }
 
 /// Returns the places of the lessons with this line of words, or else of those that have the text in it.

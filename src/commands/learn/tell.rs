@@ -117,22 +117,26 @@ pub(super) fn verdict(one: &Judged) -> String {
 pub(super) fn next(offers: &[Offer], jobs: &[PathBuf]) {
     let passing = offers.iter().filter(|offer| offer.passes()).count();
     if passing > 0 {
-        let jobs: Vec<String> = jobs.iter().map(|job| shared::quoted(job)).collect();
         shared::say(format_args!(
             "{} may be accepted: callover learn {} --all, or --accept with numbers",
             count(passing, "lesson"),
-            jobs.join(" ")
+            given(jobs)
         ));
     }
 }
 
 /// Says how the voice itself can be learnt.
 pub(super) fn next_voice(jobs: &[PathBuf]) {
-    let jobs: Vec<String> = jobs.iter().map(|job| shared::quoted(job)).collect();
     shared::say(format_args!(
         "the recogniser itself can be fitted to your voice, in some minutes: callover learn {} --voice",
-        jobs.join(" ")
+        given(jobs)
     ));
+}
+
+/// Returns the jobs as they are given on the command line.
+fn given(jobs: &[PathBuf]) -> String {
+    let jobs: Vec<String> = jobs.iter().map(|job| shared::quoted(job)).collect();
+    jobs.join(" ")
 }
 
 /// Returns the story of the lessons that have `text` in them, or of all.

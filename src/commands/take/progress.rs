@@ -27,15 +27,9 @@ pub(super) struct Bar {
 impl Bar {
     /// Returns a bar at the start of the recording called `name`.
     pub(super) fn new(name: &str) -> Self {
-        let bar = io::stderr().is_terminal().then(|| {
-            let bar = ProgressBar::no_length();
-            bar.set_prefix(name.to_owned());
-            bar.enable_steady_tick(Duration::from_millis(250));
-            bar
-        });
         Bar {
             name: name.to_owned(),
-            bar,
+            bar: on_terminal(name),
             last_line: Instant::now(),
         }
     }
@@ -63,9 +57,7 @@ impl Bar {
 
     /// Takes the bar away.
     pub(super) fn close(&self) {
-        if let Some(bar) = &self.bar {
-            bar.finish_and_clear();
-        }
+        take_away(self.bar.as_ref());
     }
 }
 
@@ -83,12 +75,10 @@ pub(crate) struct Steps {
 impl Steps {
     /// Returns a bar at the start of the work.
     pub(crate) fn new(what: &'static str) -> Self {
-        let bar = io::stderr().is_terminal().then(|| {
-            let bar = ProgressBar::no_length();
-            bar.set_prefix(what);
-            bar.enable_steady_tick(Duration::from_millis(250));
-            bar
-        });
+        let bar = on_terminal(what);
+        if let Some(bar) = &bar {
+            bar.set_style(template(STEPS));
+        }
         Steps {
             what,
             bar,
@@ -100,7 +90,6 @@ impl Steps {
     pub(crate) fn show(&mut self, done: usize, of: usize) {
         if let Some(bar) = &self.bar {
             bar.set_length(of as u64);
-            bar.set_style(template(STEPS));
             bar.set_position(done as u64);
         } else if self.last_line.elapsed() >= LINE_EVERY {
             self.last_line = Instant::now();
@@ -110,9 +99,23 @@ impl Steps {
 
     /// Takes the bar away.
     pub(crate) fn close(&self) {
-        if let Some(bar) = &self.bar {
-            bar.finish_and_clear();
-        }
+        take_away(self.bar.as_ref());
+    }
+}
+
+/// Returns a bar with this before it; `None` where standard error is not a terminal.
+fn on_terminal(prefix: &str) -> Option<ProgressBar> {
+    io::stderr().is_terminal().then(|| {
+        let bar = ProgressBar::no_length();
+        bar.set_prefix(prefix.to_owned());
+        bar.enable_steady_tick(Duration::from_millis(250));
+        bar
+    })
+}
+
+fn take_away(bar: Option<&ProgressBar>) {
+    if let Some(bar) = bar {
+        bar.finish_and_clear();
     }
 }
 

@@ -91,18 +91,14 @@ impl Adam {
     /// Changes the pairs by one step, from the losses and gradients of some windows.
     pub(super) fn step(&mut self, pairs: &mut [Narrow], windows: Vec<(Loss, Vec<Gradient>)>) {
         let tokens: usize = windows.iter().map(|(loss, _)| loss.tokens).sum();
-        let mut sums: Option<Vec<Gradient>> = None;
-        for (_, gradients) in windows {
-            match &mut sums {
-                None => sums = Some(gradients),
-                Some(sums) => {
-                    for (sum, gradient) in sums.iter_mut().zip(&gradients) {
-                        sum.down += &gradient.down;
-                        sum.up += &gradient.up;
-                    }
-                }
+        let gradients = windows.into_iter().map(|(_, gradients)| gradients);
+        let sums = gradients.reduce(|mut sums, gradients| {
+            for (sum, gradient) in sums.iter_mut().zip(&gradients) {
+                sum.down += &gradient.down;
+                sum.up += &gradient.up;
             }
-        }
+            sums
+        });
         let sums = sums.unwrap_or_default();
         let squares = sums.iter().flat_map(|sum| sum.down.iter().chain(&sum.up));
         let length = squares.map(|value| value * value).sum::<f32>().sqrt() / tokens as f32;

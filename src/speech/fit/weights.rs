@@ -2,14 +2,11 @@
 
 use super::Rows;
 use super::layers::{Linear, Norm};
+use crate::speech::adapter::BLOCK_BYTES;
 use crate::speech::model_file::Tensor;
 use half::f16;
 use ndarray::{Array1, Array2};
 use thiserror::Error;
-
-/// Numbers in one `q8_0` block, and its bytes: a 16-bit scale and a byte for each number.
-const BLOCK: usize = 32;
-const BLOCK_BYTES: usize = 2 + BLOCK;
 
 /// Weights that are not there as expected.
 #[derive(Debug, Error)]
