@@ -367,8 +367,8 @@ pub struct Learn {
     /// Fit the recogniser to your voice, by the recordings of these jobs and of the page read aloud; takes
     /// minutes
     ///
-    /// What is learnt is kept where words of the page that were left out of the learning became likelier,
-    /// and where the last of several jobs, heard anew, gives no fewer of its confirmed items.
+    /// What is learnt is kept where words that were left out of the learning became likelier, and where
+    /// the last of several jobs, heard anew, gives no fewer of its confirmed items.
     #[arg(long, group = "insisted", conflicts_with_all = ["all", "refuse", "edit", "from", "undo"])]
     pub voice: bool,
     /// Accept the lessons of these numbers, such as 1,3
