@@ -50,9 +50,14 @@ def by_hibari(text, british=False, deeper=1.0, shout=1.0, speed=1.0):
         parts.append(resampled(said, RATE * deeper * shout))
     sound = np.concatenate(parts)
     if shout > 1.0:
-        bright = np.append(sound[0], sound[1:] - 0.6 * sound[:-1])
-        sound = np.tanh(3.0 * bright / np.abs(bright).max())
+        sound = overdriven(sound)
     return sound
+
+
+def overdriven(sound):
+    """Return the sound brighter and pressed, as a shout is."""
+    bright = np.append(sound[0], sound[1:] - 0.6 * sound[:-1])
+    return np.tanh(3.0 * bright / np.abs(bright).max())
 
 
 @functools.cache

@@ -1,7 +1,8 @@
 //! Measures the recogniser on recordings whose text is known: word error rate, speed, memory.
 //!
 //! ```text
-//! cargo run --release --example word_error -- [--no-prompt] [--no-words] [--threads N] [--words] LIST
+//! cargo run --release --example word_error -- [--no-prompt] [--no-words] [--model FILE] [--threads N]
+//!     [--words] LIST
 //! ```
 //!
 //! LIST is a JSON array of objects with `file` (relative to LIST) and `text`, such as a corpus
@@ -32,6 +33,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         ..Settings::default()
     };
     let mut show_words = false;
+    let mut own_model = None;
     let mut clips = Vec::new();
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
@@ -39,11 +41,15 @@ fn main() -> Result<(), Box<dyn Error>> {
             "--no-words" => settings.expected = Expected::default(),
             "--no-prompt" => settings.prompt = Prompt::None,
             "--words" => show_words = true,
+            "--model" => own_model = arguments.next().map(PathBuf::from),
             "--threads" => settings.threads = Some(arguments.next().unwrap_or_default().parse()?),
             list => clips.extend(clips_of(Path::new(list))?),
         }
     }
-    let model = Model::embedded()?;
+    let model = match own_model {
+        Some(file) => Model::from_file(&file)?,
+        None => Model::embedded()?,
+    };
     println!("{model}");
     let mut recogniser = WhisperRecogniser::new(&model, &settings)?;
     let mut all = WordErrors::default();

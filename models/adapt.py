@@ -44,7 +44,7 @@ from safetensors.numpy import load_file, save
 from torch import nn
 from whisper.tokenizer import get_tokenizer
 
-from adapt_model import adapt, whisper_base
+from adapt_model import DECODER, adapt, whisper_base
 
 ADAPTATION = Path(__file__).resolve().parent / "walk-rounds.safetensors"
 
@@ -101,7 +101,7 @@ def speak(folder):
     lines = folder / "lines"
     if not lines.is_dir():
         print(f"{lines}: not there, so no lines of the lexicon are spoken", file=sys.stderr)
-    adapt_voices.speak_all(lines, folder / "said")
+    adapt_voices.speak_all(adapt_voices.texts(lines), folder / "said")
 
 
 def hear(folder):
@@ -140,7 +140,7 @@ def train(told):
     torch.manual_seed(told.seed)
     folder = told.folder
     model = whisper_base(folder / "packages")
-    adapted, decoder = adapt(model), model.decoder
+    adapted, decoder = adapt(model, DECODER), model.decoder
     if told.start:
         begin_with(adapted, load_file(told.start))
     tokenizer = get_tokenizer(True, language="en", task="transcribe")
@@ -204,18 +204,24 @@ def batches(learnt, epochs, chance):
 
 def tensors(batch, tokenizer):
     """Returns the tokens given, the token asked for after each, and the frames heard."""
+    frames = numpy.stack([frames_of(window.heard)[window.at] for window, _ in batch])
+    given, asked = questions([(window.tokens, prompted) for window, prompted in batch], tokenizer)
+    return given, asked, torch.tensor(frames).float()
+
+
+def questions(batch, tokenizer):
+    """Returns the tokens given and the token asked for after each, of (tokens of a text, prompted or not)."""
     before = [tokenizer.sot_prev, *tokenizer.encode(" " + PROMPT)]
     head = [*tokenizer.sot_sequence, tokenizer.no_timestamps]
     heads = [before + head if prompted else head for _, prompted in batch]
-    longest = max(len(head) + len(window.tokens) for head, (window, _) in zip(heads, batch)) - 1
+    longest = max(len(head) + len(text) for head, (text, _) in zip(heads, batch)) - 1
     tokens = torch.full((len(batch), longest), tokenizer.eot)
     targets = torch.full((len(batch), longest), NO_TARGET)
-    for row, (head, (window, _)) in enumerate(zip(heads, batch)):
-        end = len(head) + len(window.tokens) - 1
-        tokens[row, :end] = torch.tensor((head + window.tokens)[:-1])
-        targets[row, len(head) - 1:end] = torch.tensor(window.tokens)
-    frames = numpy.stack([frames_of(window.heard)[window.at] for window, _ in batch])
-    return tokens, targets, torch.tensor(frames).float()
+    for row, (head, (text, _)) in enumerate(zip(heads, batch)):
+        end = len(head) + len(text) - 1
+        tokens[row, :end] = torch.tensor((head + text)[:-1])
+        targets[row, len(head) - 1:end] = torch.tensor(text)
+    return tokens, targets
 
 
 @functools.cache
@@ -253,8 +259,8 @@ def mean_loss(decoder, windows, tokenizer):
     return total / count
 
 
-def part_of_rate(step, steps):
-    return min(1, (step + 1) / WARM_UP) * (0.5 + 0.5 * math.cos(math.pi * step / steps))
+def part_of_rate(step, steps, warm_up=WARM_UP):
+    return min(1, (step + 1) / warm_up) * (0.5 + 0.5 * math.cos(math.pi * step / steps))
 
 
 def keep(checkpoint, decoder, optimiser, done, steps):

@@ -1,4 +1,4 @@
-"""Whisper base as PyTorch computes it, and the adaptations that `adapt.py` trains in its decoder.
+"""Whisper base as PyTorch computes it, and the adaptations that `adapt.py` and `adapt_ear.py` train.
 
 The weights are those of the packages that `rebuild.py` takes, before any rounding to 8 bits.
 """
@@ -12,10 +12,12 @@ from whisper.model import ModelDimensions, Whisper
 
 import rebuild
 
-# The matrices adapted in each block of the decoder. Query and key of the cross-attention are not among
-# them: they say where in the sound a word is, and word times are read from that.
-ADAPTED = ["attn.query", "attn.key", "attn.value", "attn.out", "cross_attn.value", "cross_attn.out",
-           "mlp.0", "mlp.2"]
+# The matrices adapted in each block. Query and key of the decoder's cross-attention are not among them:
+# they say where in the sound a word is, and word times are read from that.
+BLOCK = ["attn.query", "attn.key", "attn.value", "attn.out", "mlp.0", "mlp.2"]
+ENCODER = [f"encoder.blocks.{layer}.{part}" for layer in range(rebuild.N_LAYER) for part in BLOCK]
+DECODER = [f"decoder.blocks.{layer}.{part}" for layer in range(rebuild.N_LAYER)
+           for part in [*BLOCK, "cross_attn.value", "cross_attn.out"]]
 RANK = 16                # what the run had that made the file; common practice, no source
 DROPPED = 0.05           # of what goes into an adaptation while training; common practice, no source
 
@@ -97,15 +99,24 @@ class Adapted(nn.Module):
         return self.linear(x) + added
 
 
-def adapt(model):
-    """Puts adaptations into the decoder, fixes everything else, and returns them by matrix name."""
+def adapt(model, matrices):
+    """Puts adaptations to these matrices, fixes everything else, and returns them by name of matrix."""
     for parameter in model.parameters():
         parameter.requires_grad_(False)
     adapted = {}
-    for layer, block in enumerate(model.decoder.blocks):
-        for path in ADAPTED:
-            owner, leaf = path.rsplit(".", 1)
-            adaptation = Adapted(block.get_submodule(path))
-            setattr(block.get_submodule(owner), leaf, adaptation)
-            adapted[f"decoder.blocks.{layer}.{path}.weight"] = adaptation
+    for matrix in matrices:
+        owner, leaf = matrix.rsplit(".", 1)
+        adaptation = Adapted(model.get_submodule(matrix))
+        setattr(model.get_submodule(owner), leaf, adaptation)
+        adapted[f"{matrix}.weight"] = adaptation
     return adapted
+
+
+def merge(model, file):
+    """Adds the changes that `adapt.write` wrote to the model's matrices, for good."""
+    with torch.no_grad():
+        for name in file:
+            if name.endswith(".up"):
+                matrix = name.removesuffix(".up")
+                up, down = (torch.tensor(file[f"{matrix}.{part}"]).float() for part in ("up", "down"))
+                model.get_parameter(matrix).add_(up @ down)

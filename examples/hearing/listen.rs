@@ -13,11 +13,12 @@ use std::path::Path;
 
 /// Returns what is heard in a recording, looked at a second time as in the program. `prompt` tells for the
 /// words so far what the recogniser is told before the next window, where that is anything else than usual;
-/// `known` are the words, where they are known and only looked at again.
+/// after `most` windows it stops; `known` are the words, where they are known and only looked at again.
 pub(crate) fn hear(
     lexicon: &Lexicon,
     recogniser: &mut WhisperRecogniser,
     prompt: &dyn Fn(&[Word]) -> Option<Prompt>,
+    most: usize,
     known: Option<Vec<Word>>,
     file: &Path,
 ) -> Result<Transcript, Box<dyn Error>> {
@@ -46,8 +47,15 @@ pub(crate) fn hear(
         Ok(())
     };
     let mut failed = None;
+    let mut done = 0;
     let on_window = |window: Window| match step(&window) {
-        Ok(()) => ControlFlow::Continue(()),
+        Ok(()) => {
+            done += 1;
+            match done < most {
+                true => ControlFlow::Continue(()),
+                false => ControlFlow::Break(()),
+            }
+        }
         Err(error) => {
             failed = Some(error);
             ControlFlow::Break(())

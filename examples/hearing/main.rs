@@ -60,7 +60,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         };
         let of_the_place =
             |words: &[Word]| by_place.then(|| prompt(lexicon, &settings.expected, words));
-        let heard = hear(lexicon, &mut recogniser, &of_the_place, words, file)?;
+        let heard = hear(
+            lexicon,
+            &mut recogniser,
+            &of_the_place,
+            usize::MAX,
+            words,
+            file,
+        )?;
         let took = started.elapsed().as_secs_f64();
         let seconds = heard.recordings.first().map_or(0.0, |r| r.duration_s);
         println!("{name}: {:.3} of real time", took / seconds.max(0.001));

@@ -4,7 +4,9 @@ use super::{Result, listen};
 use callover::audio::{WindowSettings, all_windows};
 use callover::learn::{heard_in, read_in};
 use callover::lexicon::Lexicon;
-use callover::speech::{Model, Settings, Spoken, Transcript, WhisperRecogniser, fit};
+use callover::speech::{
+    Model, Settings, Spoken, TRIED_WINDOWS, Transcript, Tried, WhisperRecogniser, fit, surest,
+};
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::time::Instant;
@@ -14,8 +16,9 @@ const EVERY: usize = 3;
 
 /// The recogniser, and what it was fitted to.
 pub(super) struct Ear {
-    model: Model,
-    fitted: bool,
+    /// As it is built in.
+    models: [Model; 2],
+    own: Option<Model>,
     spoken: Vec<Spoken>,
     walks: usize,
 }
@@ -23,25 +26,48 @@ pub(super) struct Ear {
 impl Ear {
     pub(super) fn new() -> Result<Ear> {
         Ok(Ear {
-            model: Model::embedded()?,
-            fitted: false,
+            models: Model::built_in()?,
+            own: None,
             spoken: Vec::new(),
             walks: 0,
         })
     }
 
     pub(super) fn is_fitted(&self) -> bool {
-        self.fitted
+        self.own.is_some()
     }
 
-    /// Returns what is heard in a recording with a vocabulary.
+    /// Returns what is heard in a recording with a vocabulary, by the model that is surest of it.
     pub(super) fn hear(&self, lexicon: &Lexicon, recording: &Path) -> Result<Transcript> {
         let settings = Settings {
             expected: lexicon.expected(false),
             ..Settings::default()
         };
-        let mut recogniser = WhisperRecogniser::new(&self.model, &settings)?;
-        listen::hear(lexicon, &mut recogniser, &|_| None, None, recording)
+        let models: Vec<&Model> = self.own.iter().chain(&self.models).collect();
+        let mut tried = Vec::new();
+        for model in &models {
+            let mut recogniser = WhisperRecogniser::new(model, &settings)?;
+            let most = TRIED_WINDOWS;
+            let beginning =
+                listen::hear(lexicon, &mut recogniser, &|_| None, most, None, recording)?;
+            tried.push(Tried {
+                fitted: model.is_fitted(),
+                words: beginning
+                    .words
+                    .iter()
+                    .map(|word| word.probability)
+                    .collect(),
+            });
+        }
+        let mut recogniser = WhisperRecogniser::new(models[surest(&tried)], &settings)?;
+        listen::hear(
+            lexicon,
+            &mut recogniser,
+            &|_| None,
+            usize::MAX,
+            None,
+            recording,
+        )
     }
 
     /// Takes in a recording of the page, and fits the recogniser to it.
@@ -66,8 +92,10 @@ impl Ear {
     /// Fits the recogniser, as it comes, to all that was taken in.
     fn fit(&mut self) -> Result<()> {
         let from = Instant::now();
-        let model = Model::embedded()?;
-        let Some(fitted) = fit(&model, &self.spoken, |_, _| ControlFlow::Continue(()))? else {
+        let [model, other] = &self.models;
+        let others = std::slice::from_ref(other);
+        let on_step = |_, _| ControlFlow::Continue(());
+        let Some(fitted) = fit(model, others, &self.spoken, on_step)? else {
             return Ok(());
         };
         println!(
@@ -78,8 +106,7 @@ impl Ear {
             fitted.loss[1],
             fitted.judged
         );
-        self.model = model.fitted_to(&fitted.changes)?;
-        self.fitted = true;
+        self.own = Some(model.clone().fitted_to(&fitted.changes)?);
         Ok(())
     }
 }

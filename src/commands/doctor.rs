@@ -28,19 +28,23 @@ pub(crate) fn run(arguments: &Doctor) -> Result<(), CliError> {
     line("program", TOOL);
     line("tables", &format!("SQLite {}", rusqlite::version()));
     processor_lines(&mut broken);
-    let model = match &arguments.model {
-        Some(path) => Model::from_file(path).map_err(CliError::from),
-        None => shared::model(),
+    let models = match &arguments.model {
+        Some(path) => Model::from_file(path)
+            .map(|model| vec![model])
+            .map_err(CliError::from),
+        None => shared::models(),
     };
-    match model {
-        Ok(model) if broken.is_empty() => {
-            model_lines(&model);
+    match models {
+        Ok(models) => {
             line("recogniser", &system_info());
-            test("hearing", hearing(&model), &mut broken);
-        }
-        Ok(model) => {
-            model_lines(&model);
-            line("hearing", "not tried on this processor");
+            let usable = broken.is_empty();
+            for model in &models {
+                model_lines(model);
+                match usable {
+                    true => test("hearing", hearing(model), &mut broken),
+                    false => line("hearing", "not tried on this processor"),
+                }
+            }
         }
         Err(error) => {
             line("model", &error.to_string());

@@ -135,24 +135,25 @@ pub(crate) fn user_folder() -> Option<PathBuf> {
 /// The file in the user's folder that keeps the sound of the user's voice.
 pub(crate) const VOICE_FILE: &str = "voice.safetensors";
 
-/// Returns the model that is part of the program, fitted to the user's voice where that was learnt.
+/// Returns the models that a recording may be heard with: those that are part of the program, and before
+/// them the one that is fitted to the user's voice, where that was learnt.
 ///
 /// # Errors
 /// Where what was learnt cannot be read or used.
-pub(crate) fn model() -> Result<Model, CliError> {
-    let model = Model::embedded()?;
+pub(crate) fn models() -> Result<Vec<Model>, CliError> {
+    let mut models = Vec::from(Model::built_in()?);
     let path = user_folder().map(|folder| folder.join(VOICE_FILE));
     let Some(path) = path.filter(|path| path.exists()) else {
-        return Ok(model);
+        return Ok(models);
     };
     let broken = |error: &dyn std::fmt::Display| {
         CliError::input(format_args!("{}: cannot be used: {error}", path.display()))
             .hint("`callover learn --undo voice` takes it out; learn the voice anew then")
     };
     let changes = std::fs::read(&path).map_err(|error| broken(&error))?;
-    model
-        .fitted_to(&changes)
-        .map_err(|error| broken(&with_causes(&error)))
+    let own = Model::embedded()?.fitted_to(&changes);
+    models.insert(0, own.map_err(|error| broken(&with_causes(&error)))?);
+    Ok(models)
 }
 
 /// Returns the user's own vocabulary files, sorted: `callover/lexicon/*.toml` in the configuration

@@ -11,6 +11,8 @@ use super::model_file::{self, ModelFacts, ModelFileError};
 use half::f16;
 use safetensors::tensor::TensorView;
 use safetensors::{Dtype, SafeTensorError, SafeTensors};
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use thiserror::Error;
 
 /// Numbers in one `q8_0` block, and its bytes: a 16-bit scale and a byte for each number.
@@ -73,6 +75,48 @@ pub(super) fn apply(model: &[u8], adapter: &[u8]) -> Result<(ModelFacts, Vec<u8>
         }
     }
     Ok((facts, adapted))
+}
+
+/// Returns an adapter that changes a model as the two together do.
+///
+/// # Errors
+/// [`AdapterError`] where one is damaged or they do not go together.
+pub(super) fn joined(first: &[u8], second: &[u8]) -> Result<Vec<u8>, AdapterError> {
+    let first = SafeTensors::deserialize(first)?;
+    let second = SafeTensors::deserialize(second)?;
+    let mut parts: BTreeMap<String, (Vec<usize>, Vec<u8>)> = BTreeMap::new();
+    for (name, tensor) in first.iter().chain(second.iter()) {
+        let misfit = || AdapterError::Misfit(format!("{name} is twice there in other sizes"));
+        let [rows, columns] = *tensor.shape() else {
+            return Err(misfit());
+        };
+        match parts.entry(name.to_owned()) {
+            Entry::Vacant(vacant) => {
+                vacant.insert((vec![rows, columns], tensor.data().to_vec()));
+            }
+            Entry::Occupied(mut there) => {
+                let (sides, data) = there.get_mut();
+                match name.ends_with(".up") {
+                    true if sides[0] == rows => {
+                        let (before, new) =
+                            (data.chunks(sides[1] * 2), tensor.data().chunks(columns * 2));
+                        *data = before.zip(new).flat_map(|(a, b)| [a, b].concat()).collect();
+                        sides[1] += columns;
+                    }
+                    false if sides[1] == columns => {
+                        data.extend_from_slice(tensor.data());
+                        sides[0] += rows;
+                    }
+                    _ => return Err(misfit()),
+                }
+            }
+        }
+    }
+    let views = parts
+        .iter()
+        .map(|(name, (sides, data))| Ok((name, TensorView::new(Dtype::F16, sides.clone(), data)?)));
+    let views = views.collect::<Result<Vec<_>, SafeTensorError>>()?;
+    Ok(safetensors::serialize(views, None)?)
 }
 
 /// Returns what one row of a matrix changes by.
@@ -138,8 +182,13 @@ mod tests {
 
     /// Returns an adapter file with two matrices of 16-bit floats, all ones.
     fn adapter(name: &str, rows: usize, columns: usize) -> Vec<u8> {
-        let ones = |count: usize| f16::ONE.to_le_bytes().repeat(count);
-        let (up, down) = (ones(rows), ones(columns));
+        adapter_of(name, rows, columns, 1.0)
+    }
+
+    /// Returns the same with another number in place of one.
+    fn adapter_of(name: &str, rows: usize, columns: usize, number: f32) -> Vec<u8> {
+        let all = |count: usize| f16::from_f32(number).to_le_bytes().repeat(count);
+        let (up, down) = (all(rows), all(columns));
         let part = |part, shape: [usize; 2], data| {
             let view = TensorView::new(Dtype::F16, shape.to_vec(), data).unwrap();
             (format!("{name}.{part}"), view)
@@ -159,6 +208,27 @@ mod tests {
             numbers: vec![1.0, 2.0, 3.0, 10.0, 20.0, 30.0],
         };
         assert_eq!(change(&[1.0, 0.5], &down), [6.0, 12.0, 18.0]);
+    }
+
+    #[test]
+    fn two_joined_change_a_row_by_both_sums() {
+        let both = joined(&adapter_of("a", 2, 3, 1.0), &adapter_of("a", 2, 3, 2.0)).unwrap();
+        let both = joined(&both, &adapter_of("b", 2, 3, 3.0)).unwrap();
+        let both = SafeTensors::deserialize(&both).unwrap();
+        for (name, sum) in [("a", 1.0 + 4.0), ("b", 9.0)] {
+            let matrix =
+                |part| Matrix::new(&both.tensor(&format!("{name}.{part}")).unwrap()).unwrap();
+            let (up, down) = (matrix("up"), matrix("down"));
+            assert_eq!((up.rows, down.columns), (2, 3));
+            for row in 0..2 {
+                assert_eq!(change(up.row(row), &down), [sum; 3], "{name}");
+            }
+        }
+        let error = joined(&adapter("a", 2, 3), &adapter("a", 3, 3)).unwrap_err();
+        insta::assert_snapshot!(
+            error,
+            @"the adapter does not go with the model: a.up is twice there in other sizes"
+        );
     }
 
     /// ggml's `quantize_row_q8_0_ref`, by hand: the scale is the largest number over 127, and the rest is

@@ -2,6 +2,7 @@
 
 mod adapter;
 mod again;
+mod ears;
 mod expected;
 mod filters;
 mod fit;
@@ -17,6 +18,7 @@ mod words;
 
 pub use adapter::AdapterError;
 pub use again::recognise_all;
+pub use ears::{TRIED_WINDOWS, Tried, surest};
 pub use expected::Expected;
 pub use fit::{FitError, Fitted, LEAST_WINDOWS, Misfit, Spoken, fit};
 pub use model::{Model, ModelError};

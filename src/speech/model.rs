@@ -14,7 +14,10 @@ pub(super) static EMBEDDED: &[u8] = include_bytes!("../../models/whisper-base-q8
 /// What fits it to the talk of walk-rounds; the same page tells how it was trained.
 pub(super) static ADAPTER: &[u8] = include_bytes!("../../models/walk-rounds.safetensors");
 
-/// SHA-256 of the two put together, written down so that it need not be computed at every start; a test
+/// What fits its ear, the encoder, to voices and rooms that it hears badly.
+static HARD_VOICES: &[u8] = include_bytes!("../../models/hard-voices.safetensors");
+
+/// SHA-256 of the first two put together, written down so that it need not be computed at every start; a test
 /// compares.
 const EMBEDDED_SHA256: &str = "15733685e18bf3a1d2cc8ae756a84a833c6f635626a8595f65a7c9d04696619e";
 
@@ -25,8 +28,16 @@ pub struct Model {
     facts: ModelFacts,
     sha256: String,
     origin: Option<PathBuf>,
-    /// Its SHA-256 before it was fitted to a voice, where it was.
-    unfitted: Option<String>,
+    added: Option<Added>,
+}
+
+/// What was added to a model to fit it to voices.
+#[derive(Clone)]
+struct Added {
+    /// The model's SHA-256 without it.
+    unfitted: String,
+    changes: Vec<u8>,
+    voices: &'static str,
 }
 
 /// Ways in which a model cannot be had.
@@ -65,8 +76,20 @@ impl Model {
             facts,
             sha256: EMBEDDED_SHA256.to_owned(),
             origin: None,
-            unfitted: None,
+            added: None,
         })
+    }
+
+    /// Returns the models that are part of the program: [`Model::embedded`], and the same with an ear for
+    /// voices and rooms that it hears badly. It hears others worse, so each recording is heard with the
+    /// one that is surer of it ([`super::surest`]).
+    ///
+    /// # Errors
+    /// As [`Model::embedded`] has it.
+    pub fn built_in() -> Result<[Self; 2], ModelError> {
+        let model = Model::embedded()?;
+        let other = model.clone().with(HARD_VOICES, "hard voices")?;
+        Ok([model, other])
     }
 
     /// Returns the model in a ggml file, such as those made for whisper.cpp.
@@ -89,7 +112,7 @@ impl Model {
             facts,
             sha256,
             origin: Some(path.to_owned()),
-            unfitted: None,
+            added: None,
         })
     }
 
@@ -98,6 +121,10 @@ impl Model {
     /// # Errors
     /// [`ModelError::Adapter`] where that is damaged, or was learnt with another model.
     pub fn fitted_to(self, changes: &[u8]) -> Result<Self, ModelError> {
+        self.with(changes, "a voice")
+    }
+
+    fn with(self, changes: &[u8], voices: &'static str) -> Result<Self, ModelError> {
         let (facts, bytes) = adapter::apply(&self.bytes, changes)?;
         let mut digest = Sha256::new();
         digest.update(&self.sha256);
@@ -106,8 +133,12 @@ impl Model {
             bytes,
             facts,
             sha256: hexadecimal(&digest.finalize()),
-            unfitted: Some(self.sha256),
             origin: self.origin,
+            added: Some(Added {
+                unfitted: self.sha256,
+                changes: changes.to_vec(),
+                voices,
+            }),
         })
     }
 
@@ -127,9 +158,28 @@ impl Model {
         &self.sha256
     }
 
-    /// Returns the same for the model without what was learnt of a voice.
+    /// Returns the same for the model before it was fitted to voices.
     pub fn unfitted_sha256(&self) -> &str {
-        self.unfitted.as_ref().unwrap_or(&self.sha256)
+        let added = self.added.as_ref();
+        added.map_or(&self.sha256, |added| &added.unfitted)
+    }
+
+    /// Returns whether it was fitted to voices.
+    pub fn is_fitted(&self) -> bool {
+        self.added.is_some()
+    }
+
+    /// Returns what is special about its ear, such as `an ear for hard voices`.
+    pub fn ear(&self) -> String {
+        match &self.added {
+            Some(added) => format!("an ear for {}", added.voices),
+            None => "the usual ear".to_owned(),
+        }
+    }
+
+    /// Returns what fits it to voices.
+    pub(super) fn changes(&self) -> Option<&[u8]> {
+        self.added.as_ref().map(|added| &*added.changes)
     }
 }
 
@@ -152,8 +202,8 @@ impl fmt::Display for Model {
             None => write!(f, "built in, fitted to walk-rounds")?,
             Some(path) => write!(f, "{}", path.display())?,
         }
-        match self.unfitted {
-            Some(_) => write!(f, " and to a voice"),
+        match &self.added {
+            Some(added) => write!(f, " and to {}", added.voices),
             None => Ok(()),
         }
     }
@@ -175,6 +225,14 @@ mod tests {
         let model = Model::embedded().unwrap();
         assert_eq!(hexadecimal(&Sha256::digest(&model.bytes)), EMBEDDED_SHA256);
         insta::assert_snapshot!(model, @"Whisper base, multilingual, q8_0, 81.8 MB, built in, fitted to walk-rounds");
+    }
+
+    #[test]
+    fn the_second_model_is_fitted_to_hard_voices() {
+        let [first, second] = Model::built_in().unwrap();
+        assert!(!first.is_fitted() && second.is_fitted());
+        assert_eq!(second.unfitted_sha256(), first.sha256());
+        insta::assert_snapshot!(second, @"Whisper base, multilingual, q8_0, 81.8 MB, built in, fitted to walk-rounds and to hard voices");
     }
 
     #[test]

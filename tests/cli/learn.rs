@@ -1,5 +1,6 @@
 //! Learning from corrections: lessons are offered, accepted, used by the next `take`, and undone.
 
+use crate::demo::alone;
 use crate::sandbox::Sandbox;
 use safetensors::Dtype;
 use safetensors::tensor::TensorView;
@@ -406,6 +407,7 @@ fn a_voice_is_learnt_from_recordings_only_and_can_be_taken_out() {
     let run = sandbox.run(&["learn", "one.job", "--voice", "--all"]);
     assert_eq!(run.code, 2);
 
+    let _alone = alone();
     let voice = "../home/.config/callover/voice.safetensors";
     sandbox.write(voice, voice_of_no_one());
     let doctor = sandbox.run(&["doctor"]).fine();

@@ -1,9 +1,9 @@
 //! `learn --voice`: the recogniser is fitted to the voice of jobs and of the page read aloud.
 //!
 //! # Guard
-//! Some of what was read aloud is left out of the learning, and its words must become likelier. Of
-//! several walk-rounds the last is left out; it is heard anew, and no fewer of its confirmed items may
-//! come of that.
+//! Some of the speech is left out of the learning, and its words must become likelier. Of several
+//! walk-rounds the last is left out; it is heard anew, and no fewer of its confirmed items may come of
+//! that.
 
 use super::super::error::{CliError, Exit, with_causes};
 use super::super::interrupt::Interrupt;
@@ -58,8 +58,8 @@ pub(super) fn run(folders: &[PathBuf], store: &mut Store, insist: bool) -> Resul
 
     let interrupt = Interrupt::listen()?;
     let mut steps = Steps::new("learning the voice");
-    let model = Model::embedded()?;
-    let fitted = fit(&model, &spoken, |done, of| {
+    let [model, other] = Model::built_in()?;
+    let fitted = fit(&model, &[other], &spoken, |done, of| {
         steps.show(done, of);
         match interrupt.is_set() {
             true => ControlFlow::Break(()),

@@ -11,8 +11,8 @@ use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
-    DropReason, Model, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
-    recognise_all,
+    DropReason, Model, Recording, Settings, SpeechError, TRIED_WINDOWS, Transcript, Tried,
+    WhisperRecogniser, Word, recognise_all, surest,
 };
 use crate::statements::second_look;
 use crate::time::{Millis, Span};
@@ -55,19 +55,28 @@ const ONLY_RECORDING: u32 = 1;
 
 /// The recogniser, made when the first window needs it.
 pub(super) struct Listener {
-    model: Model,
+    /// Those among which each recording has its own.
+    models: Vec<Model>,
     windows: WindowSettings,
     settings: Settings,
-    recogniser: Option<WhisperRecogniser>,
+    /// The recogniser with the place of its model.
+    recogniser: Option<(usize, WhisperRecogniser)>,
     lexicon: Option<Lexicon>,
     interrupt: Interrupt,
 }
 
+/// What was heard of a recording, as far as was listened to.
+struct Pass {
+    summary: Summary,
+    results: Vec<KeptWindow>,
+    lost: Vec<Unplaced>,
+}
+
 impl Listener {
-    /// Returns a listener that has not loaded the model yet.
-    pub(super) fn new(model: Model, interrupt: Interrupt) -> Self {
+    /// Returns a listener that has not loaded a model yet.
+    pub(super) fn new(models: Vec<Model>, interrupt: Interrupt) -> Self {
         Listener {
-            model,
+            models,
             windows: WindowSettings::default(),
             settings: Settings::default(),
             recogniser: None,
@@ -109,20 +118,76 @@ impl Listener {
     /// Returns what words are made with, as one line. Vocabulary and voice are left out: a recording that
     /// was heard to its end is not heard anew because something was learnt since.
     pub(super) fn key(&self) -> String {
-        let model = self.model.unfitted_sha256();
+        let model = self.models.first().map_or("", Model::unfitted_sha256);
         format!("model {model}; {}", self.settings_line())
     }
 
-    /// Returns the words of a recording, taking windows that the job has from there.
+    /// Returns the words of a recording, taking windows that the job has from there. Where there are
+    /// several models, it is heard with the one that is surest of its beginning.
     ///
     /// # Errors
     /// Where the file gives no sound or no window can be recognised; with [`Exit::Interrupted`]
     /// where the user stopped it, after the window in hand was kept.
     pub(super) fn hear(&mut self, job: &mut Job, source: &Source) -> Result<Heard, CliError> {
+        let mut bar = Bar::new(&source.name);
+        let best = self.surest(job, source, &mut bar)?;
+        let Pass {
+            summary,
+            results,
+            lost,
+        } = self.pass(job, source, best, usize::MAX, &mut bar)?;
+        bar.close();
+        if !results.is_empty() && lost.len() == results.len() {
+            let why = lost.first().map_or("", |note| note.why.as_str());
+            return Err(CliError::input(format_args!("{}: {why}", source.shown())));
+        }
+        let dropped = results.iter().flat_map(|window| &window.dropped);
+        let wordless = dropped.filter(|note| note.quote.is_empty());
+        say_outcome(source, &summary, lost.iter().chain(wordless));
+        if let Some(model) = self.models.get(best).filter(|_| best > 0) {
+            shared::say(format_args!(
+                "{}: heard with {}, which is surer of it",
+                source.shown(),
+                model.ear()
+            ));
+        }
+        Ok(self.gather(source, &summary, results, lost))
+    }
+
+    /// Returns the place of the model that is surest of a recording's beginning.
+    ///
+    /// # Errors
+    /// As [`Listener::hear`] has it.
+    fn surest(&mut self, job: &mut Job, source: &Source, bar: &mut Bar) -> Result<usize, CliError> {
+        let mut tried = Vec::new();
+        if self.models.len() > 1 {
+            for model in 0..self.models.len() {
+                let pass = self.pass(job, source, model, TRIED_WINDOWS, bar)?;
+                let words = pass.results.iter().flat_map(|window| &window.words);
+                tried.push(Tried {
+                    fitted: self.models[model].is_fitted(),
+                    words: words.map(|word| word.probability).collect(),
+                });
+            }
+        }
+        Ok(surest(&tried))
+    }
+
+    /// Hears a recording's first windows, `most` at most, with one of the models.
+    ///
+    /// # Errors
+    /// As [`Listener::hear`] has it.
+    fn pass(
+        &mut self,
+        job: &mut Job,
+        source: &Source,
+        model: usize,
+        most: usize,
+        bar: &mut Bar,
+    ) -> Result<Pass, CliError> {
         let settings = self.window_settings();
         let kept: BTreeMap<u32, KeptWindow> =
-            job.windows(&source.sha256, self.model.sha256(), &settings)?;
-        let mut bar = Bar::new(&source.name);
+            job.windows(&source.sha256, self.models[model].sha256(), &settings)?;
         let mut results = Vec::new();
         let mut lost = Vec::new();
         let mut stop = None;
@@ -132,7 +197,13 @@ impl Listener {
                 Some(kept) => Ok(kept.clone()),
                 None => {
                     let before = recent(&results);
-                    self.recognise(job, &source.sha256, &settings, &window, before, &mut lost)
+                    let key = WindowKey {
+                        recording_sha256: source.sha256.clone(),
+                        window: window.index,
+                        model_sha256: self.models[model].sha256().to_owned(),
+                        settings: settings.clone(),
+                    };
+                    self.recognise(job, model, &key, &window, before, &mut lost)
                 }
             };
             match step {
@@ -142,25 +213,23 @@ impl Listener {
             if stop.is_none() && interrupt.is_set() {
                 stop = Some(interrupted(source, window.map.span().end));
             }
-            match stop {
-                Some(_) => ControlFlow::Break(()),
-                None => ControlFlow::Continue(()),
+            match stop.is_some() || results.len() >= most {
+                true => ControlFlow::Break(()),
+                false => ControlFlow::Continue(()),
             }
         };
         let summary = windows(&source.path, window_settings, on_window, |p| bar.show(p));
-        bar.close();
-        if let Some(stop) = stop {
-            return Err(stop);
+        match stop {
+            Some(stop) => {
+                bar.close();
+                Err(stop)
+            }
+            None => Ok(Pass {
+                summary: summary?,
+                results,
+                lost,
+            }),
         }
-        let summary = summary?;
-        if !results.is_empty() && lost.len() == results.len() {
-            let why = lost.first().map_or("", |note| note.why.as_str());
-            return Err(CliError::input(format_args!("{}: {why}", source.shown())));
-        }
-        let dropped = results.iter().flat_map(|window| &window.dropped);
-        let wordless = dropped.filter(|note| note.quote.is_empty());
-        say_outcome(source, &summary, lost.iter().chain(wordless));
-        Ok(self.gather(source, &summary, results, lost))
     }
 
     /// Recognises one window and keeps the result. A window that fails is noted, not kept: the
@@ -168,15 +237,22 @@ impl Listener {
     fn recognise(
         &mut self,
         job: &mut Job,
-        sha256: &str,
-        settings: &str,
+        model: usize,
+        key: &WindowKey,
         window: &Window,
         before: Vec<Word>,
         lost: &mut Vec<Unplaced>,
     ) -> Result<KeptWindow, CliError> {
-        let recogniser = match &mut self.recogniser {
-            Some(recogniser) => recogniser,
-            empty => empty.insert(WhisperRecogniser::new(&self.model, &self.settings)?),
+        let (_, recogniser) = match &mut self.recogniser {
+            Some(loaded) if loaded.0 == model => loaded,
+            other => {
+                // The one before goes first: each takes some hundred megabytes.
+                *other = None;
+                other.insert((
+                    model,
+                    WhisperRecogniser::new(&self.models[model], &self.settings)?,
+                ))
+            }
         };
         let heard = match recognise_all(recogniser, &window.samples, &window.pauses()) {
             Ok(heard) => heard,
@@ -223,13 +299,7 @@ impl Listener {
             words,
             dropped: dropped.collect(),
         };
-        let key = WindowKey {
-            recording_sha256: sha256.to_owned(),
-            window: window.index,
-            model_sha256: self.model.sha256().to_owned(),
-            settings: settings.to_owned(),
-        };
-        job.keep_window(&key, &result)?;
+        job.keep_window(key, &result)?;
         Ok(result)
     }
 

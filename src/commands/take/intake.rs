@@ -30,7 +30,7 @@ impl Intake {
         Intake::with(files, model)
     }
 
-    /// Returns the same for files to be heard with `model`; without one, with that of the program.
+    /// Returns the same for files to be heard with `model`; without one, with those of the program.
     ///
     /// # Errors
     /// As [`Intake::prepare`] has it.
@@ -44,8 +44,8 @@ impl Intake {
         let mut listener = None;
         if sources.iter().any(Source::is_sound) {
             processor::check(&processor::features())?;
-            let model = model.map_or_else(shared::model, Ok)?;
-            listener = Some(Listener::new(model, Interrupt::listen()?));
+            let models = model.map_or_else(shared::models, |model| Ok(vec![model]))?;
+            listener = Some(Listener::new(models, Interrupt::listen()?));
         }
         Ok(Intake {
             sources,

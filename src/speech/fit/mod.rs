@@ -21,6 +21,7 @@ mod network;
 mod tests;
 mod weights;
 
+use super::adapter;
 use super::model::{Model, ModelError};
 use super::model_file;
 use super::recogniser::SpeechError;
@@ -94,7 +95,8 @@ pub struct Fitted {
     pub learnt: usize,
     /// Windows that judged.
     pub judged: usize,
-    /// What the judges' words lacked in probability, as the mean loss of a token: before and after.
+    /// What the judges' words lacked in probability, as the mean loss of a token: before, as the best of
+    /// the models given has it, and after.
     pub loss: [f32; 2],
 }
 
@@ -130,22 +132,25 @@ struct Window {
     texts: [Text; 2],
 }
 
-/// Fits the model to the voice; `on_step` is told the steps done and their number, and may stop it.
-/// Returns `None` where it was stopped.
+/// Fits the model to the voice, from what it has learnt of other voices on where one of `fitted` hears this
+/// one better. `on_step` is told the steps done and their number, and may stop it. Returns `None` where it
+/// was stopped.
 ///
 /// # Errors
-/// [`FitError`] where too little was given, or the model cannot be used for it.
+/// [`FitError`] where too little was given, or a model cannot be used for it.
 pub fn fit(
     model: &Model,
+    fitted: &[Model],
     spoken: &[Spoken],
     on_step: impl FnMut(usize, usize) -> ControlFlow<()>,
 ) -> Result<Option<Fitted>, FitError> {
-    fit_for(model, spoken, MOST_ROUNDS, on_step)
+    fit_for(model, fitted, spoken, MOST_ROUNDS, on_step)
 }
 
 /// Does the same in at most so many rounds.
 fn fit_for(
     model: &Model,
+    fitted: &[Model],
     spoken: &[Spoken],
     most_rounds: usize,
     mut on_step: impl FnMut(usize, usize) -> ControlFlow<()>,
@@ -159,6 +164,15 @@ fn fit_for(
     let judges: Vec<&Window> = judges.into_iter().map(|at| &windows[at]).collect();
 
     let mut network = network_of(model)?;
+    let mut before = looked_at(&network, &judges);
+    let mut learnt_before = None;
+    for fitted in fitted {
+        let other = network_of(fitted)?;
+        let loss = looked_at(&other, &judges);
+        if loss < before {
+            (network, before, learnt_before) = (other, loss, fitted.changes());
+        }
+    }
     let mut chance = Chance::new();
     let originals: Vec<(String, Rows)> = network
         .parts()
@@ -172,7 +186,6 @@ fn fit_for(
     let rounds = (PASSES / learnt.len()).clamp(LEAST_ROUNDS, most_rounds);
     let steps = rounds * learnt.len().div_ceil(BATCH);
     let mut adam = Adam::new(&narrow, steps);
-    let before = looked_at(&network, &judges);
     for _ in 0..rounds {
         let mut order = learnt.clone();
         chance.shuffle(&mut order);
@@ -199,7 +212,10 @@ fn fit_for(
         }
     }
     let names = originals.iter().map(|(name, _)| name.as_str());
-    let changes = adam::file(names.zip(&narrow))?;
+    let mut changes = adam::file(names.zip(&narrow))?;
+    if let Some(before) = learnt_before {
+        changes = adapter::joined(before, &changes).map_err(ModelError::from)?;
+    }
     // The network learns with exact numbers; what is kept of them is rounded with the model.
     let network = network_of(&model.clone().fitted_to(&changes)?)?;
     Ok(Some(Fitted {

@@ -133,7 +133,7 @@ fn words_that_are_learnt_become_likelier() {
     let model = Model::embedded().unwrap();
     let all = vec![spoken(); LEAST_WINDOWS];
     let mut steps = Vec::new();
-    let fitted = fit_for(&model, &all, LEAST_ROUNDS, |done, of| {
+    let fitted = fit_for(&model, &[], &all, LEAST_ROUNDS, |done, of| {
         steps.push((done, of));
         ControlFlow::Continue(())
     });
@@ -154,9 +154,9 @@ fn words_that_are_learnt_become_likelier() {
 fn it_stops_when_it_is_told_to_and_wants_enough_to_learn_from() {
     let model = Model::embedded().unwrap();
     let all = vec![spoken(); LEAST_WINDOWS];
-    let stopped = fit(&model, &all, |_, _| ControlFlow::Break(())).unwrap();
+    let stopped = fit(&model, &[], &all, |_, _| ControlFlow::Break(())).unwrap();
     assert!(stopped.is_none());
-    let error = fit(&model, &all[1..], |_, _| ControlFlow::Continue(())).unwrap_err();
+    let error = fit(&model, &[], &all[1..], |_, _| ControlFlow::Continue(())).unwrap_err();
     insta::assert_snapshot!(
         error,
         @"there are 4 stretches of speech whose words are known, and 5 are needed"
