@@ -12,6 +12,7 @@ mod expect;
 mod hear;
 mod intake;
 mod keep;
+mod notes;
 mod progress;
 mod retake;
 mod sources;

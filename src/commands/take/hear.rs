@@ -1,9 +1,10 @@
 //! Sound to words, window by window; each finished window is kept in the job before the next.
 
+use super::notes::{drop_words, interrupted, note, say_outcome, warning_note};
 use super::progress::Bar;
 use super::sources::Source;
-use crate::audio::{AudioWarning, Summary, Window, WindowSettings, windows};
-use crate::commands::error::{CliError, Exit, with_causes};
+use crate::audio::{Summary, Window, WindowSettings, windows};
+use crate::commands::error::{CliError, with_causes};
 use crate::commands::interrupt::Interrupt;
 use crate::commands::shared;
 use crate::hexadecimal::hexadecimal;
@@ -11,11 +12,11 @@ use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
-    DropReason, Model, Recording, Settings, SpeechError, TRIED_WINDOWS, Transcript, Tried,
-    WhisperRecogniser, Word, recognise_all, surest,
+    Model, Recording, Settings, SpeechError, TRIED_WINDOWS, Transcript, Tried, WhisperRecogniser,
+    Word, recognise_all, surest,
 };
 use crate::statements::second_look;
-use crate::time::{Millis, Span};
+use crate::time::Span;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
@@ -51,7 +52,7 @@ struct KeptWindow {
 }
 
 /// Number that words and notes carry until their recording has its own.
-const ONLY_RECORDING: u32 = 1;
+pub(super) const ONLY_RECORDING: u32 = 1;
 
 /// The recogniser, made when the first window needs it.
 pub(super) struct Listener {
@@ -126,7 +127,7 @@ impl Listener {
     /// several models, it is heard with the one that is surest of its beginning.
     ///
     /// # Errors
-    /// Where the file gives no sound or no window can be recognised; with [`Exit::Interrupted`]
+    /// Where the file gives no sound or no window can be recognised; with the exit of an interruption
     /// where the user stopped it, after the window in hand was kept.
     pub(super) fn hear(&mut self, job: &mut Job, source: &Source) -> Result<Heard, CliError> {
         let mut bar = Bar::new(&source.name);
@@ -163,6 +164,10 @@ impl Listener {
         if self.models.len() > 1 {
             for model in 0..self.models.len() {
                 let pass = self.pass(job, source, model, TRIED_WINDOWS, bar)?;
+                // Where there is nothing to hear it need not be looked for again.
+                if pass.results.is_empty() {
+                    break;
+                }
                 let words = pass.results.iter().flat_map(|window| &window.words);
                 tried.push(Tried {
                     fitted: self.models[model].is_fitted(),
@@ -348,72 +353,4 @@ fn recent(windows: &[KeptWindow]) -> Vec<Word> {
     let mut words: Vec<Word> = words.take(WORDS_BEFORE).cloned().collect();
     words.reverse();
     words
-}
-
-fn note(span: Span, quote: &str, why: &str) -> Unplaced {
-    Unplaced {
-        recording: ONLY_RECORDING,
-        span: Some(span),
-        quote: quote.to_owned(),
-        why: why.to_owned(),
-    }
-}
-
-/// Returns the warning as a note, so that whoever reads the list knows of it too.
-fn warning_note(warning: &AudioWarning) -> Unplaced {
-    let span = match warning {
-        AudioWarning::Corrupt { span } | AudioWarning::Gap { span } => *span,
-        AudioWarning::TimeJump { at, .. } | AudioWarning::CutShort { at, .. } => {
-            Span::new(*at, *at)
-        }
-        _ => Span::default(),
-    };
-    note(span, "", &warning.to_string())
-}
-
-fn drop_words(reason: DropReason) -> &'static str {
-    match reason {
-        DropReason::Repetition => "the recogniser repeated itself; the first round counts",
-        DropReason::HeardInNoise => "written by the recogniser over noise, taken for nothing said",
-        DropReason::PromptEcho => {
-            "words given to the recogniser beforehand, taken for nothing said"
-        }
-        DropReason::NoWords => "speech or noise here gave no words: listen to the recording",
-    }
-}
-
-fn interrupted(source: &Source, at: Millis) -> CliError {
-    CliError::input(format_args!(
-        "interrupted at {at} of {}; everything heard up to there is kept",
-        source.shown()
-    ))
-    .exit(Exit::Interrupted)
-    .hint("run the same command again to go on from there")
-}
-
-fn say_outcome<'a>(
-    source: &Source,
-    summary: &Summary,
-    wordless: impl Iterator<Item = &'a Unplaced>,
-) {
-    let shown = source.shown();
-    for warning in &summary.warnings {
-        shared::say(format_args!("warning: {shown}: {warning}"));
-    }
-    for note in wordless {
-        let at = note.span.map(|span| span.start).unwrap_or_default();
-        shared::say(format_args!("warning: {shown}: at {at}: {}", note.why));
-    }
-    let speech = summary.speech_seconds();
-    let skipped = (summary.duration.seconds() - speech).max(0.0);
-    if summary.speech.is_empty() {
-        shared::say(format_args!(
-            "{shown}: no speech found in {:.0} s",
-            summary.duration.seconds()
-        ));
-    } else {
-        shared::say(format_args!(
-            "{shown}: {speech:.0} s of speech; {skipped:.0} s without speech were skipped"
-        ));
-    }
 }
