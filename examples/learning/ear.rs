@@ -5,7 +5,7 @@ use callover::audio::{WindowSettings, all_windows};
 use callover::learn::{heard_in, read_in};
 use callover::lexicon::Lexicon;
 use callover::speech::{
-    Model, Settings, Spoken, TRIED_WINDOWS, Transcript, Tried, WhisperRecogniser, fit, surest,
+    Model, Settings, Spoken, TRIED_WINDOWS, Transcript, WhisperRecogniser, fit, surest,
 };
 use std::ops::ControlFlow;
 use std::path::Path;
@@ -44,30 +44,16 @@ impl Ear {
             ..Settings::default()
         };
         let models: Vec<&Model> = self.own.iter().chain(&self.models).collect();
-        let mut tried = Vec::new();
-        for model in &models {
-            let mut recogniser = WhisperRecogniser::new(model, &settings)?;
-            let most = TRIED_WINDOWS;
-            let beginning =
-                listen::hear(lexicon, &mut recogniser, &|_| None, most, None, recording)?;
-            tried.push(Tried {
-                fitted: model.is_fitted(),
-                words: beginning
-                    .words
-                    .iter()
-                    .map(|word| word.probability)
-                    .collect(),
-            });
-        }
-        let mut recogniser = WhisperRecogniser::new(models[surest(&tried)], &settings)?;
-        listen::hear(
-            lexicon,
-            &mut recogniser,
-            &|_| None,
-            usize::MAX,
-            None,
-            recording,
-        )
+        let hear = |model: usize, most: usize| -> Result<Transcript> {
+            let mut recogniser = WhisperRecogniser::new(models[model], &settings)?;
+            listen::hear(lexicon, &mut recogniser, &|_| None, most, None, recording)
+        };
+        let best = surest(models.len(), |model| {
+            let words = hear(model, TRIED_WINDOWS)?.words;
+            let words = words.iter().map(|word| word.probability);
+            Result::Ok(Some(words.collect()))
+        })?;
+        hear(best, usize::MAX)
     }
 
     /// Takes in a recording of the page, and fits the recogniser to it.

@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! cargo run --release --example learning -- STREAM [--listen] [--ear] [--page RECORDING] [--insist]
-//!     [--turns] [--others FOLDER] [--show] [--wrong] [--with OVERLAY] [--jobs N] [--out OVERLAY]
+//!     [--turns EVERY] [--others FOLDER] [--show] [--wrong] [--with OVERLAY] [--jobs N] [--out OVERLAY]
 //! ```
 //!
 //! A folder holds `NAME.gold.json` (the expected list) with `NAME.json` or `heard/NAME.json` (what was
@@ -16,9 +16,10 @@
 //! on names of his own that mend nothing and break nothing: the words of old jobs cannot tell whether
 //! the recogniser will write a name that it leans towards. Printed for each: corrections an item, and
 //! the share of items right before correction (F1), with the lexicon as it comes and with what was
-//! learnt; with --show also each lesson with its effect. Texts differ in how hard they are, so with
-//! --turns the stream is taken as often as it has walk-rounds, each time beginning with another one: each
-//! is then as often among the first three as among the last three. OTHERS are walk-rounds by other voices, read
+//! learnt; with --show also each lesson with its effect. Texts differ in how hard they are; so with --turns
+//! the stream is taken several times, beginning with every so manieth of its walk-rounds, and corrections
+//! are printed of all first threes and all last threes together: with 1, and nearly with 3, each walk-round
+//! is then as often among the first three as among the last. OTHERS are walk-rounds by other voices, read
 //! before and after. With an overlay given by --with nothing is learnt: printed is what that is worth.
 //! With --jobs it is timed how long learning from so many takes. With --wrong the corrections are wrong
 //! on purpose, and printed is what that changes (`wrong.rs`).
@@ -28,22 +29,23 @@
 #[path = "../keystrokes/agreement.rs"]
 #[allow(dead_code, reason = "shared with the other program")]
 mod agreement;
+mod course;
 mod ear;
 mod inspector;
+mod learnt;
 #[path = "../hearing/listen.rs"]
 mod listen;
 mod wrong;
 
 use agreement::Gold;
 use callover::items::propose;
-use callover::learn::{
-    Change, Lived, Study, Teaching, Verdict, entries, harmful, judge, lessons, overlay,
-};
+use callover::learn::{Lived, Study, Verdict, judge, lessons, overlay};
 use callover::lexicon::Lexicon;
 use callover::speech::Transcript;
 use callover::speech::formats::{Format, Source, read};
-use ear::Ear;
+use course::{Course, Outcome, THREE};
 use inspector::{PutRight, put_right};
+use learnt::Learnt;
 use serde_json::Value;
 use std::error::Error;
 use std::fs;
@@ -60,109 +62,23 @@ struct Walk {
     gold: Vec<Gold>,
 }
 
-/// The name under which the overlay is given.
-const LEARNT: &str = "learnt.toml";
-
-/// What was learnt so far: the text of an overlay.
-#[derive(Default)]
-struct Learnt {
-    text: String,
-    /// Lessons taken out again: they are not accepted a second time.
-    withdrawn: Vec<Teaching>,
-}
-
-impl Learnt {
-    fn of(text: String) -> Learnt {
-        Learnt {
-            text,
-            ..Learnt::default()
-        }
-    }
-
-    fn files(&self) -> Vec<(PathBuf, String)> {
-        vec![(PathBuf::from(LEARNT), self.text.clone())]
-    }
-
-    fn lexicon(&self) -> Result<Lexicon> {
-        Lexicon::load(&self.files()).map_err(|problems| format!("{problems:?}").into())
-    }
-
-    /// Learns from the jobs whatever passes the guard, and takes out what they speak against; returns how
-    /// many lessons were accepted.
-    fn learn(&mut self, jobs: &[Lived], show: bool, insist: bool) -> Result<usize> {
-        let lexicon = self.lexicon()?;
-        let study = Study::new(&lexicon, jobs);
-        let mut new = lessons(&study);
-        new.retain(|lesson| !self.withdrawn.contains(&lesson.teaching));
-        let judged =
-            judge(&study, &self.files(), new).map_err(|problems| format!("{problems:?}"))?;
-        let against = harmful(&study, &self.files(), Path::new(LEARNT));
-        let mut accepted = 0;
-        for one in judged {
-            if show {
-                let words = one.lesson.teaching.in_words();
-                println!(
-                    "    {:?}: {words} ({} for, {} against, {} mended, {} broken)",
-                    one.verdict,
-                    one.lesson.sightings.len(),
-                    one.lesson.against,
-                    one.effect.mended.len(),
-                    one.effect.broken.len()
-                );
-                for (what, changes) in [
-                    ("mends", &one.effect.mended),
-                    ("breaks", &one.effect.broken),
-                ] {
-                    for Change {
-                        job,
-                        item,
-                        before,
-                        after,
-                    } in changes
-                    {
-                        let item = item.map(|n| format!(" item {n}")).unwrap_or_default();
-                        println!("        {what} {job}{item}: {before} -> {after}");
-                    }
-                }
-            }
-            let own_name = matches!(one.lesson.teaching, Teaching::Term { .. });
-            let insisted = insist && own_name && one.verdict == Verdict::MendsNothing;
-            if one.verdict == Verdict::Passes || insisted {
-                accepted += 1;
-                self.text =
-                    overlay::with(&self.text, &one.lesson, "2026-03-02", "passed the guard");
-            }
-        }
-        for harm in against {
-            println!("  withdrawn: {}", harm.teaching.in_words());
-            let (head, mut all) = entries(&self.text);
-            all.retain(|entry| entry.teaching.as_ref() != Some(&harm.teaching));
-            self.text = head + &all.into_iter().map(|entry| entry.lines).collect::<String>();
-            self.withdrawn.push(harm.teaching);
-        }
-        Ok(accepted)
-    }
-}
-
 fn main() -> Result<()> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let show = arguments.iter().any(|argument| argument == "--show");
-    let insist = arguments.iter().any(|argument| argument == "--insist");
-    let grows = arguments.iter().any(|argument| argument == "--ear");
+    let has = |name: &str| arguments.iter().any(|argument| argument == name);
     let after = |name: &str| {
         let at = arguments.iter().position(|argument| argument == name)?;
         arguments.get(at + 1).map(PathBuf::from)
     };
-    let page = after("--page");
-    let listens =
-        grows || page.is_some() || arguments.iter().any(|argument| argument == "--listen");
+    let number = |name: &str| -> Result<Option<usize>> {
+        let given = after(name).map(|given| given.to_string_lossy().parse());
+        Ok(given.transpose()?)
+    };
     let stream = arguments.first().ok_or("give a folder of walk-rounds")?;
     let stream = walks(Path::new(stream))?;
-    if arguments.iter().any(|argument| argument == "--wrong") {
+    if has("--wrong") {
         return wrong::measure(&stream);
     }
-    if let Some(count) = after("--jobs") {
-        let count = count.to_string_lossy().parse()?;
+    if let Some(count) = number("--jobs")? {
         return timed(&stream, count);
     }
     let others = after("--others").map(|folder| walks(&folder)).transpose()?;
@@ -171,86 +87,38 @@ fn main() -> Result<()> {
         let text = fs::read_to_string(file)?;
         return with(&stream, &base, &Learnt::of(text).lexicon()?);
     }
-    if arguments.iter().any(|argument| argument == "--turns") {
-        return in_turns(stream, &base, insist);
+    if stream.len() < 2 * THREE {
+        return Err(format!("fewer than {} walk-rounds in the folder", 2 * THREE).into());
     }
-    let mut learnt = Learnt::default();
-    let mut ear = Ear::new()?;
-    let mut jobs: Vec<Lived> = Vec::new();
-    let mut table = Vec::new();
-    if let Some(page) = page {
-        ear.read_aloud(&base, &page)?;
+    let (page, grows) = (after("--page"), has("--ear"));
+    let course = Course {
+        listens: grows || page.is_some() || has("--listen"),
+        base,
+        grows,
+        page,
+        insist: has("--insist"),
+        show: has("--show"),
+    };
+    if let Some(every) = number("--turns")? {
+        let every = every.clamp(1, stream.len());
+        return course.take_in_turns(stream, every);
     }
-    for walk in &stream {
-        let before = round(&base, walk);
-        let lexicon = learnt.lexicon()?;
-        let heard = match listens && (ear.is_fitted() || !learnt.text.is_empty()) {
-            true => ear.hear(&lexicon, &walk.recording)?,
-            false => walk.heard.clone(),
-        };
-        let now = put_right(&walk.gold, &propose(&lexicon, &heard));
-        println!(
-            "{}: F1 {:.3} -> {:.3}; corrections an item {:.2} -> {:.2}",
-            walk.name,
-            before.f1(),
-            now.f1(),
-            per_item(&[&before]),
-            per_item(&[&now]),
-        );
-        if grows {
-            ear.grow(&walk.recording, &heard)?;
-        }
-        jobs.push(Lived::new(&walk.name, heard, &now.items));
-        let accepted = learnt.learn(&jobs, show, insist)?;
-        println!("  {accepted} lessons accepted");
-        table.push((before, now));
-    }
-    summary(&table);
+    let Outcome { rounds, learnt } = course.take(&stream)?;
+    course::summary(&rounds);
     if let Some(others) = others {
-        let lexicon = learnt.lexicon()?;
         let f1 = |lexicon: &Lexicon| {
             let rounds: Vec<PutRight> = others.iter().map(|walk| round(lexicon, walk)).collect();
             f1_of(&rounds.iter().collect::<Vec<_>>())
         };
-        println!("other voices: F1 {:.4} -> {:.4}", f1(&base), f1(&lexicon));
+        let own = learnt.lexicon()?;
+        println!(
+            "other voices: F1 {:.4} -> {:.4}",
+            f1(&course.base),
+            f1(&own)
+        );
     }
     if let Some(file) = after("--out") {
         fs::write(file, format!("{}\n{}", overlay::HEAD, learnt.text))?;
-    }
-    Ok(())
-}
-
-/// Takes the stream as it was heard, beginning with each of its walk-rounds in turn; prints corrections an
-/// item and F1 in all first threes and all last threes.
-fn in_turns(mut stream: Vec<Walk>, base: &Lexicon, insist: bool) -> Result<()> {
-    let (mut first, mut last) = (Vec::new(), Vec::new());
-    for _ in 0..stream.len() {
-        let mut learnt = Learnt::default();
-        let mut jobs: Vec<Lived> = Vec::new();
-        for (position, walk) in stream.iter().enumerate() {
-            let now = round(&learnt.lexicon()?, walk);
-            jobs.push(Lived::new(&walk.name, walk.heard.clone(), &now.items));
-            learnt.learn(&jobs, false, insist)?;
-            if position < 3 {
-                first.push(now);
-            } else if position + 3 >= stream.len() {
-                last.push(now);
-            }
-        }
-        stream.rotate_left(1);
-    }
-    let unlearnt: Vec<PutRight> = stream.iter().map(|walk| round(base, walk)).collect();
-    for (what, rounds) in [
-        ("nothing learnt", &unlearnt),
-        ("all first threes", &first),
-        ("all last threes", &last),
-    ] {
-        let rounds: Vec<&PutRight> = rounds.iter().collect();
-        println!(
-            "{what}: corrections an item {:.3}, F1 {:.3}",
-            per_item(&rounds),
-            f1_of(&rounds)
-        );
     }
     Ok(())
 }
@@ -293,43 +161,6 @@ fn with(stream: &[Walk], base: &Lexicon, own: &Lexicon) -> Result<()> {
     let all = |rounds: &[PutRight]| f1_of(&rounds.iter().collect::<Vec<_>>());
     println!("F1 of all: {:.3} -> {:.3}", all(&before), all(&now));
     Ok(())
-}
-
-fn summary(table: &[(PutRight, PutRight)]) {
-    let now: Vec<&PutRight> = table.iter().map(|(_, now)| now).collect();
-    let before: Vec<&PutRight> = table.iter().map(|(before, _)| before).collect();
-    let third = now.len().min(3);
-    let (first, last) = (&now[..third], &now[now.len() - third..]);
-    let last_before = &before[before.len() - third..];
-    println!(
-        "corrections an item: first three {:.2}, last three {:.2} (with nothing learnt {:.2})",
-        per_item(first),
-        per_item(last),
-        per_item(last_before)
-    );
-    let kinds = |rounds: &[&PutRight]| {
-        let sum = |kind: usize| rounds.iter().map(|round| round.kinds[kind]).sum::<usize>();
-        let [place, element, defect, missed, surplus] = std::array::from_fn(sum);
-        format!(
-            "{place} places, {element} elements and {defect} defects wrong, {missed} items missed, \
-             {surplus} too many"
-        )
-    };
-    println!("  first three: {}", kinds(first));
-    println!("  last three: {}", kinds(last));
-    println!("  with nothing learnt: {}", kinds(last_before));
-    println!(
-        "F1 before correction: first three {:.3}, last three {:.3} (with nothing learnt {:.3})",
-        f1_of(first),
-        f1_of(last),
-        f1_of(last_before)
-    );
-    println!("F1 of all: {:.3} -> {:.3}", f1_of(&before), f1_of(&now));
-    let fall = table.iter().map(|(before, now)| now.f1() - before.f1());
-    println!(
-        "least gain at a step: {:+.3}",
-        fall.fold(f64::INFINITY, f64::min)
-    );
 }
 
 fn round(lexicon: &Lexicon, walk: &Walk) -> PutRight {

@@ -141,19 +141,19 @@ pub(crate) const VOICE_FILE: &str = "voice.safetensors";
 /// # Errors
 /// Where what was learnt cannot be read or used.
 pub(crate) fn models() -> Result<Vec<Model>, CliError> {
-    let mut models = Vec::from(Model::built_in()?);
+    let [usual, hard_voices] = Model::built_in()?;
     let path = user_folder().map(|folder| folder.join(VOICE_FILE));
     let Some(path) = path.filter(|path| path.exists()) else {
-        return Ok(models);
+        return Ok(vec![usual, hard_voices]);
     };
     let broken = |error: &dyn std::fmt::Display| {
         CliError::input(format_args!("{}: cannot be used: {error}", path.display()))
             .hint("`callover learn --undo voice` takes it out; learn the voice anew then")
     };
     let changes = std::fs::read(&path).map_err(|error| broken(&error))?;
-    let own = Model::embedded()?.fitted_to(&changes);
-    models.insert(0, own.map_err(|error| broken(&with_causes(&error)))?);
-    Ok(models)
+    let own = usual.clone().fitted_to(&changes);
+    let own = own.map_err(|error| broken(&with_causes(&error)))?;
+    Ok(vec![own, usual, hard_voices])
 }
 
 /// Returns the user's own vocabulary files, sorted: `callover/lexicon/*.toml` in the configuration

@@ -113,22 +113,35 @@ fn short_enough(reading: &Reading, at: usize, end: usize) -> bool {
 }
 
 fn covered(reading: &Reading, at: usize) -> bool {
+    let word = class(&reading.tokens[at].norm);
     reading.piece_at(at).is_some_and(|p| {
         matches!(
             p.kind,
             PieceKind::Defect | PieceKind::Remedy | PieceKind::Measure
-        ) || matches!(p.text.as_str(), "hedge" | "same-again")
+        ) || p.text == "hedge"
+            // "Same again *by the stairs*", "another *to the left*".
+            || p.text == "same-again"
+                && !matches!(
+                    word,
+                    Class::Preposition | Class::Determiner | Class::Position
+                )
     })
 }
 
 fn goes_on(reading: &Reading, at: usize, element: &Range<usize>) -> bool {
     let word = reading.tokens[at].norm.as_str();
+    let of_where = matches!(
+        class(word),
+        Class::Determiner | Class::Open | Class::Position | Class::Number | Class::Preposition
+    );
+    // "At the *back door*".
+    let named = || {
+        let piece = reading.piece_at(at);
+        piece.is_some_and(|p| p.kind == PieceKind::Element && p.tokens.len() > 1)
+    };
     !element.contains(&at)
         && !covered(reading, at)
-        && matches!(
-            class(word),
-            Class::Determiner | Class::Open | Class::Position | Class::Number | Class::Preposition
-        )
+        && (of_where || named())
         && word != "like"
 }
 

@@ -201,14 +201,13 @@ impl Walk<'_> {
         if self.other_element(index, &scene) {
             return;
         }
-        let again = self
-            .phrase(&rest, "same-again")
-            .map(|i| self.reading.pieces[i].tokens.clone());
+        let again = self.said_again(&rest);
         // "On the other one it's cross threaded": another thing like it, with a fault of its own.
         let again = again.filter(|again| {
             let own = self.kinds_in(&(again.end..rest.end), PieceKind::Defect);
             let bare = again.len() == 1 && self.word(again.start) == "again";
-            let aside = bare && scene.clause(again.start).start < again.start;
+            let aside = bare
+                && (scene.clause(again.start).start..again.start).any(|at| !opener(self.word(at)));
             // "He's counted again."
             let verb =
                 aside && class(self.word(again.start - 1)) != Class::Adverb && own.is_empty();
@@ -282,6 +281,22 @@ impl Walk<'_> {
         if self.drafts.len() == made_from && !settled {
             self.note_unused(&scene, within);
         }
+    }
+
+    /// Returns the words that say *again* of something, without those that lead on to what or where: ***same
+    /// again** by the stairs*.
+    fn said_again(&self, range: &Range<usize>) -> Option<Range<usize>> {
+        let said = &self.reading.pieces[self.phrase(range, "same-again")?].tokens;
+        let leads_on = |at: &usize| {
+            matches!(
+                class(self.word(*at)),
+                Class::Preposition | Class::Determiner
+            )
+        };
+        let end = said.clone().rev().find(|at| !leads_on(at)).map(|at| at + 1);
+        let same = |at: &usize| matches!(self.word(*at), "the" | "just" | "same" | "exactly");
+        let start = (range.start..said.start).rev().take_while(same).last();
+        Some(start.unwrap_or(said.start)..end.unwrap_or(said.end))
     }
 
     /// True where the words say that something is the same: *same on the other one*.

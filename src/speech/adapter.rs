@@ -7,7 +7,7 @@
 //! (`models/README.md` tells how). Layout: safetensors, `NAME.down` (rank by columns) and `NAME.up`
 //! (rows by rank), 16-bit floats.
 
-use super::model_file::{self, ModelFacts, ModelFileError};
+use super::model_file::{self, ModelFileError};
 use half::f16;
 use safetensors::tensor::TensorView;
 use safetensors::{Dtype, SafeTensorError, SafeTensors};
@@ -33,15 +33,15 @@ pub enum AdapterError {
     Misfit(String),
 }
 
-/// Returns the model's sizes, and its file with the adapter's changes added to the matrices.
+/// Returns the model's file with the adapter's changes added to the matrices.
 ///
 /// The same bytes for the same input on any processor: every number is computed in a fixed order.
 ///
 /// # Errors
 /// [`AdapterError`] where one of the two is damaged or they do not go together; matrices that change
 /// must be stored as `q8_0`.
-pub(super) fn apply(model: &[u8], adapter: &[u8]) -> Result<(ModelFacts, Vec<u8>), AdapterError> {
-    let (facts, tensors) = model_file::inspect(model)?;
+pub(super) fn apply(model: &[u8], adapter: &[u8]) -> Result<Vec<u8>, AdapterError> {
+    let (_, tensors) = model_file::inspect(model)?;
     let adapter = SafeTensors::deserialize(adapter)?;
     let mut adapted = model.to_vec();
     for name in adapter.names() {
@@ -74,7 +74,7 @@ pub(super) fn apply(model: &[u8], adapter: &[u8]) -> Result<(ModelFacts, Vec<u8>
             }
         }
     }
-    Ok((facts, adapted))
+    Ok(adapted)
 }
 
 /// Returns an adapter that changes a model as the two together do.
@@ -247,7 +247,7 @@ mod tests {
 
     #[test]
     fn only_the_decoders_matrices_change() {
-        let (_, adapted) = apply(EMBEDDED, ADAPTER).unwrap();
+        let adapted = apply(EMBEDDED, ADAPTER).unwrap();
         let (_, tensors) = model_file::inspect(EMBEDDED).unwrap();
         let changed: Vec<&str> = tensors
             .iter()

@@ -18,7 +18,7 @@ mod words;
 
 pub use adapter::AdapterError;
 pub use again::recognise_all;
-pub use ears::{TRIED_WINDOWS, Tried, surest};
+pub use ears::{TRIED_WINDOWS, surest};
 pub use expected::Expected;
 pub use fit::{FitError, Fitted, LEAST_WINDOWS, Misfit, Spoken, fit};
 pub use model::{Model, ModelError};

@@ -4,8 +4,10 @@ use super::adapter::{self, AdapterError};
 use super::model_file::{self, ModelFacts, ModelFileError};
 use crate::hexadecimal::hexadecimal;
 use sha2::{Digest, Sha256};
+use std::borrow::Cow;
 use std::fmt;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use thiserror::Error;
 
 /// OpenAI's Whisper base with 8-bit matrices; `models/README.md` tells where it comes from.
@@ -21,14 +23,22 @@ static HARD_VOICES: &[u8] = include_bytes!("../../models/hard-voices.safetensors
 /// compares.
 const EMBEDDED_SHA256: &str = "15733685e18bf3a1d2cc8ae756a84a833c6f635626a8595f65a7c9d04696619e";
 
-/// A Whisper model, checked to be whole.
+/// A Whisper model, checked to be whole. It holds what it is made of, and is put together where its weights
+/// are asked for: several models take no more memory than one.
 #[derive(Clone)]
 pub struct Model {
-    bytes: Vec<u8>,
+    origin: Origin,
     facts: ModelFacts,
     sha256: String,
-    origin: Option<PathBuf>,
     added: Option<Added>,
+}
+
+/// Where a model's weights come from, before they are fitted to voices.
+#[derive(Clone)]
+enum Origin {
+    /// The program: fitted to walk-rounds.
+    BuiltIn,
+    File(PathBuf, Arc<Vec<u8>>),
 }
 
 /// What was added to a model to fit it to voices.
@@ -36,7 +46,7 @@ pub struct Model {
 struct Added {
     /// The model's SHA-256 without it.
     unfitted: String,
-    changes: Vec<u8>,
+    changes: Cow<'static, [u8]>,
     voices: &'static str,
 }
 
@@ -70,12 +80,11 @@ impl Model {
     /// # Errors
     /// [`ModelError::Adapter`] if the program was built around a damaged model or adapter.
     pub fn embedded() -> Result<Self, ModelError> {
-        let (facts, bytes) = adapter::apply(EMBEDDED, ADAPTER)?;
+        let (facts, _) = model_file::inspect(EMBEDDED).map_err(AdapterError::from)?;
         Ok(Model {
-            bytes,
+            origin: Origin::BuiltIn,
             facts,
             sha256: EMBEDDED_SHA256.to_owned(),
-            origin: None,
             added: None,
         })
     }
@@ -88,7 +97,7 @@ impl Model {
     /// As [`Model::embedded`] has it.
     pub fn built_in() -> Result<[Self; 2], ModelError> {
         let model = Model::embedded()?;
-        let other = model.clone().with(HARD_VOICES, "hard voices")?;
+        let other = model.clone().with(HARD_VOICES.into(), "hard voices");
         Ok([model, other])
     }
 
@@ -108,10 +117,9 @@ impl Model {
         })?;
         let sha256 = hexadecimal(&Sha256::digest(&bytes));
         Ok(Model {
-            bytes,
+            origin: Origin::File(path.to_owned(), Arc::new(bytes)),
             facts,
             sha256,
-            origin: Some(path.to_owned()),
             added: None,
         })
     }
@@ -121,30 +129,43 @@ impl Model {
     /// # Errors
     /// [`ModelError::Adapter`] where that is damaged, or was learnt with another model.
     pub fn fitted_to(self, changes: &[u8]) -> Result<Self, ModelError> {
-        self.with(changes, "a voice")
+        adapter::apply(&self.unfitted_bytes()?, changes)?;
+        Ok(self.with(changes.to_vec().into(), "a voice"))
     }
 
-    fn with(self, changes: &[u8], voices: &'static str) -> Result<Self, ModelError> {
-        let (facts, bytes) = adapter::apply(&self.bytes, changes)?;
+    fn with(self, changes: Cow<'static, [u8]>, voices: &'static str) -> Self {
         let mut digest = Sha256::new();
         digest.update(&self.sha256);
-        digest.update(changes);
-        Ok(Model {
-            bytes,
-            facts,
-            sha256: hexadecimal(&digest.finalize()),
+        digest.update(&changes);
+        Model {
             origin: self.origin,
+            facts: self.facts,
+            sha256: hexadecimal(&digest.finalize()),
             added: Some(Added {
                 unfitted: self.sha256,
-                changes: changes.to_vec(),
+                changes,
                 voices,
             }),
-        })
+        }
     }
 
-    /// Returns the file's bytes.
-    pub(super) fn bytes(&self) -> &[u8] {
-        &self.bytes
+    /// Returns the model as a file, put together anew each time: some hundred milliseconds.
+    ///
+    /// # Errors
+    /// [`AdapterError`] if the program was built around parts that do not go together.
+    pub(super) fn bytes(&self) -> Result<Cow<'_, [u8]>, AdapterError> {
+        let bytes = self.unfitted_bytes()?;
+        match &self.added {
+            Some(added) => Ok(adapter::apply(&bytes, &added.changes)?.into()),
+            None => Ok(bytes),
+        }
+    }
+
+    fn unfitted_bytes(&self) -> Result<Cow<'_, [u8]>, AdapterError> {
+        match &self.origin {
+            Origin::BuiltIn => Ok(adapter::apply(EMBEDDED, ADAPTER)?.into()),
+            Origin::File(_, bytes) => Ok(Cow::Borrowed(bytes)),
+        }
     }
 
     /// Returns the model's sizes.
@@ -192,15 +213,19 @@ impl fmt::Display for Model {
         } else {
             "multilingual"
         };
-        let megabytes = self.bytes.len() as f64 / 1e6;
+        let bytes = match &self.origin {
+            Origin::BuiltIn => EMBEDDED.len(),
+            Origin::File(_, bytes) => bytes.len(),
+        };
+        let megabytes = bytes as f64 / 1e6;
         write!(
             f,
             "Whisper {size}, {languages}, {}, {megabytes:.1} MB, ",
             self.facts.storage.name
         )?;
         match &self.origin {
-            None => write!(f, "built in, fitted to walk-rounds")?,
-            Some(path) => write!(f, "{}", path.display())?,
+            Origin::BuiltIn => write!(f, "built in, fitted to walk-rounds")?,
+            Origin::File(path, _) => write!(f, "{}", path.display())?,
         }
         match &self.added {
             Some(added) => write!(f, " and to {}", added.voices),
@@ -223,7 +248,8 @@ mod tests {
     #[test]
     fn the_embedded_model_is_the_documented_one() {
         let model = Model::embedded().unwrap();
-        assert_eq!(hexadecimal(&Sha256::digest(&model.bytes)), EMBEDDED_SHA256);
+        let bytes = model.bytes().unwrap();
+        assert_eq!(hexadecimal(&Sha256::digest(&bytes)), EMBEDDED_SHA256);
         insta::assert_snapshot!(model, @"Whisper base, multilingual, q8_0, 81.8 MB, built in, fitted to walk-rounds");
     }
 

@@ -1,5 +1,6 @@
 //! The door to speech recognition: samples in, words out, nothing said silently lost.
 
+use super::adapter::AdapterError;
 use crate::time::Span;
 use std::ops::Range;
 use thiserror::Error;
@@ -103,6 +104,9 @@ pub enum DropReason {
 /// Ways in which recognition fails.
 #[derive(Debug, Error)]
 pub enum SpeechError {
+    /// The model cannot be put together.
+    #[error("cannot use the speech model")]
+    Model(#[from] AdapterError),
     /// The model passed its check but could not be loaded.
     #[error("cannot load the speech model (damaged file or too little memory)")]
     Load(#[source] whisper_rs::WhisperError),

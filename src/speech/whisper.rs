@@ -39,6 +39,11 @@ const BEAMS: i32 = 5;
 /// whisper.cpp reads no patience but this; it stands for its default.
 const WHISPER_CPP_DEFAULT: f32 = -1.0;
 
+/// The power to which the probabilities of a model that is fitted to voices are as telling as those of one
+/// that is not: on the four development recordings that both hear as well, the logarithms of the first are
+/// 1.2 to 1.6 times those of the second.
+const FITTED_POWER: f32 = 0.8;
+
 /// What can be chosen about recognition.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Settings {
@@ -87,6 +92,8 @@ pub struct WhisperRecogniser {
     prompt: Vec<i32>,
     prompt_text: String,
     leaning: Option<Leaning>,
+    /// The power to which a probability is what the words are told to have.
+    power: f32,
     /// The window recognised last, and the state that listened to it.
     listened: Option<(Vec<f32>, WhisperState)>,
 }
@@ -95,8 +102,8 @@ impl WhisperRecogniser {
     /// Returns a recogniser with `model` loaded, which takes as much memory as the model once more.
     ///
     /// # Errors
-    /// [`SpeechError::Load`] when whisper.cpp refuses the model; [`SpeechError::Prompt`] when the
-    /// prompt or an expected wording holds a zero character.
+    /// [`SpeechError::Model`] and [`SpeechError::Load`] when the model cannot be put together or whisper.cpp
+    /// refuses it; [`SpeechError::Prompt`] when the prompt or an expected wording holds a zero character.
     pub fn new(model: &Model, settings: &Settings) -> Result<Self, SpeechError> {
         // Without this whisper.cpp writes pages of notes to standard error.
         whisper_rs::install_logging_hooks();
@@ -109,7 +116,7 @@ impl WhisperRecogniser {
                 mode: alignment(model.facts()),
                 ..DtwParameters::default()
             });
-        let context = WhisperContext::new_from_buffer_with_params(model.bytes(), parameters)
+        let context = WhisperContext::new_from_buffer_with_params(&model.bytes()?, parameters)
             .map_err(SpeechError::Load)?;
         let expected = &settings.expected;
         let leaning = (!expected.wordings.is_empty())
@@ -126,6 +133,7 @@ impl WhisperRecogniser {
             prompt: Vec::new(),
             prompt_text: String::new(),
             leaning,
+            power: if model.is_fitted() { FITTED_POWER } else { 1.0 },
             listened: None,
         };
         recogniser.tell(&settings.prompt)?;
@@ -241,7 +249,7 @@ impl WhisperRecogniser {
                     .map(|centiseconds| Millis(centiseconds * 10));
                 pieces.push(Piece {
                     bytes: token.to_bytes()?.to_vec(),
-                    probability: data.p,
+                    probability: data.p.powf(self.power),
                     end,
                 });
             }

@@ -12,8 +12,8 @@ use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
-    Model, Recording, Settings, SpeechError, TRIED_WINDOWS, Transcript, Tried, WhisperRecogniser,
-    Word, recognise_all, surest,
+    Model, Recording, Settings, SpeechError, TRIED_WINDOWS, Transcript, WhisperRecogniser, Word,
+    recognise_all, surest,
 };
 use crate::statements::second_look;
 use crate::time::Span;
@@ -160,22 +160,12 @@ impl Listener {
     /// # Errors
     /// As [`Listener::hear`] has it.
     fn surest(&mut self, job: &mut Job, source: &Source, bar: &mut Bar) -> Result<usize, CliError> {
-        let mut tried = Vec::new();
-        if self.models.len() > 1 {
-            for model in 0..self.models.len() {
-                let pass = self.pass(job, source, model, TRIED_WINDOWS, bar)?;
-                // Where there is nothing to hear it need not be looked for again.
-                if pass.results.is_empty() {
-                    break;
-                }
-                let words = pass.results.iter().flat_map(|window| &window.words);
-                tried.push(Tried {
-                    fitted: self.models[model].is_fitted(),
-                    words: words.map(|word| word.probability).collect(),
-                });
-            }
-        }
-        Ok(surest(&tried))
+        surest(self.models.len(), |model| {
+            let pass = self.pass(job, source, model, TRIED_WINDOWS, bar)?;
+            let words = pass.results.iter().flat_map(|window| &window.words);
+            let words = words.map(|word| word.probability).collect();
+            Ok((!pass.results.is_empty()).then_some(words))
+        })
     }
 
     /// Hears a recording's first windows, `most` at most, with one of the models.
@@ -261,7 +251,9 @@ impl Listener {
         };
         let heard = match recognise_all(recogniser, &window.samples, &window.pauses()) {
             Ok(heard) => heard,
-            Err(error @ (SpeechError::Load(_) | SpeechError::Prompt(_))) => {
+            Err(
+                error @ (SpeechError::Model(_) | SpeechError::Load(_) | SpeechError::Prompt(_)),
+            ) => {
                 return Err(error.into());
             }
             Err(error) => {

@@ -32,7 +32,12 @@ impl Walk<'_> {
             let at = scene.phrase_start(noun);
             // "On the left hand corner, same again": a part of a thing only says where.
             let part = position::A_PART.contains(&noun.text.as_str()) && scene.in_phrase(noun);
+            // "Another to the left of the door".
+            let side = at > scene.from + 1
+                && self.word(at - 1) == "of"
+                && class(self.word(at - 2)) == Class::Position;
             !part
+                && !side
                 && (at == scene.from
                     || class(self.word(at - 1)) != Class::Preposition
                     || matches!(
@@ -192,14 +197,18 @@ impl Walk<'_> {
             .as_deref()
             .filter(|_| carried)
             .and_then(|which| self.of_room(&element.text, which));
-        let positions: Vec<String> = match of_room {
-            Some(_) => Vec::new(),
-            None => position::phrases(self.reading, &tokens, &element.tokens)
+        let mut positions: Vec<String> = Vec::new();
+        if of_room.is_none() {
+            let said = which
                 .into_iter()
-                .chain(position::of_words(&self.reading.tokens, tokens.clone()))
-                .chain(which)
-                .collect(),
-        };
+                .chain(position::phrases(self.reading, &tokens, &element.tokens))
+                .chain(position::of_words(&self.reading.tokens, tokens.clone()));
+            for position in said {
+                if !positions.iter().any(|other| names_the_same(other, &position)) {
+                    positions.push(position);
+                }
+            }
+        }
         // "Next one along, ditto"; "same on the next one".
         let along = [again, &before, &rest]
             .into_iter()
@@ -277,6 +286,14 @@ impl Walk<'_> {
             .or_else(|| which.strip_suffix(" ones"))?;
         (room(own) && room(other)).then(|| format!("{other} {rest}"))
     }
+}
+
+/// True where two positions have a word in common that tells where: *on the left hand side*, *left hand*.
+fn names_the_same(one: &str, other: &str) -> bool {
+    let tells = |word: &&str| matches!(class(word), Class::Open | Class::Position);
+    one.split(' ')
+        .filter(tells)
+        .any(|word| other.split(' ').any(|w| w == word))
 }
 
 /// True where the last words of both differ by a letter or none.

@@ -163,14 +163,14 @@ fn fit_for(
     let (judges, learnt): (Vec<usize>, Vec<usize>) = (0..windows.len()).partition(judge);
     let judges: Vec<&Window> = judges.into_iter().map(|at| &windows[at]).collect();
 
+    let mut best = model;
     let mut network = network_of(model)?;
     let mut before = looked_at(&network, &judges);
-    let mut learnt_before = None;
-    for fitted in fitted {
-        let other = network_of(fitted)?;
-        let loss = looked_at(&other, &judges);
+    for other in fitted {
+        let others = network_of(other)?;
+        let loss = looked_at(&others, &judges);
         if loss < before {
-            (network, before, learnt_before) = (other, loss, fitted.changes());
+            (best, network, before) = (other, others, loss);
         }
     }
     let mut chance = Chance::new();
@@ -213,7 +213,7 @@ fn fit_for(
     }
     let names = originals.iter().map(|(name, _)| name.as_str());
     let mut changes = adam::file(names.zip(&narrow))?;
-    if let Some(before) = learnt_before {
+    if let Some(before) = best.changes() {
         changes = adapter::joined(before, &changes).map_err(ModelError::from)?;
     }
     // The network learns with exact numbers; what is kept of them is rounded with the model.
@@ -227,9 +227,10 @@ fn fit_for(
 }
 
 fn network_of(model: &Model) -> Result<Network, FitError> {
-    let (facts, tensors) = model_file::inspect(model.bytes())?;
+    let bytes = model.bytes().map_err(ModelError::from)?;
+    let (facts, tensors) = model_file::inspect(&bytes)?;
     let weights = Weights {
-        bytes: model.bytes(),
+        bytes: &bytes,
         tensors: &tensors,
     };
     let layers = [facts.audio_layers as usize, facts.text_layers as usize];
@@ -237,7 +238,8 @@ fn network_of(model: &Model) -> Result<Network, FitError> {
 }
 
 fn windows(model: &Model, spoken: &[Spoken]) -> Result<Vec<Window>, FitError> {
-    let mel = Mel::new(model_file::mel_filters(model.bytes())?);
+    let bytes = model.bytes().map_err(ModelError::from)?;
+    let mel = Mel::new(model_file::mel_filters(&bytes)?);
     let recogniser = WhisperRecogniser::new(model, &Settings::default())?;
     let [prompted, bare] = recogniser.openings();
     let window = |spoken: &Spoken| {
