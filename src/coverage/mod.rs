@@ -1,5 +1,6 @@
 //! What the walk-round did not reach: places never visited, places with nothing said, usual things
-//! not mentioned, speech that made nothing, and the least certain items.
+//! not mentioned, totals counted aloud that the list does not bear out, speech that made nothing, and the
+//! least certain items.
 //!
 //! A gentle note for the inspector while they can still go back; it is no part of the list.
 
@@ -9,7 +10,7 @@ mod usual;
 pub use report::text;
 pub use usual::{Room, Usual};
 
-use crate::items::{Proposal, VisitedPlace};
+use crate::items::{Proposal, Total, Understood, VisitedPlace};
 use crate::limits::{fold, has};
 use crate::speech::Transcript;
 use crate::time::Millis;
@@ -30,6 +31,8 @@ pub struct Coverage {
     pub nothing_said: Vec<String>,
     /// Visited places with usual things that were not mentioned there.
     pub not_mentioned: Vec<(String, Vec<String>)>,
+    /// Totals counted aloud that the list does not bear out: what it has up to there is another number.
+    pub miscounted: Vec<Total>,
     /// Words that made no item.
     pub unused_words: usize,
     /// The seconds in which they were said; `None` for transcripts without times.
@@ -40,15 +43,19 @@ pub struct Coverage {
     pub uncertain: Vec<u32>,
 }
 
-/// Returns what the walk-round did not reach. `mentioned` are the elements named at each of the
-/// proposal's places; `plan` the places to be visited, or `None` for those of a usual home.
+/// Returns what the walk-round did not reach. `plan` are the places to be visited, or `None` for those of a
+/// usual home.
 pub fn coverage(
-    proposal: &Proposal,
-    mentioned: &[Vec<String>],
+    understood: &Understood,
     transcript: &Transcript,
     plan: Option<&[String]>,
     usual: &Usual,
 ) -> Coverage {
+    let Understood {
+        proposal,
+        mentioned,
+        ..
+    } = understood;
     let visited = |words: &[String]| {
         proposal.places.iter().any(|place| {
             let name = fold(&place.name);
@@ -105,6 +112,12 @@ pub fn coverage(
         never_visited,
         nothing_said,
         not_mentioned,
+        miscounted: understood
+            .totals
+            .iter()
+            .filter(|total| total.said != total.listed)
+            .cloned()
+            .collect(),
         unused_words: unplaced().map(|u| u.quote.split_whitespace().count()).sum(),
         unused_s: unplaced()
             .filter_map(|u| u.span)

@@ -31,6 +31,15 @@ pub fn text(coverage: &Coverage) -> String {
         format!("{place} ({})", elements.join(", "))
     });
     line("usually looked at, not mentioned", missed.collect());
+    for total in &coverage.miscounted {
+        let at = total
+            .span
+            .map_or(String::new(), |span| format!(" at {}", span.start));
+        lines.push(format!(
+            "  counted aloud{at}: {}, where the list has {} (\"{}\")",
+            total.said, total.listed, total.quote
+        ));
+    }
     if coverage.unused_words > 0 {
         let share = 100.0 * coverage.unused_words as f64 / coverage.said_words.max(1) as f64;
         let seconds = coverage

@@ -17,13 +17,7 @@ fn covered(said: &str, plan: Option<&[String]>) -> Coverage {
     };
     let transcript = read(source, Format::Text, said.as_bytes()).unwrap();
     let understood = understand(&LEXICON, &transcript, &Yardstick::default());
-    coverage(
-        &understood.proposal,
-        &understood.mentioned,
-        &transcript,
-        plan,
-        &Usual::builtin(),
-    )
+    coverage(&understood, &transcript, plan, &Usual::builtin())
 }
 
 #[test]
@@ -53,6 +47,14 @@ fn a_plan_tells_which_places_were_expected() {
     let found = covered("Kitchen. The worktop is scratched.", Some(&plan));
     assert_eq!(found.never_visited, ["Bedroom 1", "snug"]);
     assert!(text(&found).contains("planned and not visited: Bedroom 1, snug"));
+}
+
+#[test]
+fn totals_counted_aloud_are_held_against_the_list() {
+    let said = "Kitchen. The worktop is scratched. The tap drips. That's two so far. The sink's chipped.\n\
+                [0:20] That makes five so far. The hob's cracked. That's three sockets so far. That's one in here.\n";
+    let found = covered(said, Some(&["Kitchen".to_owned()]));
+    insta::assert_snapshot!(text(&found), @"");
 }
 
 #[test]

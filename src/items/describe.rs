@@ -80,7 +80,7 @@ fn as_spoken(name: &str) -> String {
 const NONE_THERE: &[&str] = &[" one", " any", " none", " there"];
 
 /// So many defects of one element are named together; the description has the rest.
-const MOST_DEFECTS: usize = 2;
+const MOST_DEFECTS: usize = 3;
 
 /// Returns one plain sentence: the speaker's words on the item, tidied, where they stand alone; else
 /// the sentence that its facts make.

@@ -11,6 +11,7 @@ mod pair;
 mod position;
 mod scene;
 mod talk;
+mod totals;
 mod trade;
 mod usual;
 mod visited;
@@ -25,6 +26,7 @@ pub use item::{
 };
 pub use mentions::Mention;
 pub use pair::Pairing;
+pub use totals::Total;
 pub use usual::{Usual, named, usual};
 pub use walk::{Joint, Spoken};
 
@@ -52,6 +54,8 @@ pub struct Understood {
     pub proposal: Proposal,
     /// The elements named at each of its places, by their names in the lexicon.
     pub mentioned: Vec<Vec<String>>,
+    /// The totals counted aloud.
+    pub totals: Vec<Total>,
     /// What is doubtful about each of its items, from which its confidence follows.
     pub features: Vec<Features>,
 }
@@ -110,6 +114,7 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
         names.sort();
         names.dedup();
     }
+    let totals = totals::totals(&reading, transcript, &walked);
     let withdrawn = walked
         .drafts
         .iter()
@@ -140,6 +145,7 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
     Understood {
         proposal,
         mentioned,
+        totals,
         features,
     }
 }

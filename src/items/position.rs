@@ -139,10 +139,7 @@ fn goes_on(reading: &Reading, at: usize, element: &Range<usize>) -> bool {
         let piece = reading.piece_at(at);
         piece.is_some_and(|p| p.kind == PieceKind::Element && p.tokens.len() > 1)
     };
-    !element.contains(&at)
-        && !covered(reading, at)
-        && (of_where || named())
-        && word != "like"
+    !element.contains(&at) && !covered(reading, at) && (of_where || named()) && word != "like"
 }
 
 /// Returns the words of position in `range`, joined: `right hand`; `None` where there are none.

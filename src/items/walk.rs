@@ -13,6 +13,7 @@ mod frames;
 mod implied;
 mod joining;
 mod make;
+mod misplaced;
 mod outlook;
 mod places;
 mod repeat;
@@ -53,6 +54,9 @@ const NO_FAULT_NAMED: &str = "no fault was named";
 
 /// Why nothing came of words that the speaker took back.
 const TAKEN_BACK: &str = "taken back by the speaker";
+
+/// Why nothing came of a total.
+pub(crate) const COUNTED: &str = "a total";
 
 /// What a walk leaves behind.
 pub(crate) struct Walked {
@@ -157,16 +161,22 @@ impl Walk<'_> {
             if counted {
                 self.follow_places(index, sentence);
             }
-            self.unused.push((whole, "said again or counted".into()));
+            let why = if counted { COUNTED } else { "said again" };
+            self.unused.push((whole, why.into()));
+            return;
+        }
+        let announced = std::mem::take(&mut self.correcting);
+        if self.other_place(sentence, announced) {
+            self.stays.push((self.place, whole));
             return;
         }
         let from = self.follow_places(index, sentence);
         let rest = from..sentence.tokens.end;
         self.stays.push((self.place, rest.clone()));
-        let announced = std::mem::take(&mut self.correcting);
         self.answers_no(index, &rest);
         self.put_right(index, &rest);
         if self.denies_last(index, &rest)
+            || self.sound_after_all(index, &rest)
             || self.thinks_again(index, &rest)
             || self.correct_last(index, &rest, announced)
         {
@@ -175,7 +185,14 @@ impl Walk<'_> {
         if self.measured_again(index, &rest) {
             return;
         }
-        let struck = self.replaced(sentence, from);
+        let mut struck = self.replaced(sentence, from);
+        struck.extend(self.looked_through(&sentence.tokens));
+        // "Scrap the item about …" is no fault.
+        let order = self.takes_back_by_name(&rest);
+        struck.extend(order.as_ref().and_then(|order| {
+            let mut clauses = sentence.clauses.iter().map(|c| &c.tokens);
+            clauses.find(|c| c.contains(&order.start)).cloned()
+        }));
         // "And a cracked one, no, that's muck, forget it": nothing is left of it.
         let fault_struck = self
             .kinds_in(&rest, PieceKind::Defect)
@@ -276,6 +293,11 @@ impl Walk<'_> {
             }
         }
         self.withdraw(index, &scene, made_from);
+        if order.is_some() && self.drafts.len() == made_from {
+            self.last = None;
+            self.unused.push((rest, TAKEN_BACK.into()));
+            return;
+        }
         self.attach(index, &scene, made_from, added_to_last);
         self.remember(index, &scene, made_from);
         if self.drafts.len() == made_from && !settled {

@@ -111,8 +111,7 @@ pub(super) fn as_vocabulary(lexicon: &Lexicon, plan: &[String]) -> Option<(PathB
 pub(super) fn report(job: &Job, understood: &Understood) -> Result<String, CliError> {
     let plan = plan(job)?;
     let coverage = coverage::coverage(
-        &understood.proposal,
-        &understood.mentioned,
+        understood,
         &job.transcript()?,
         plan.as_deref(),
         &Usual::builtin(),

@@ -6,7 +6,6 @@ use crate::items::position;
 use crate::items::scene::Scene;
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
-use crate::statements::place;
 use crate::statements::sentence::Sentence;
 use std::ops::Range;
 
@@ -97,14 +96,11 @@ impl Walk<'_> {
             self.correcting = !announced && range.len() <= 4;
             return self.correcting;
         }
-        let named_place = place
-            .last()
-            .map(|&p| place::identity(self.lexicon, &reading.pieces[p]));
-        let target =
-            named_place.and_then(|name| self.places.identities.iter().position(|p| *p == name));
-        let Some(draft) = self.drafts.last_mut() else {
-            return false;
-        };
+        let moved = (!place.is_empty())
+            .then(|| self.moved_to(index, range))
+            .flatten();
+        let at = moved.map_or(self.drafts.len() - 1, |(at, _)| at);
+        let draft = &mut self.drafts[at];
         if let Some(position) = positions {
             draft.positions.retain(|p| !position::opposes(p, &position));
             draft.positions.push(position);
@@ -115,8 +111,8 @@ impl Walk<'_> {
         if let Some(&c) = counts.first() {
             draft.count = Some(reading.pieces[c].value);
         }
-        if let Some(at) = target {
-            draft.place = at;
+        if let Some((_, place)) = moved {
+            draft.place = place;
         }
         draft.cover(range);
         draft.clauses.push(range.clone());

@@ -17,6 +17,18 @@ const COMES_THROUGH: &[&str] = &[
     "current", "suction", "draw", "reading", "sound",
 ];
 
+/// What cracks over a door or a window.
+const WALL: &str = "wall";
+
+/// Groups of things that are set into walls, or hang on them.
+const SET_IN_WALLS: &[&str] = &["door", "window", "heating", "electrical", "ironmongery"];
+
+/// Faults that walls have, and what stands in them hardly. Common practice, no source.
+const OF_WALLS: &[&str] = &["crack", "hairline", "damp patch", "bulge"];
+
+/// Prepositions of what is near a thing, not in it.
+const OVER: &[&str] = &["over", "above", "under", "below", "beneath", "beside"];
+
 impl Walk<'_> {
     pub(super) fn also(
         &mut self,
@@ -65,6 +77,26 @@ impl Walk<'_> {
         }
     }
 
+    /// ***A crack over the door***, *above the patio door there's a hairline*: of the wall, not of the door.
+    fn stands_over(&self, scene: &Scene<'_>, element: &Named, fault: &Named) -> bool {
+        let Some(term) = element.term else {
+            return false;
+        };
+        let group = self.lexicon.element(term).group;
+        let set_in = SET_IN_WALLS.contains(&self.lexicon.group(group).name.as_str());
+        let of_walls = OF_WALLS.iter().any(|word| fault.text.contains(word));
+        let mut at = element.tokens.start;
+        while at > scene.from && class(self.word(at - 1)) == Class::Determiner {
+            at -= 1;
+        }
+        let over = at > scene.from && OVER.contains(&self.word(at - 1));
+        let own = at > scene.from && {
+            let before = self.reading.elements_within(&(scene.from..at - 1));
+            before.is_empty()
+        };
+        set_in && of_walls && over && own
+    }
+
     pub(super) fn make(
         &mut self,
         index: usize,
@@ -89,6 +121,15 @@ impl Walk<'_> {
         if let Some(part) = self.part_of_room(&element, &main) {
             element.term = self.lexicon.find(Kind::Element, part);
             element.text = part.to_owned();
+        }
+        // It is where the fault is, so the phrase that names it says where.
+        if choice.here.is_some() && self.stands_over(scene, &element, &main) {
+            element = Named {
+                text: WALL.to_owned(),
+                term: self.lexicon.find(Kind::Element, WALL),
+                tokens: main.tokens.clone(),
+                ..element
+            };
         }
         if choice.carried {
             reasons.push("element from the sentence before".into());

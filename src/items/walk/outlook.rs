@@ -4,6 +4,7 @@
 use super::Walk;
 use crate::items::scene::Scene;
 use crate::lexicon::{Found, PlaceKind, TermId};
+use crate::statements::grammar::{Class, class};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use std::ops::Range;
@@ -16,6 +17,9 @@ const LOOKS_OUT: &[&str] = &[
     "through the patio doors", "through the french doors", "through the slider", "looking out", "looking down on",
     "look down on", "look out",
 ];
+
+/// Verbs of it: without one, what comes through a window is a draught.
+const SEES: &[&str] = &["see", "seen", "look", "looking", "spot", "view"];
 
 impl Walk<'_> {
     /// Returns the place of what a sentence tells of, where it or the one before looks out of a window at it.
@@ -115,6 +119,25 @@ impl Walk<'_> {
         (inside && !compared).then(|| self.places.known_or_new(&change))
     }
 
+    /// *Looking at the roof **through the window***: returns the tokens of what one looks through, which has
+    /// no fault.
+    pub(super) fn looked_through(&self, said: &Range<usize>) -> Vec<Range<usize>> {
+        let looks = |at: usize| SEES.contains(&self.word(at));
+        if !self.looks_out(said) || !said.clone().any(looks) {
+            return Vec::new();
+        }
+        let through = |piece: &&Piece| {
+            let mut before = (said.start..piece.tokens.start).rev();
+            let lead = before.find(|&at| class(self.word(at)) != Class::Determiner);
+            lead.is_some_and(|at| {
+                let out_of = self.word(at) == "of" && at > 0 && self.word(at - 1) == "out";
+                out_of || matches!(self.word(at), "through" | "from" | "out")
+            })
+        };
+        let things = self.reading.elements_within(said).iter().filter(through);
+        things.map(|piece| piece.tokens.clone()).collect()
+    }
+
     fn looks_out(&self, tokens: &Range<usize>) -> bool {
         let said = self.text(tokens);
         LOOKS_OUT.iter().any(|way| said.contains(way))
@@ -130,7 +153,12 @@ impl Walk<'_> {
                 Found::Kind(kind) => *kind,
             })
             .collect();
-        if kinds.iter().any(|kind| kind.indoors()) {
+        // A gutter is outside, though a garage or a porch has one.
+        let indoors = |found: &Found| match found {
+            Found::Place(_) => false,
+            Found::Kind(kind) => kind.indoors(),
+        };
+        if found.iter().any(indoors) {
             return None;
         }
         let outside = |kind: &&PlaceKind| {

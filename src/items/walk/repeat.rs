@@ -204,7 +204,10 @@ impl Walk<'_> {
                 .chain(position::phrases(self.reading, &tokens, &element.tokens))
                 .chain(position::of_words(&self.reading.tokens, tokens.clone()));
             for position in said {
-                if !positions.iter().any(|other| names_the_same(other, &position)) {
+                if !positions
+                    .iter()
+                    .any(|other| names_the_same(other, &position))
+                {
                     positions.push(position);
                 }
             }

@@ -74,6 +74,44 @@ impl Walk<'_> {
         harmless
     }
 
+    /// *The cistern lid's cracked. **Actually no, the lid's fine**, it's just dirty*: takes the last item back
+    /// where its thing is named and found to be in order. True if that is all that is said.
+    pub(super) fn sound_after_all(&mut self, index: usize, range: &Range<usize>) -> bool {
+        let Some(draft) = self.drafts.last().filter(|d| {
+            let later = index.saturating_sub(d.sentence);
+            d.withdrawn.is_none() && (1..=LOOKS_AGAIN).contains(&later) && d.place == self.place
+        }) else {
+            return false;
+        };
+        let start = range.clone().find(|&at| {
+            let word = self.word(at);
+            !opener(word) && !DOUBTS.contains(&word) && class(word) != Class::Determiner
+        });
+        let doubts = |start: usize| {
+            let stops = |at: usize| matches!(self.word(at), "no" | "actually" | "wait" | "sorry");
+            (range.start..start).any(stops)
+        };
+        let Some(start) = start.filter(|&start| doubts(start)) else {
+            return false;
+        };
+        let Some(is) = (start..range.end).find(|&at| matches!(self.word(at), "'s" | "is" | "are"))
+        else {
+            return false;
+        };
+        let named = self.text(&(start..is));
+        let of_it =
+            draft.element.text == named || draft.element.text.ends_with(&format!(" {named}"));
+        let sound = (is + 1..range.end.min(is + 3)).any(|at| SOUND.contains(&self.word(at)));
+        let denied = class(self.word(is + 1)) == Class::Negation;
+        if !of_it || !sound || denied {
+            return false;
+        }
+        if let Some(draft) = self.drafts.last_mut() {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+        }
+        self.kinds_in(range, PieceKind::Defect).is_empty()
+    }
+
     /// True where the speaker stopped to look again after the sentence `since`, up to that at `index`, and
     /// spoke of nothing else than `about`.
     pub(super) fn doubted_since(&self, since: usize, index: usize, about: Option<TermId>) -> bool {

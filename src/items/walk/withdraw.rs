@@ -14,6 +14,14 @@ use std::ops::Range;
 /// Verbs that strike out an item; others (*remove*, *drop*) are work to be done.
 const STRIKES_OUT: &[&str] = &["cancel", "scrap", "delete", "strike", "forget", "ignore"];
 
+/// Those that are work to be done where they name the thing itself.
+const DISPOSES: &[&str] = &["scrap", "strike"];
+
+/// What an item is called in talk of the list: *scrap the **item** about the skirting*.
+const LISTED: &[&str] = &[
+    "item", "one", "bit", "entry", "note", "point", "thing", "defect", "line",
+];
+
 /// Words with which one stops before what was said is taken back. Everyday English, no source.
 const STOPS: &[&str] = &["no", "wait", "hang", "hold", "oh", "ah"];
 
@@ -77,12 +85,23 @@ impl Walk<'_> {
         }
     }
 
-    /// ***Cancel the** skirting*: returns the words of an order to strike out what is named next.
-    fn takes_back_by_name(&self, rest: &Range<usize>) -> Option<Range<usize>> {
+    /// ***Cancel the** skirting*, ***scrap the item about the** skirting*: returns the words of an order to strike
+    /// out what is named next.
+    pub(super) fn takes_back_by_name(&self, rest: &Range<usize>) -> Option<Range<usize>> {
         let at = rest.clone().find(|&at| !opener(self.word(at)))?;
-        let orders = STRIKES_OUT.contains(&self.word(at))
-            && at + 2 < rest.end
-            && matches!(self.word(at + 1), "the" | "that" | "item" | "what");
+        let word = |back: usize| {
+            if at + back < rest.end {
+                self.word(at + back)
+            } else {
+                ""
+            }
+        };
+        let entry = LISTED.contains(&word(2)) || matches!(word(1), "item" | "what");
+        // "Scrap the worktop" is work to be done.
+        let orders = STRIKES_OUT.contains(&word(0))
+            && matches!(word(1), "the" | "that" | "item" | "what")
+            && (entry || !DISPOSES.contains(&word(0)))
+            && !word(2).is_empty();
         let listed = |&i: &usize| {
             let term = self.reading.pieces[i].term;
             self.drafts
@@ -223,10 +242,21 @@ impl Walk<'_> {
             _ => false,
         };
         let target = match named {
-            Some(term) => self
-                .drafts
-                .iter()
-                .rposition(|d| d.element.term == term && d.withdrawn.is_none()),
+            // Of several the one with the same position, or else the last.
+            Some(term) => {
+                let where_said = |d: &Draft| {
+                    let words = (said.start..rest.end).map(|at| self.word(at));
+                    let open = words.filter(|word| class(word) == Class::Open);
+                    let mut positions = d.positions.iter().flat_map(|p| p.split(' '));
+                    let open: Vec<&str> = open.collect();
+                    positions.any(|word| open.contains(&word))
+                };
+                let drafts = self.drafts.iter().enumerate();
+                let of_it = drafts.filter(|(_, d)| d.element.term == term && d.withdrawn.is_none());
+                of_it
+                    .max_by_key(|(at, d)| (where_said(d), *at))
+                    .map(|(at, _)| at)
+            }
             None if light || unchanged => self.drafts.len().checked_sub(1).filter(|&d| {
                 let (since, about) = (self.drafts[d].sentence, self.drafts[d].element.term);
                 index - since <= REACH
