@@ -54,7 +54,12 @@ fn totals_counted_aloud_are_held_against_the_list() {
     let said = "Kitchen. The worktop is scratched. The tap drips. That's two so far. The sink's chipped.\n\
                 [0:20] That makes five so far. The hob's cracked. That's three sockets so far. That's one in here.\n";
     let found = covered(said, Some(&["Kitchen".to_owned()]));
-    insta::assert_snapshot!(text(&found), @"");
+    insta::assert_snapshot!(text(&found), @r#"
+    coverage:
+      usually looked at, not mentioned: kitchen (door, window)
+      counted aloud at 0:20: 5, where the list has 3 ("That makes five so far.")
+      made no item: 7 s of speech, 18 of 32 words (56 %)
+    "#);
 }
 
 #[test]

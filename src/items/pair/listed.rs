@@ -2,10 +2,12 @@
 
 use super::fault::Fault;
 use super::{Choice, FAR};
+use crate::items::position::A_PART;
 use crate::items::scene::Scene;
 use crate::lexicon::How;
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::Noun;
+use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
 use crate::statements::signs::Signs;
 use std::ops::Range;
@@ -14,6 +16,23 @@ use std::ops::Range;
 const SAYS_WITHIN: usize = 4;
 
 impl Scene<'_> {
+    /// True where the fault's clause opens with a thing in own words, and the piece has a fault in a clause of
+    /// its own.
+    fn speaks_of_another(&self, fault: &Fault<'_>, piece: &Piece) -> bool {
+        let Some(own) = fault.subject.as_ref().filter(|_| !fault.pronoun) else {
+            return false;
+        };
+        let opens = (fault.clause.start..own.tokens.start)
+            .all(|at| opener(self.word(at)) || class(self.word(at)) == Class::Determiner);
+        let part = own.tokens.clone().any(|at| {
+            A_PART.contains(&self.word(at)) || class(self.word(at)) != Class::Open
+        });
+        let earlier = self.clause(piece.tokens.start);
+        let faults = self.pieces(PieceKind::Defect).into_iter();
+        let mut faults = faults.map(|at| &self.reading.pieces[at].tokens);
+        opens && !part && faults.any(|fault| earlier.contains(&fault.start))
+    }
+
     /// A thing that the lexicon lists, named in the sentence.
     pub(super) fn listed_thing(
         &self,
@@ -60,6 +79,10 @@ impl Scene<'_> {
         // "A damp patch below the window, it's hard to tell in this *light*".
         let own_thing = || any_thing(&|other, _| fault.clause.contains(&other.start));
         if !before && boundaries > 0 && own_thing() {
+            return None;
+        }
+        // "Fence panel's loose, *log store*'s rotten": the clause has a thing of its own.
+        if elsewhere && !within && self.speaks_of_another(fault, piece) {
             return None;
         }
         // "It's weeping under the sink": only where.

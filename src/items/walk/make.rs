@@ -8,7 +8,7 @@ use crate::items::scene::Scene;
 use crate::lexicon::Kind;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class};
-use crate::statements::piece::Piece;
+use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
 
 /// What comes through or out of a thing: that there is none of it is a fault of the thing.
@@ -227,7 +227,15 @@ impl Walk<'_> {
             .element
             .term
             .map_or(&[][..], |t| &self.lexicon.element(t).part_of);
+        // "Door sticks, boot scraper's hanging off": two things.
+        let faulty = |host: &Named| {
+            let own = scene.clause(host.tokens.start);
+            own.end <= clause.start && !self.kinds_in(&own, PieceKind::Defect).is_empty()
+        };
         let belongs = |host: &Named| {
+            if choice.element.term.is_none() && !has_got && faulty(host) {
+                return false;
+            }
             let fits = match (choice.element.term, host.term) {
                 (None, _) => true,
                 (Some(_), Some(_)) if position::A_PART.contains(&choice.element.text.as_str()) => {
