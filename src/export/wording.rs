@@ -176,7 +176,10 @@ pub(super) fn measurement(m: &Measurement) -> String {
     text.push_str(&with_unit(&value, &m.unit, m.max.unwrap_or(m.value)));
     if let Some(over) = &m.over {
         text.push_str(" over ");
-        text.push_str(&with_unit(&number(over.value), &over.unit, over.value));
+        text.push_str(&match over.unit.as_str() {
+            whole @ ("width" | "height" | "length") => format!("its {whole}"),
+            unit => with_unit(&number(over.value), unit, over.value),
+        });
     }
     text
 }
@@ -300,6 +303,14 @@ mod tests {
                 over(2.0, "storey"),
                 false,
                 "6 mm over 2 storeys",
+            ),
+            (
+                11.0,
+                None,
+                "mm",
+                over(1.0, "length"),
+                false,
+                "11 mm over its length",
             ),
             (0.0625, None, "in", None, false, "1/16 in"),
             (1.5, Some(2.0), "in", None, true, "about 1 1/2 to 2 in"),

@@ -38,7 +38,7 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::PlaceChange;
 use crate::statements::reading::Reading;
-use crate::statements::sentence::Sentence;
+use crate::statements::sentence::{Clause, Join, Sentence};
 use std::borrow::Cow;
 use std::ops::Range;
 
@@ -308,7 +308,10 @@ impl Walk<'_> {
     /// Returns the words that say *again* of something, without those that lead on to what or where: ***same
     /// again** by the stairs*.
     fn said_again(&self, range: &Range<usize>) -> Option<Range<usize>> {
-        let said = &self.reading.pieces[self.phrase(range, "same-again")?].tokens;
+        let Some(said) = self.phrase(range, "same-again") else {
+            return self.as_in_a_place(range).or_else(|| self.so_does(range));
+        };
+        let said = &self.reading.pieces[said].tokens;
         let leads_on = |at: &usize| {
             matches!(
                 class(self.word(*at)),
@@ -321,12 +324,44 @@ impl Walk<'_> {
         Some(start.unwrap_or(said.start)..end.unwrap_or(said.end))
     }
 
+    /// ***As per** bedroom two*, *door **as in** the lounge*.
+    fn as_in_a_place(&self, range: &Range<usize>) -> Option<Range<usize>> {
+        let place = self.reading.places_within(range).first()?;
+        let mut before = (range.start..place.tokens.start).rev();
+        let lead = before.find(|&at| class(self.word(at)) != Class::Determiner)?;
+        let per = matches!(self.word(lead), "per" | "in" | "for") && lead > range.start;
+        let at = lead - usize::from(per);
+        let fault = !self.kinds_in(range, PieceKind::Defect).is_empty();
+        (self.word(at) == "as" && !fault).then_some(at..lead + 1)
+    }
+
+    /// *The drawer catches, and **so does** the one above*.
+    fn so_does(&self, range: &Range<usize>) -> Option<Range<usize>> {
+        let sentence = self.reading.sentences.iter();
+        let mut clauses = sentence
+            .skip_while(|sentence| sentence.tokens.end <= range.start)
+            .take(1)
+            .flat_map(|sentence| &sentence.clauses);
+        let does = |c: &&Clause| {
+            let start = c.tokens.start;
+            c.join == Join::So
+                && start > range.start
+                && self.word(start - 1) == "so"
+                && matches!(self.word(start), "does" | "do" | "is" | "are" | "has" | "have" | "will")
+                && class(self.word(start + 1)) == Class::Determiner
+                && self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()
+        };
+        let start = clauses.find(does)?.tokens.start;
+        Some(start..start + 1)
+    }
+
     /// True where the words say that something is the same: *same on the other one*.
     fn says_same(&self, range: &Range<usize>) -> bool {
-        range.clone().any(|at| {
+        let so = range.len() == 1 && range.start > 0 && self.word(range.start - 1) == "so";
+        so || range.clone().any(|at| {
             matches!(
                 self.word(at),
-                "same" | "ditto" | "again" | "too" | "also" | "likewise"
+                "same" | "ditto" | "again" | "too" | "also" | "likewise" | "as"
             )
         })
     }

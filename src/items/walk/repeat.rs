@@ -192,6 +192,23 @@ impl Walk<'_> {
                     .collect::<Vec<_>>()
                     .join(" ")
             });
+        let which = which.filter(|which| which.contains(' '));
+        // "As does the one below it".
+        let beside = tokens.clone().find(|&t| {
+            t >= again.end
+                && self.word(t) == "one"
+                && matches!(
+                    class(self.word(t + 1)),
+                    Class::Preposition | Class::Position
+                )
+        });
+        let beside = beside.map(|t| {
+            let end = scene.clause(t).end;
+            let words = (t..end).map(|at| self.word(at));
+            let words: Vec<&str> = words.filter(|w| !matches!(*w, "as" | "well" | "too")).collect();
+            format!("the {}", words.join(" "))
+        });
+        let which = which.or(beside);
         // "Kitchen extract grille … same on the utility one": the same thing of another room.
         let of_room = which
             .as_deref()
@@ -219,7 +236,9 @@ impl Walk<'_> {
             .map(|range| {
                 let says = |&at: &usize| {
                     let word = self.word(at);
-                    !opener(word) && !matches!(word, "the" | "same" | "ditto" | "on" | "again")
+                    let light = opener(word) || class(word) == Class::Verb;
+                    matches!(word, "next" | "one")
+                        || !light && !matches!(word, "the" | "same" | "ditto" | "on" | "again")
                 };
                 let words: Vec<&str> = range.clone().filter(says).map(|at| self.word(at)).collect();
                 words.join(" ")
