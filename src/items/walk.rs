@@ -347,9 +347,14 @@ impl Walk<'_> {
             c.join == Join::So
                 && start > range.start
                 && self.word(start - 1) == "so"
-                && matches!(self.word(start), "does" | "do" | "is" | "are" | "has" | "have" | "will")
+                && matches!(
+                    self.word(start),
+                    "does" | "do" | "is" | "are" | "has" | "have" | "will"
+                )
                 && class(self.word(start + 1)) == Class::Determiner
                 && self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()
+                // "The tap's good, so are the sockets".
+                && !self.kinds_in(&(range.start..start), PieceKind::Defect).is_empty()
         };
         let start = clauses.find(does)?.tokens.start;
         Some(start..start + 1)

@@ -78,6 +78,6 @@ mod tests {
         assert_eq!(surest(1, &mut nothing), Ok(0));
         assert_eq!(surest(3, &mut nothing), Ok(0));
         assert_eq!(asked, [0]);
-        assert_eq!(surest(2, |at| Err::<_, usize>(at)), Err(0));
+        assert_eq!(surest(2, Err::<_, usize>), Err(0));
     }
 }

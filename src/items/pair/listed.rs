@@ -24,9 +24,10 @@ impl Scene<'_> {
         };
         let opens = (fault.clause.start..own.tokens.start)
             .all(|at| opener(self.word(at)) || class(self.word(at)) == Class::Determiner);
-        let part = own.tokens.clone().any(|at| {
-            A_PART.contains(&self.word(at)) || class(self.word(at)) != Class::Open
-        });
+        let part = own
+            .tokens
+            .clone()
+            .any(|at| A_PART.contains(&self.word(at)) || class(self.word(at)) != Class::Open);
         let earlier = self.clause(piece.tokens.start);
         let faults = self.pieces(PieceKind::Defect).into_iter();
         let mut faults = faults.map(|at| &self.reading.pieces[at].tokens);

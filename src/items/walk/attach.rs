@@ -119,6 +119,13 @@ impl Walk<'_> {
                         let said = &reading.tokens[piece.tokens.clone()];
                         let said: Vec<&str> = said.iter().map(|t| t.norm.as_str()).collect();
                         draft.trade = named(self.lexicon, &said.join(" "), Kind::Trade);
+                        // "Threshold is loose, *could let water in*".
+                        let apart = !clause.contains(&draft.defects[0].tokens.start)
+                            && self.reading.elements_within(&clause).is_empty();
+                        if apart && draft.trade.is_none() && !draft.remarks.contains(&clause) {
+                            draft.cover(&clause);
+                            draft.remarks.push(clause);
+                        }
                     }
                     "watch" => draft.watch = true,
                     "photo" => draft.photo = true,

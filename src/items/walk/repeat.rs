@@ -205,7 +205,9 @@ impl Walk<'_> {
         let beside = beside.map(|t| {
             let end = scene.clause(t).end;
             let words = (t..end).map(|at| self.word(at));
-            let words: Vec<&str> = words.filter(|w| !matches!(*w, "as" | "well" | "too")).collect();
+            let words: Vec<&str> = words
+                .filter(|w| !matches!(*w, "as" | "well" | "too"))
+                .collect();
             format!("the {}", words.join(" "))
         });
         let which = which.or(beside);
