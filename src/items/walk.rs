@@ -1,6 +1,7 @@
 //! The walk through the sentences: carries the place and what was spoken of, makes items, and
 //! applies what the speaker takes back, corrects, repeats or adds.
 
+mod again;
 mod amend;
 mod asides;
 mod attach;
@@ -38,7 +39,7 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::PlaceChange;
 use crate::statements::reading::Reading;
-use crate::statements::sentence::{Clause, Join, Sentence};
+use crate::statements::sentence::Sentence;
 use std::borrow::Cow;
 use std::ops::Range;
 
@@ -218,7 +219,7 @@ impl Walk<'_> {
         if self.other_element(index, &scene) {
             return;
         }
-        let again = self.said_again(&rest);
+        let again = self.said_again(sentence, &rest);
         // "On the other one it's cross threaded": another thing like it, with a fault of its own.
         let again = again.filter(|again| {
             let own = self.kinds_in(&(again.end..rest.end), PieceKind::Defect);
@@ -303,72 +304,6 @@ impl Walk<'_> {
         if self.drafts.len() == made_from && !settled {
             self.note_unused(&scene, within);
         }
-    }
-
-    /// Returns the words that say *again* of something, without those that lead on to what or where: ***same
-    /// again** by the stairs*.
-    fn said_again(&self, range: &Range<usize>) -> Option<Range<usize>> {
-        let Some(said) = self.phrase(range, "same-again") else {
-            return self.as_in_a_place(range).or_else(|| self.so_does(range));
-        };
-        let said = &self.reading.pieces[said].tokens;
-        let leads_on = |at: &usize| {
-            matches!(
-                class(self.word(*at)),
-                Class::Preposition | Class::Determiner
-            )
-        };
-        let end = said.clone().rev().find(|at| !leads_on(at)).map(|at| at + 1);
-        let same = |at: &usize| matches!(self.word(*at), "the" | "just" | "same" | "exactly");
-        let start = (range.start..said.start).rev().take_while(same).last();
-        Some(start.unwrap_or(said.start)..end.unwrap_or(said.end))
-    }
-
-    /// ***As per** bedroom two*, *door **as in** the lounge*.
-    fn as_in_a_place(&self, range: &Range<usize>) -> Option<Range<usize>> {
-        let place = self.reading.places_within(range).first()?;
-        let mut before = (range.start..place.tokens.start).rev();
-        let lead = before.find(|&at| class(self.word(at)) != Class::Determiner)?;
-        let per = matches!(self.word(lead), "per" | "in" | "for") && lead > range.start;
-        let at = lead - usize::from(per);
-        let fault = !self.kinds_in(range, PieceKind::Defect).is_empty();
-        (self.word(at) == "as" && !fault).then_some(at..lead + 1)
-    }
-
-    /// *The drawer catches, and **so does** the one above*.
-    fn so_does(&self, range: &Range<usize>) -> Option<Range<usize>> {
-        let sentence = self.reading.sentences.iter();
-        let mut clauses = sentence
-            .skip_while(|sentence| sentence.tokens.end <= range.start)
-            .take(1)
-            .flat_map(|sentence| &sentence.clauses);
-        let does = |c: &&Clause| {
-            let start = c.tokens.start;
-            c.join == Join::So
-                && start > range.start
-                && self.word(start - 1) == "so"
-                && matches!(
-                    self.word(start),
-                    "does" | "do" | "is" | "are" | "has" | "have" | "will"
-                )
-                && class(self.word(start + 1)) == Class::Determiner
-                && self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()
-                // "The tap's good, so are the sockets".
-                && !self.kinds_in(&(range.start..start), PieceKind::Defect).is_empty()
-        };
-        let start = clauses.find(does)?.tokens.start;
-        Some(start..start + 1)
-    }
-
-    /// True where the words say that something is the same: *same on the other one*.
-    fn says_same(&self, range: &Range<usize>) -> bool {
-        let so = range.len() == 1 && range.start > 0 && self.word(range.start - 1) == "so";
-        so || range.clone().any(|at| {
-            matches!(
-                self.word(at),
-                "same" | "ditto" | "again" | "too" | "also" | "likewise" | "as"
-            )
-        })
     }
 
     /// True where an element and a fault are named: *nail pops on the ceiling, I count three*.

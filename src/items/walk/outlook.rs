@@ -123,7 +123,7 @@ impl Walk<'_> {
     /// no fault.
     pub(super) fn looked_through(&self, said: &Range<usize>) -> Vec<Range<usize>> {
         let looks = |at: usize| SEES.contains(&self.word(at));
-        if !self.looks_out(said) || !said.clone().any(looks) {
+        if !said.clone().any(looks) || !self.looks_out(said) {
             return Vec::new();
         }
         let through = |piece: &&Piece| {
