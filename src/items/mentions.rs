@@ -200,7 +200,7 @@ fn said_at(draft: &Draft) -> usize {
     }
 }
 
-/// Returns all places that are named, in spoken order.
+/// Returns all places that are named, but for those that something is likened to, in spoken order.
 fn named(reading: &Reading) -> impl Iterator<Item = Named<'_>> {
     reading.sentences.iter().flat_map(move |sentence| {
         sentence.clauses.iter().flat_map(move |clause| {
@@ -214,7 +214,16 @@ fn named(reading: &Reading) -> impl Iterator<Item = Named<'_>> {
                         && thing.tokens.len() > place.tokens.len()
                 })
             };
-            let places = places.filter(move |place| !in_thing(place));
+            // "As in bedroom two, the sill's scratched".
+            let compared = |place: &Piece| {
+                let word = |back: usize| {
+                    let at = place.tokens.start.checked_sub(back);
+                    at.map_or("", |at| &*reading.tokens[at].norm)
+                };
+                let alike = matches!(word(2), "as" | "like") && matches!(word(1), "in" | "per");
+                alike || matches!(word(1), "as" | "like")
+            };
+            let places = places.filter(move |place| !in_thing(place) && !compared(place));
             places.map(move |piece| Named {
                 piece,
                 sentence,

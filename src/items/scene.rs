@@ -19,10 +19,10 @@ const SEES: &[&str] = &[
 
 /// Nouns that only say how much of the next one: *a length of **grating***.
 const QUANTITIES: &[&str] = &[
-    "length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots", "couple", "pair",
-    "patch", "strip", "one", "some", "two", "three", "four", "both", "most", "part", "parts",
-    "bits", "rest", "number", "inside", "outside", "half", "kind", "sort", "majority", "load",
-    "loads", "tons", "bunch",
+    "none", "neither", "length", "bit", "piece", "pieces", "section", "run", "row", "lot", "lots",
+    "couple", "pair", "patch", "strip", "one", "some", "two", "three", "four", "both", "most",
+    "part", "parts", "bits", "rest", "number", "inside", "outside", "half", "kind", "sort",
+    "majority", "load", "loads", "tons", "bunch",
 ];
 
 /// How many tokens before it may stand that something runs to a thing.

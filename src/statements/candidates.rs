@@ -344,8 +344,13 @@ fn wished(tokens: &[Token], hit: &Hit) -> bool {
         // "You'd put a heel straight through it".
         "straight" => class(after) == Class::Preposition,
         "dead on" => matches!(class(after), Class::Determiner | Class::Number) || after == "one",
-        "nothing" => before(1) == "of",
+        "nothing" => matches!(before(1), "of" | "with"),
+        // "A good two metres of it".
+        "good" => before(1) == "a" && (class(after) == Class::Number || after == "few"),
         wording if wording.starts_with("like ") => matches!(before(1), "would" | "'d"),
+        wording if wording.starts_with("happy") || wording.starts_with("pleased") => {
+            before(1) == "not"
+        }
         wording if wording.ends_with("bothered") => after == "to" || after.ends_with("ing"),
         _ => false,
     };

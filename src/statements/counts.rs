@@ -80,7 +80,10 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
     let announced = value > 1.0 && (BEFORE_LONE_COUNT.contains(&before) || put_right);
     // "Four on 'em blocked".
     let of = r.norm(end) == "of" || r.is(end, &["on", "them"]);
-    let lone = r.stands_alone(end) && !announced && !of;
+    // "Tiles. Two with chipped corners. Three out."
+    let opens = at == 0 || r.pause_after(at - 1) == Pause::Sentence;
+    let told_off = opens && value > 1.0 && matches!(r.norm(end), "with" | "out");
+    let lone = r.stands_alone(end) && !announced && !of && !told_off;
     if measured || !whole || named || lone || NOT_THINGS.contains(&r.norm(end)) {
         return Found::Other(end);
     }

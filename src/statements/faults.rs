@@ -10,6 +10,7 @@ mod beside_others;
 mod described;
 mod failing;
 mod mishap;
+mod partly;
 mod required;
 mod short;
 mod soiled;
@@ -31,6 +32,7 @@ use mishap::{
     coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with,
     through_it,
 };
+use partly::{gives_nothing, none_of_them, not_happy, only_works, unlike_the_other, wants_more};
 use required::{below_what, both_ends, required};
 use short::{
     compared, gives, lies_below, light_out, measured_out, off, one_end_only, only_if,
@@ -93,6 +95,12 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 measured_out,
                 gives,
                 only_if,
+                only_works,
+                gives_nothing,
+                none_of_them,
+                not_happy,
+                wants_more,
+                unlike_the_other,
                 when_tried,
                 off,
                 off_its,

@@ -252,6 +252,8 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
                 "find" => chosen[at].text == MISSING,
                 said => said == "see",
             });
+        // "You can't get at it": nor can anybody.
+        let sought = sought || chosen[at].text.starts_with("cannot ");
         let from = clause
             .tokens
             .start
@@ -300,9 +302,15 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             || linked
                 && subject > clause.tokens.start + 1
                 && PERSONS.contains(&tokens[subject - 2].norm.as_str());
+        // "None of the sockets is loose", but "none of the valves has a cap".
+        let none_of = (clause.tokens.start..start)
+            .any(|i| matches!(&*tokens[i].norm, "none" | "neither") && tokens[i + 1].norm == "of");
+        let denies = ["no ", "not ", "does not "];
+        let denies = denies.iter().any(|no| chosen[at].text.starts_with(no));
         chosen[at].negated = praised
             || speaker && !sought
-            || (from..start).filter(free).any(|i| {
+            || none_of && !denies
+            || (from..start).filter(free).filter(|_| !none_of).any(|i| {
                 matches!(
                     tokens[i].norm.as_str(),
                     "no" | "not" | "nothing" | "without" | "never" | "none" | "cannot" | "zero"

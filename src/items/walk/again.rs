@@ -53,7 +53,7 @@ impl Walk<'_> {
                 && self.word(start - 1) == "so"
                 && matches!(
                     self.word(start),
-                    "does" | "do" | "is" | "are" | "has" | "have" | "will"
+                    "does" | "do" | "is" | "'s" | "are" | "has" | "have" | "will"
                 )
                 && class(self.word(start + 1)) == Class::Determiner
                 && self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()

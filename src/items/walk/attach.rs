@@ -86,13 +86,18 @@ impl Walk<'_> {
                 continue;
             };
             let clause = scene.clause(piece.tokens.start);
+            // "Four tiles, two cracked".
+            let fault = self.drafts[target].defects[0].tokens.clone();
+            let of_these = clause.contains(&fault.start) && self.told_off(&fault);
             let draft = &mut self.drafts[target];
             match piece.kind {
                 PieceKind::Measure if !draft.measures.contains(&(piece.value as usize)) => {
                     draft.measures.push(piece.value as usize);
                     draft.cover(&clause);
                 }
-                PieceKind::Count if draft.count.is_none() && counts_things(scene, i) => {
+                PieceKind::Count
+                    if (draft.count.is_none() || of_these) && counts_things(scene, i) =>
+                {
                     draft.count = Some(piece.value)
                 }
                 PieceKind::Remedy => {

@@ -2,12 +2,12 @@
 
 use super::joining::Further;
 use super::{REACH, Walk};
-use crate::items::draft::Draft;
+use crate::items::draft::{Draft, Named};
 use crate::items::pair::{Choice, wants_object};
 use crate::items::scene::Scene;
 use crate::statements::faults::HEARD_WELL;
 use crate::statements::grammar::{Class, class, opener};
-use crate::statements::piece::Piece;
+use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
 
 /// How the faults begin that are told by the shape of the words alone; with an element in the
@@ -150,6 +150,38 @@ impl Walk<'_> {
             && self.word(clause.end) != "and"
     }
 
+    /// *Tiles. **Two cracked, one hollow***: a fault of so many of the things that were named before.
+    pub(super) fn told_off(&self, fault: &Range<usize>) -> bool {
+        let plain = |at: usize| class(self.word(at)) != Class::Open;
+        self.counted(fault)
+            .is_some_and(|number| (number + 1..fault.start).all(plain))
+    }
+
+    /// Returns the number with which the clause of a fault opens. But *two scratches* counts faults, *two mil
+    /// out* measures.
+    fn counted(&self, fault: &Range<usize>) -> Option<usize> {
+        let sentences = &self.reading.sentences;
+        let sentence = &sentences[sentences.partition_point(|s| s.tokens.end <= fault.start)];
+        let mut clauses = sentence.clauses.iter();
+        let clause = clauses.find(|c| c.tokens.contains(&fault.start))?;
+        let lead = |at: &usize| opener(self.word(*at)) || self.word(*at) == "and";
+        let first = clause.tokens.clone().find(|at| !lead(at))?;
+        let number = self.word(first) == "one" || class(self.word(first)) == Class::Number;
+        let counts_faults = fault.start == first + 1 && self.word(fault.end - 1).ends_with('s');
+        let measured = !self
+            .kinds_in(&(first..first + 1), PieceKind::Measure)
+            .is_empty();
+        (number && first < fault.start && !counts_faults && !measured).then_some(first)
+    }
+
+    /// *Two tiles cracked, **one hollow***: true where two faults are told off one after the other; but *one's
+    /// loose, two's loose* counts up.
+    pub(super) fn of_others(&self, fault: &Piece, earlier: &Named) -> bool {
+        fault.text != earlier.text
+            && self.told_off(&fault.tokens)
+            && self.counted(&earlier.tokens).is_some()
+    }
+
     /// True for a fault whose wording is an everyday word.
     pub(super) fn weak(&self, defect: &Piece) -> bool {
         defect.tokens.len() < FEW_WORDS && defect.term.is_some_and(|t| self.lexicon.defect(t).weak)
@@ -194,7 +226,9 @@ impl Walk<'_> {
         if choice.carried {
             let elsewhere =
                 self.elsewhere(&(scene.from..defect.tokens.start)) || self.another(defect);
-            let anew = scene.there_is(clause, defect);
+            let last = self.drafts.last();
+            let others = last.is_some_and(|d| self.of_others(defect, &d.defects[0]));
+            let anew = scene.there_is(clause, defect) || others;
             let last = self.drafts.last().filter(|d| {
                 !elsewhere
                     && !anew

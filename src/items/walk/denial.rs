@@ -176,10 +176,17 @@ impl Walk<'_> {
             opener(word) || matches!(word, "no" | "sorry" | "wait" | "hang" | "hold" | "on")
         };
         let bare = |c: &&Clause| self.word(c.tokens.start) == "no" && c.join != Join::Start;
-        let mut denied = scene.sentence.clauses.iter().filter(bare);
-        denied.any(|no| {
+        let denied = || scene.sentence.clauses.iter().filter(bare);
+        // "No chirp, no light", "no light on the landing": what is missing.
+        let lists = denied().filter(|no| no.tokens.len() > 1).count() > 1;
+        denied().any(|no| {
             let said = (no.tokens.start..end).find(|&at| !light(self.word(at)));
-            said.is_some_and(|at| self.is_harmless(scene, at))
+            said.is_some_and(|at| {
+                let piece = self.reading.piece_at(at).map(|piece| piece.kind);
+                let thing = matches!(piece, Some(PieceKind::Element | PieceKind::Defect));
+                let lacks = at == no.tokens.start + 1 && no.tokens.contains(&at);
+                !(lacks && (thing || lists)) && self.is_harmless(scene, at)
+            })
         })
     }
 

@@ -3,10 +3,11 @@
 
 mod counted;
 mod doors;
+mod rooms;
 mod storeys;
 
 use super::Walk;
-use crate::lexicon::{Found, Kind, PlaceKind};
+use crate::lexicon::{Found, Kind};
 use crate::statements::grammar::opener;
 use crate::statements::piece::PieceKind;
 use crate::statements::place::{self, PlaceChange};
@@ -36,35 +37,6 @@ impl Walk<'_> {
             .or_else(|| self.faces_house(sentence))
             .or_else(|| self.back_in_the_room(sentence))
             .or_else(|| self.by_its_things(sentence))
-    }
-
-    /// *The small **room at the front**.*: a room told by its size and its side of the house.
-    pub(super) fn room_at_a_side(&self, sentence: &Sentence) -> Option<PlaceChange> {
-        let clause = sentence.clauses.iter().find(|clause| {
-            let mut said = clause.tokens.clone();
-            said.any(|at| self.word(at) == "room") && said.any(|at| self.word(at) == "at")
-        })?;
-        let words = self.plain_words(&clause.tokens);
-        let words = match &words[..] {
-            ["in" | "into" | "to", rest @ ..] => rest,
-            all => all,
-        };
-        let name = match words {
-            ["room", "at", side] => format!("{side} room"),
-            [size, "room", "at", side] => format!("{size} {side} room"),
-            _ => return None,
-        };
-        let sides = ["front", "back", "rear", "side", "end"];
-        let told = words.last().is_some_and(|side| sides.contains(side));
-        (told && self.places.inside(self.place)).then(|| PlaceChange {
-            identity: name.clone(),
-            name,
-            kind: PlaceKind::Room.word().to_owned(),
-            term: None,
-            tokens: sentence.tokens.start..clause.tokens.end,
-            outright: true,
-            going: true,
-        })
     }
 
     /// Returns the words of a clause, without openers, articles and *now*.

@@ -117,7 +117,9 @@ impl Walk<'_> {
             && plural(&choice.element)
             && !plural(&earlier.element)
             && choice.element.tokens != earlier.element.tokens;
-        nor || of_others || self.elsewhere(&between) || self.another(defect)
+        // "Two out, one loose".
+        let told_off = self.of_others(defect, &earlier.defects[0]);
+        nor || of_others || told_off || self.elsewhere(&between) || self.another(defect)
     }
 }
 

@@ -15,7 +15,7 @@ const LOOKS_OUT: &[&str] = &[
     "from the window", "from its window", "from this window", "from that window", "out of the window",
     "out of this window", "out the window", "through the window", "through the bifolds", "through the glass",
     "through the patio doors", "through the french doors", "through the slider", "looking out", "looking down on",
-    "look down on", "look out",
+    "look down on", "look out", "from up here", "from here i can see", "from here you can see",
 ];
 
 /// Verbs of it: without one, what comes through a window is a draught.
@@ -156,7 +156,7 @@ impl Walk<'_> {
         // A gutter is outside, though a garage or a porch has one.
         let indoors = |found: &Found| match found {
             Found::Place(_) => false,
-            Found::Kind(kind) => kind.indoors(),
+            Found::Kind(kind) => kind.indoors() && *kind != PlaceKind::Garage,
         };
         if found.iter().any(indoors) {
             return None;

@@ -73,9 +73,7 @@ impl Walk<'_> {
         changes.retain(|change| !self.tells_where(index, change));
         changes.extend(self.at_the_front_door(sentence));
         changes.extend(self.round_to_a_side(sentence));
-        if changes.iter().all(|change| change.kind == "elevation")
-            && let Some(room) = self.room_at_a_side(sentence)
-        {
+        if let Some(room) = self.room_told(index, sentence) {
             changes = vec![room];
         }
         if changes.is_empty() {

@@ -128,7 +128,9 @@ impl Walk<'_> {
                     matches!(piece.kind, PieceKind::Element | PieceKind::Place)
                 })
         });
-        let thing = self.named_first(&said).filter(|_| bare)?;
+        // "Sockets, blinds, skirting, nothing": nothing wrong with any.
+        let several = self.kinds_in(&said, PieceKind::Element).len() > 1;
+        let thing = self.named_first(&said).filter(|_| bare && !several)?;
         let group = self.lexicon.element(thing.term?).group;
         let tried = TRIED.contains(&self.lexicon.group(group).name.as_str());
         let fault = Piece {

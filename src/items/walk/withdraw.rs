@@ -78,7 +78,9 @@ impl Walk<'_> {
                 continue;
             }
             for draft in &mut self.drafts[made_from..] {
-                if draft.tokens.end <= range.start + 1 {
+                // "Doorbell, nothing": that is its fault.
+                let its_own = range.contains(&draft.defects[0].tokens.start);
+                if draft.tokens.end <= range.start + 1 && !its_own {
                     draft.withdrawn = Some("found to be in order".into());
                 }
             }

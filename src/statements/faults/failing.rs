@@ -208,6 +208,10 @@ pub(super) fn out_of(
         return None;
     }
     let noun = at + 2 + usize::from(matches!(word(tokens, at + 2), "its" | "the" | "their"));
+    // "Out of the window, you can see …".
+    if at == clause.start && noun > at + 2 && matches!(word(tokens, noun), "window" | "door") {
+        return None;
+    }
     let what = word(tokens, noun);
     let fits = noun < clause.end
         && class(what) == Class::Open

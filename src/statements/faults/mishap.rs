@@ -228,7 +228,7 @@ pub(super) fn nobody_did(
         .then(|| own(at..verb + 1, format!("not {done}")))
 }
 
-/// *'s got **a nail straight through it***.
+/// *'s got **a nail straight through it***, *somebody's put **a screw through** the skirting*.
 pub(super) fn through_it(
     tokens: &[Token],
     at: usize,
@@ -236,15 +236,20 @@ pub(super) fn through_it(
     _: &[Hit],
 ) -> Option<Piece> {
     let through = past_strength(tokens, at + 1);
-    let it = matches!(word(tokens, through + 1), "it" | "them");
+    // "Somebody's put a screw through the skirting".
+    let put = at >= clause.start + 2 && matches!(word(tokens, at - 2), "put" | "driven" | "gone");
+    let done = put && somebody_before(tokens, at - 2, &clause, 2);
+    let it = matches!(word(tokens, through + 1), "it" | "them")
+        || done && class(word(tokens, through + 1)) == Class::Determiner;
     // "Wants a bolt through it".
     let wanted = at >= clause.start + 2
         && matches!(
             word(tokens, at - 2),
             "wants" | "needs" | "want" | "need" | "put"
         );
-    let fits =
-        GOES_THROUGH.contains(&word(tokens, at)) && word(tokens, through) == "through" && !wanted;
+    let fits = GOES_THROUGH.contains(&word(tokens, at))
+        && word(tokens, through) == "through"
+        && (done || !wanted);
     (fits && it && through + 1 < clause.end)
         .then(|| own(at..through + 2, format!("{} through it", word(tokens, at))))
 }

@@ -149,7 +149,11 @@ pub(super) fn change(
             .any(|p| reading.pieces[p].kind == PieceKind::Element);
     // "In by the other door to the kitchen": the door is passed.
     let longer = longer_piece(reading, place) && !run_on && !way;
-    if !led || along || kind == PlaceKind::Whole || longer {
+    // "As in bedroom two, the sill's scratched".
+    let compared = lead
+        .clone()
+        .any(|at| word(at) == "as" && matches!(word(at + 1), "in" | "per"));
+    if !led || along || compared || kind == PlaceKind::Whole || longer {
         return None;
     }
     let bare = lead.clone().all(|at| {

@@ -1,0 +1,106 @@
+//! Rooms told by where they are: *the small room at the front*, *first door on the left*, *the room next to the
+//! bathroom*.
+
+use crate::items::walk::Walk;
+use crate::lexicon::PlaceKind;
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::place::PlaceChange;
+use crate::statements::sentence::Sentence;
+
+/// Sides of a house, and parts of a storey.
+const SIDES: &[&str] = &["front", "back", "rear", "side", "end", "middle", "corner"];
+
+/// Words that tell which room of several it is.
+#[rustfmt::skip]
+const WHICH: &[&str] = &[
+    "small", "smaller", "smallest", "little", "big", "bigger", "biggest", "large", "larger", "largest", "first",
+    "second", "third", "fourth", "next", "last", "far", "furthest",
+];
+
+/// Those by which doors are told too.
+const ORDER: &[&str] = &["first", "second", "third", "fourth", "next", "last"];
+
+/// What a room lies by: *the room **over** the garage*.
+const BY: &[&str] = &[
+    "over", "above", "under", "below", "behind", "beside", "off", "opposite", "past", "beyond",
+];
+
+/// The most words of what it lies by: *next to **the main bathroom***.
+const LONGEST_MARK: usize = 4;
+
+impl Walk<'_> {
+    /// Returns the room that the first clause tells by where it is, and says nothing else.
+    pub(in crate::items::walk) fn room_told(
+        &self,
+        index: usize,
+        sentence: &Sentence,
+    ) -> Option<PlaceChange> {
+        let told = |at: usize| matches!(self.word(at), "room" | "door");
+        let mut clauses = sentence.clauses.iter();
+        let clause = clauses.rfind(|c| c.tokens.clone().any(told))?;
+        let range = clause.tokens.clone();
+        let which = |word: &str| WHICH.contains(&word) || SIDES.contains(&word);
+        let begins = range.clone().find(|&at| {
+            let word = self.word(at);
+            let leads =
+                opener(word) || matches!(word, "in" | "into" | "to" | "the" | "now" | "then");
+            which(word) || !leads
+        })?;
+        let said = begins..range.end;
+        let words = said
+            .clone()
+            .map(|at| self.word(at))
+            .filter(|word| *word != "the");
+        let words: Vec<&str> = words.collect();
+        let at = words
+            .iter()
+            .position(|word| matches!(*word, "room" | "door"))?;
+        let (told_by, rest) = (&words[..at], &words[at + 1..]);
+        let ordinal = told_by.iter().any(|word| ORDER.contains(word));
+        let side = |word: &str| SIDES.contains(&word);
+        let mark = |mark: &[&str]| {
+            let plain = |word: &&str| !matches!(class(word), Class::Verb | Class::Conjunction);
+            (1..=LONGEST_MARK).contains(&mark.len()) && mark.iter().all(plain)
+        };
+        let tells = match rest {
+            [] => matches!(told_by, ["end" | "far" | "corner" | "middle"]),
+            ["opposite" | "along" | "across"] | ["next", "door"] => true,
+            ["at", place] | ["at", "far" | "very", place] if side(place) => true,
+            ["at", "end", "of", of @ ..] | ["at", "far", "end", "of", of @ ..] => mark(of),
+            ["on" | "to", "left" | "right"] => true,
+            ["on" | "to", "left" | "right", "of" | "off", of @ ..] => mark(of),
+            ["next", "to", of @ ..] => mark(of),
+            [by, of @ ..] => BY.contains(by) && mark(of),
+        };
+        // Of doors one tells the rooms by their order only, and says no more: "first door on the left, the
+        // hinge is loose" is about the door.
+        let order = ordinal && matches!(rest.first(), Some(&("on" | "along" | "to")));
+        let room = words[at] == "room" || order && sentence.clauses.len() == 1;
+        // "Next room along. Bedroom three."
+        if !(tells && room && told_by.iter().all(|word| which(word))) || self.names_place(index + 1)
+        {
+            return None;
+        }
+        // "The room over the garage" may have a name.
+        let first = range.clone().find(|&at| told(at))?;
+        let listed = self.reading.places_within(&range);
+        if listed.iter().any(|place| place.tokens.contains(&first))
+            || !self.places.inside(self.place)
+        {
+            return None;
+        }
+        let name = match rest {
+            ["at", side] => [told_by, &[*side, "room"]].concat().join(" "),
+            _ => self.text(&said),
+        };
+        Some(PlaceChange {
+            identity: name.clone(),
+            name,
+            kind: PlaceKind::Room.word().to_owned(),
+            term: None,
+            tokens: sentence.tokens.start..range.end,
+            outright: true,
+            going: true,
+        })
+    }
+}
