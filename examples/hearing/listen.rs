@@ -3,13 +3,26 @@
 use callover::audio::{Window, WindowSettings, windows};
 use callover::lexicon::Lexicon;
 use callover::speech::{
-    Prompt, Recording, Transcript, WhisperRecogniser, Word, place, recognise_all,
+    Prompt, Recording, TRIED_WINDOWS, Transcript, WhisperRecogniser, Word, place, recognise_all,
 };
 use callover::statements::second_look::look_again;
 use callover::time::Millis;
 use std::error::Error;
 use std::ops::ControlFlow;
 use std::path::Path;
+
+/// Returns how sure a recogniser is of each word at the beginning of a recording, as the program asks before
+/// it chooses an ear.
+pub(crate) fn sureness(
+    lexicon: &Lexicon,
+    recogniser: &mut WhisperRecogniser,
+    file: &Path,
+) -> Result<Option<Vec<f32>>, Box<dyn Error>> {
+    let heard = hear(lexicon, recogniser, &|_| None, TRIED_WINDOWS, None, file)?;
+    Ok(Some(
+        heard.words.iter().map(|word| word.probability).collect(),
+    ))
+}
 
 /// Returns what is heard in a recording, looked at a second time as in the program. `prompt` tells for the
 /// words so far what the recogniser is told before the next window, where that is anything else than usual;

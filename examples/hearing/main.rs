@@ -10,7 +10,7 @@
 //!   --heard FOLDER   take the words from FOLDER/NAME.json, and only look at them a second time
 //! ```
 //!
-//! What is heard goes to OUT/NAME.json, as `callover take --transcript-out` writes it; from there
+//! Each recording is heard with the built-in ear that is surest of it, as in the program. What is heard goes to OUT/NAME.json, as `callover take --transcript-out` writes it; from there
 //! `understanding --heard OUT GOLD...` tells what is made of it. Times are of one recording after the
 //! other, everything included.
 
@@ -21,8 +21,8 @@ mod place_prompt;
 
 use callover::lexicon::Lexicon;
 use callover::speech::formats::{Format, Source, read, write_json};
-use callover::speech::{Expected, Model, Prompt, Settings, WhisperRecogniser, Word};
-use listen::hear;
+use callover::speech::{Expected, Model, Prompt, Settings, WhisperRecogniser, Word, surest};
+use listen::{hear, sureness};
 use place_prompt::prompt;
 use std::error::Error;
 use std::fs;
@@ -49,7 +49,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let out = out.ok_or("expected a folder and recordings; the program's first lines tell")?;
     fs::create_dir_all(&out)?;
-    let mut recogniser = WhisperRecogniser::new(&Model::embedded()?, &settings)?;
+    let of = |model: &Model| WhisperRecogniser::new(model, &settings);
+    let mut ears = Model::built_in()?
+        .iter()
+        .map(of)
+        .collect::<Result<Vec<_>, _>>()?;
     for file in files {
         let file = Path::new(&file);
         let started = Instant::now();
@@ -60,9 +64,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         };
         let of_the_place =
             |words: &[Word]| by_place.then(|| prompt(lexicon, &settings.expected, words));
+        let best = surest(ears.len(), |ear| sureness(lexicon, &mut ears[ear], file))?;
         let heard = hear(
             lexicon,
-            &mut recogniser,
+            &mut ears[best],
             &of_the_place,
             usize::MAX,
             words,

@@ -4,9 +4,7 @@ use super::{Result, listen};
 use callover::audio::{WindowSettings, all_windows};
 use callover::learn::{heard_in, read_in};
 use callover::lexicon::Lexicon;
-use callover::speech::{
-    Model, Settings, Spoken, TRIED_WINDOWS, Transcript, WhisperRecogniser, fit, surest,
-};
+use callover::speech::{Model, Settings, Spoken, Transcript, WhisperRecogniser, fit, surest};
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::time::Instant;
@@ -44,16 +42,12 @@ impl Ear {
             ..Settings::default()
         };
         let models: Vec<&Model> = self.own.iter().chain(&self.models).collect();
-        let hear = |model: usize, most: usize| -> Result<Transcript> {
-            let mut recogniser = WhisperRecogniser::new(models[model], &settings)?;
-            listen::hear(lexicon, &mut recogniser, &|_| None, most, None, recording)
-        };
+        let ear = |model: usize| WhisperRecogniser::new(models[model], &settings);
         let best = surest(models.len(), |model| {
-            let words = hear(model, TRIED_WINDOWS)?.words;
-            let words = words.iter().map(|word| word.probability);
-            Result::Ok(Some(words.collect()))
+            listen::sureness(lexicon, &mut ear(model)?, recording)
         })?;
-        hear(best, usize::MAX)
+        let mut ear = ear(best)?;
+        listen::hear(lexicon, &mut ear, &|_| None, usize::MAX, None, recording)
     }
 
     /// Takes in a recording of the page, and fits the recogniser to it.

@@ -62,12 +62,12 @@ impl Said {
 
     /// Returns true where `rival` was said and the words were not heard right.
     pub(crate) fn rights(&self, words: &Range<usize>, heard: &str, rival: &str) -> bool {
-        let said = content(&self.at(words));
-        let has = |text: &str| {
-            let wanted = content(text);
-            !wanted.is_empty() && wanted.iter().all(|w| said.contains(w))
-        };
-        has(rival) && !has(heard)
+        let said = self.at(words);
+        let (all, open) = (singulars(&said), content(&said));
+        let wanted = content(rival);
+        let apart = wanted.iter().all(|w| open.contains(w));
+        let says = !wanted.is_empty() && (apart || wanted.concat() == open.concat());
+        says && !singulars(heard).iter().all(|w| all.contains(w))
     }
 }
 
@@ -79,16 +79,21 @@ fn plain(text: &str) -> String {
     kept.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The words that say something, in the singular.
-fn content(text: &str) -> Vec<String> {
+/// The words, in the singular.
+fn singulars(text: &str) -> Vec<String> {
     let text = plain(text);
-    let words = text
-        .split(' ')
-        .filter(|w| !w.is_empty() && !SMALL.contains(w));
+    let words = text.split(' ').filter(|w| !w.is_empty());
     words
         .map(|w| match w.strip_suffix('s') {
             Some(stem) if stem.len() > 2 => stem.to_owned(),
             _ => w.to_owned(),
         })
         .collect()
+}
+
+/// Those that say something.
+fn content(text: &str) -> Vec<String> {
+    let mut words = singulars(text);
+    words.retain(|word| !SMALL.contains(&word.as_str()));
+    words
 }

@@ -8,7 +8,7 @@
 //!
 //! The first asks the sound about every suspicion worth it: GOLD is a file with the text as it was
 //! said, WORDS the words as they were recognised (`take --transcript-out`), and what is found goes to
-//! the folder ROWS, a file each. The second fits the weights to them. Every figure is of walk-rounds
+//! the folder ROWS, a file each. Asked is the built-in ear that is surest of the recording, as in the program. The second fits the weights to them. Every figure is of walk-rounds
 //! left out of the fit, one at a time.
 
 #![allow(
@@ -18,12 +18,14 @@
 )]
 
 mod labels;
+#[path = "../hearing/listen.rs"]
+mod listen;
 
 use callover::audio::{Window, WindowSettings, windows};
 use callover::lexicon::Lexicon;
 use callover::score::{fit, probability};
 use callover::speech::formats::{Format, Source, read};
-use callover::speech::{Model, Recogniser, Settings, Transcript, WhisperRecogniser};
+use callover::speech::{Model, Recogniser, Settings, Transcript, WhisperRecogniser, surest};
 use callover::statements::doubts::{BEFORE, suspicions};
 use callover::statements::second_look::{SOUND, answers, features, likeliest, questions};
 use labels::Said;
@@ -61,19 +63,30 @@ fn main() -> Result<(), Box<dyn Error>> {
         [rows, files @ ..] => {
             fs::create_dir_all(rows)?;
             let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
-            let mut recogniser = WhisperRecogniser::new(&Model::embedded()?, &Settings::default())?;
+            let settings = Settings {
+                expected: lexicon.expected(false),
+                ..Settings::default()
+            };
+            let of = |model: &Model| WhisperRecogniser::new(model, &settings);
+            let mut ears = Model::built_in()?
+                .iter()
+                .map(of)
+                .collect::<Result<Vec<_>, _>>()?;
             for file in files {
                 let parts: Vec<&Path> = file.split(':').map(Path::new).collect();
                 let [recording, gold, words] = parts[..] else {
                     return Err(format!("{file}: expected RECORDING:GOLD:WORDS").into());
                 };
-                let found = rows_of(&lexicon, &mut recogniser, recording, gold, words)?;
+                let best = surest(ears.len(), |ear| {
+                    listen::sureness(&lexicon, &mut ears[ear], recording)
+                })?;
+                let found = rows_of(&lexicon, &mut ears[best], recording, gold, words)?;
                 let name = words.file_stem().unwrap_or_default().to_string_lossy();
                 let lines: Vec<String> = found
                     .iter()
                     .map(serde_json::to_string)
                     .collect::<Result<_, _>>()?;
-                eprintln!("{name}: {} suspicions", found.len());
+                eprintln!("{name}, ear {best}: {} suspicions", found.len());
                 fs::write(
                     Path::new(rows).join(format!("{name}.jsonl")),
                     lines.join("\n"),
@@ -97,7 +110,10 @@ fn rows_of(
         sha256: &"0".repeat(64),
         recording: 1,
     };
-    let transcript = read(source, Format::Json, &fs::read(words)?)?;
+    let mut transcript = read(source, Format::Json, &fs::read(words)?)?;
+    for word in &mut transcript.words {
+        word.meant = None;
+    }
     let gold: serde_json::Value = serde_json::from_slice(&fs::read(gold)?)?;
     let said = gold["text"].as_str().ok_or("the gold file has no text")?;
     let said = Said::new(said, &transcript.words);

@@ -22,7 +22,14 @@ const DOUBTED: f32 = 0.65;
 
 /// Below this probability a thing or a fault is doubted too that does not fit what is beside it: the
 /// recogniser at times writes one word of the trade for another (*pops* for *perps*).
-const DOUBTED_TERM: f32 = 0.5;
+const DOUBTED_TERM: f32 = 0.8;
+
+/// Below this probability words that mean something by themselves may have been part of a longer wording
+/// that sounds much the same (*nail pots* for *nail pops*).
+const SHAKEN: f32 = 0.9;
+
+/// What sounds much the same, as weighted edits over the sounds of the longer side.
+const MUCH_THE_SAME: f32 = 0.2;
 
 /// What goes together no better than this does not fit.
 const UNFITTING: f32 = 0.1;
@@ -34,7 +41,7 @@ const LONG_WORDING: f64 = 10.0;
 const OPENING: usize = 3;
 
 /// What is known of a suspicion before the sound is asked, in the order of the values.
-pub const BEFORE: [&str; 18] = [
+pub const BEFORE: [&str; 19] = [
     "always",
     "distance",
     "edits",
@@ -53,6 +60,7 @@ pub const BEFORE: [&str; 18] = [
     "place_alone",
     "words",
     "vocabulary",
+    "understood",
 ];
 
 /// A stretch of words, with a wording that it may have been.
@@ -125,7 +133,9 @@ impl Scene<'_> {
             for count in 1..=MOST_WORDS.min(starts.len() - at) {
                 let end = starts.get(at + count).copied().unwrap_or(clause.end);
                 let stretch = start..end;
-                if !stretch.clone().any(|t| self.doubtful(t)) {
+                let doubtful = stretch.clone().any(|t| self.doubtful(t));
+                let may_be = doubtful || count > 1 && stretch.clone().any(|t| self.shaken(t));
+                if !may_be {
                     continue;
                 }
                 let opens = (self.sentence.tokens.start..start).all(|t| opener(&tokens[t].norm));
@@ -139,9 +149,10 @@ impl Scene<'_> {
                 for rival in self.lexicon.rivals(&tokens[stretch.clone()], kinds) {
                     // "Been bedded": what follows is work done or a fault, never a thing (*bedding*).
                     let been = start > clause.start && tokens[start - 1].norm == "been";
-                    if rival.text != said
-                        && !(been && rival.kind == Kind::Element)
-                        && self.may_be(&rival)
+                    let heard_right = same_words(&rival.text, &said);
+                    if !(heard_right || been && rival.kind == Kind::Element)
+                        && (doubtful || rival.distance <= MUCH_THE_SAME)
+                        && self.may_be(&rival, &stretch)
                         && self.keeps(&stretch, &rival)
                     {
                         out.push(Suspicion {
@@ -224,38 +235,57 @@ impl Scene<'_> {
         }
     }
 
-    /// True for what may be meant at all: no place that is the whole home or an everyday word.
-    fn may_be(&self, rival: &Rival) -> bool {
+    /// True for a word that may have been another though it means something.
+    fn shaken(&self, token: usize) -> bool {
+        self.reading.tokens[token].probability < SHAKEN
+    }
+
+    /// True where some tokens are all that a clause says.
+    fn alone(&self, stretch: &Range<usize>) -> bool {
+        self.sentence.clauses.iter().any(|c| c.tokens == *stretch)
+    }
+
+    /// True for what may be meant at all: no place that is the whole home, nor an everyday word that is
+    /// not announced.
+    fn may_be(&self, rival: &Rival, stretch: &Range<usize>) -> bool {
         rival.kind != Kind::Place || {
             let place = self.lexicon.place(rival.term);
-            place.kind != PlaceKind::Whole && !place.weak
+            place.kind != PlaceKind::Whole && (!place.weak || self.alone(stretch))
         }
     }
 
-    /// True where a rival has all words of the stretch that were understood without doubt, none of
-    /// them cut off from what it belongs to, no room taken into the name of a thing (*front **bedroom
-    /// are doors** catching*), and where it is not understood already.
+    /// Returns the tokens that were understood without doubt and are not in a rival's wording.
+    fn lost(&self, stretch: &Range<usize>, rival: &Rival) -> impl Iterator<Item = usize> {
+        stretch.clone().filter(move |&t| {
+            let fixed = self.understood(t).is_some() && !self.doubted_term(t);
+            fixed && !says(&rival.text, &self.reading.tokens[t].norm)
+        })
+    }
+
+    /// True where a rival has all words of the stretch that were understood without doubt, or sounds
+    /// much like those that it has not and is not certain of; where none is cut off from what it belongs to,
+    /// and no room taken into the name of a thing (*front **bedroom are doors** catching*); and where it is not
+    /// understood already.
     fn keeps(&self, stretch: &Range<usize>, rival: &Rival) -> bool {
-        let mut fixed = stretch
-            .clone()
-            .filter(|t| self.understood(*t).is_some() && !self.doubted_term(*t));
-        let has_all = fixed.all(|t| {
-            let word = &self.reading.tokens[t].norm;
-            rival.text.split(' ').any(|w| w == word)
-        });
+        let near = rival.distance <= MUCH_THE_SAME;
+        if !self.lost(stretch, rival).all(|t| near && self.shaken(t)) {
+            return false;
+        }
         let mut touched = self
             .pieces
             .iter()
             .filter(|p| p.tokens.start < stretch.end && stretch.start < p.tokens.end);
-        has_all
-            && touched.all(|p| {
-                let certain = p.term.is_some() && !matches!(p.how, How::SoundsLike { .. });
-                let whole = stretch.start <= p.tokens.start && p.tokens.end <= stretch.end;
-                let room = p.kind == PieceKind::Place && rival.kind != Kind::Place;
-                let same = p.term == Some(rival.term);
-                !certain
-                    || whole && !room && !(same && stretch.clone().any(|t| self.doubted_term(t)))
-            })
+        touched.all(|p| {
+            let certain = p.term.is_some() && !matches!(p.how, How::SoundsLike { .. });
+            let whole = stretch.start <= p.tokens.start && p.tokens.end <= stretch.end;
+            let inside = p.tokens.start.max(stretch.start)..p.tokens.end.min(stretch.end);
+            let stays = self.lost(&inside, rival).next().is_none();
+            let room = p.kind == PieceKind::Place && rival.kind != Kind::Place;
+            let same = p.term == Some(rival.term);
+            !certain
+                || (if whole && !room { true } else { stays })
+                    && !(same && stretch.clone().any(|t| self.doubted_term(t)))
+        })
     }
 
     fn before(&self, stretch: &Range<usize>, words: usize, rival: &Rival) -> [f64; BEFORE.len()] {
@@ -276,8 +306,6 @@ impl Scene<'_> {
         let edits = f64::from(rival.distance) * rival.sounds as f64;
         let is_place = rival.kind == Kind::Place;
         let lacks = !is_place && self.others(kind, stretch).next().is_none();
-        let mut clauses = self.sentence.clauses.iter();
-        let alone = clauses.any(|c| c.tokens == *stretch);
         [
             1.0,
             f64::from(rival.distance),
@@ -294,11 +322,38 @@ impl Scene<'_> {
             flag(rival.kind == Kind::Defect),
             flag(is_place),
             flag(is_place && self.sentence.paused()),
-            flag(is_place && alone),
+            flag(is_place && self.alone(stretch)),
             words as f64 / MOST_WORDS as f64,
             flag(stretch.clone().any(|t| self.doubted_term(t))),
+            self.lost(stretch, rival).count() as f64 / MOST_WORDS as f64,
         ]
     }
+}
+
+/// A word without the sign of the plural.
+fn singular(word: &str) -> String {
+    let cut = |ending: &str, one: &str| Some(word.strip_suffix(ending)?.to_owned() + one);
+    let found = cut("ves", "f")
+        .or_else(|| cut("ies", "y"))
+        .or_else(|| cut("ches", "ch"));
+    found
+        .or_else(|| cut("s", ""))
+        .unwrap_or_else(|| word.to_owned())
+}
+
+/// True where a wording has a word, in the singular or the plural.
+fn says(wording: &str, word: &str) -> bool {
+    wording.split(' ').any(|w| singular(w) == singular(word))
+}
+
+/// True for the same words, but for small ones: *the gable end's* and *gable ends*.
+fn same_words(one: &str, other: &str) -> bool {
+    let small = |word: &&str| matches!(class(word), Class::Determiner | Class::Verb);
+    let said = |text: &str| -> Vec<String> {
+        let words = text.split(' ').filter(|word| !small(word));
+        words.map(singular).collect()
+    };
+    one == other || said(one) == said(other)
 }
 
 /// Returns a wording as it would be written in place of these words.
@@ -376,6 +431,19 @@ mod tests {
             ),
             // A word of the trade, but one that goes with nothing here.
             ("Front elevation. Pops not filled.", "Pops", "Pops -> Perps"),
+            // Words that mean something each, and less than what they sound like together.
+            (
+                "Living room. Two nail pots over the fireplace.",
+                "pots",
+                "nail pots -> nail pops",
+            ),
+            (
+                "Garage. Outside tack, dripping.",
+                "tack,",
+                "Outside tack, -> Outside tap,",
+            ),
+            // An everyday word for a place, alone.
+            ("Steves. Riser's high.", "Steves.", "Steves. -> Stairs."),
         ] {
             let found = suspected(said, &[doubted]);
             assert!(found.iter().any(|f| f == wanted), "{said}: {found:?}");
@@ -395,6 +463,19 @@ mod tests {
                 !["Worktop", "scratched.", "tap", "Door", "handle", "loose."].contains(&heard)
             });
             assert!(only_own, "{said}: {whole:?}");
+        }
+    }
+
+    #[test]
+    fn the_same_words_are_no_others() {
+        for (one, other, same) in [
+            ("gable ends", "gable end 's", true),
+            ("shelves", "shelf", true),
+            ("the door seal", "door seals", true),
+            ("end panel", "and panel", false),
+            ("nail pops", "nail pots", false),
+        ] {
+            assert_eq!(same_words(one, other), same, "{one}: {other}");
         }
     }
 

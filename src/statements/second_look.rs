@@ -19,11 +19,11 @@ use std::sync::OnceLock;
 /// tokens of the recognition itself.
 const MOST_ASKED: usize = 8;
 
-/// Less likely than this before the sound is asked, it is not: one in thirty of these is right, and
+/// Less likely than this before the sound is asked, it is not: one in fifty of these is right, and
 /// hardly any of them is taken (`models/second_look.toml`).
 const WORTH_ASKING: f64 = 0.08;
 
-/// From this probability on a suspicion is taken for right: two in three then are, held out
+/// From this probability on a suspicion is taken for right: three in five then are, held out
 /// (`models/second_look.toml`), and words that mean nothing in the trade lose little by a wrong one.
 const TAKEN: f64 = 0.4;
 
