@@ -37,6 +37,10 @@ const UNFITTING: f32 = 0.1;
 /// Sounds of a long wording, for the scale: the more of them agree, the less likely by chance.
 const LONG_WORDING: f64 = 10.0;
 
+/// How many wordings are held against one stretch, the nearest first: short words are near to thousands, and in
+/// speech that was hardly heard every word is doubted.
+const MOST_RIVALS: usize = 64;
+
 /// How many tokens into a sentence the place may be named that it changes to.
 const OPENING: usize = 3;
 
@@ -146,7 +150,8 @@ impl Scene<'_> {
                 let said = tokens[stretch.clone()].iter().map(|t| t.norm.as_str());
                 let said = said.collect::<Vec<_>>().join(" ");
                 let heard = tokens[start].word..tokens[end - 1].word + 1;
-                for rival in self.lexicon.rivals(&tokens[stretch.clone()], kinds) {
+                let rivals = self.lexicon.rivals(&tokens[stretch.clone()], kinds);
+                for rival in rivals.into_iter().take(MOST_RIVALS) {
                     // "Been bedded": what follows is work done or a fault, never a thing (*bedding*).
                     let been = start > clause.start && tokens[start - 1].norm == "been";
                     let heard_right = same_words(&rival.text, &said);
