@@ -8,8 +8,9 @@
 //!
 //! The first asks the sound about every suspicion worth it: GOLD is a file with the text as it was
 //! said, WORDS the words as they were recognised (`take --transcript-out`), and what is found goes to
-//! the folder ROWS, a file each. Asked is the built-in ear that is surest of the recording, as in the program. The second fits the weights to them. Every figure is of walk-rounds
-//! left out of the fit, one at a time.
+//! the folder ROWS, a file each. Asked is the built-in ear that is surest of the recording, as in the
+//! program. The second fits the weights to them. Every figure is of walk-rounds left out of the fit, one at
+//! a time.
 
 #![allow(
     clippy::print_stdout,

@@ -214,16 +214,17 @@ fn named(reading: &Reading) -> impl Iterator<Item = Named<'_>> {
                         && thing.tokens.len() > place.tokens.len()
                 })
             };
-            // "As in bedroom two, the sill's scratched".
-            let compared = |place: &Piece| {
+            // "Like bedroom two", "like in bedroom two".
+            let likened = |place: &Piece| {
                 let word = |back: usize| {
                     let at = place.tokens.start.checked_sub(back);
                     at.map_or("", |at| &*reading.tokens[at].norm)
                 };
-                let alike = matches!(word(2), "as" | "like") && matches!(word(1), "in" | "per");
-                alike || matches!(word(1), "as" | "like")
+                place::as_in(&reading.tokens, place.tokens.start)
+                    || matches!(word(1), "as" | "like")
+                    || word(2) == "like" && matches!(word(1), "in" | "per")
             };
-            let places = places.filter(move |place| !in_thing(place) && !compared(place));
+            let places = places.filter(move |place| !in_thing(place) && !likened(place));
             places.map(move |piece| Named {
                 piece,
                 sentence,

@@ -37,10 +37,6 @@ const UNFITTING: f32 = 0.1;
 /// Sounds of a long wording, for the scale: the more of them agree, the less likely by chance.
 const LONG_WORDING: f64 = 10.0;
 
-/// How many wordings are held against one stretch, the nearest first: short words are near to thousands, and in
-/// speech that was hardly heard every word is doubted.
-const MOST_RIVALS: usize = 64;
-
 /// How many tokens into a sentence the place may be named that it changes to.
 const OPENING: usize = 3;
 
@@ -150,19 +146,22 @@ impl Scene<'_> {
                 let said = tokens[stretch.clone()].iter().map(|t| t.norm.as_str());
                 let said = said.collect::<Vec<_>>().join(" ");
                 let heard = tokens[start].word..tokens[end - 1].word + 1;
-                let rivals = self.lexicon.rivals(&tokens[stretch.clone()], kinds);
-                for rival in rivals.into_iter().take(MOST_RIVALS) {
-                    // "Been bedded": what follows is work done or a fault, never a thing (*bedding*).
-                    let been = start > clause.start && tokens[start - 1].norm == "been";
-                    let heard_right = same_words(&rival.text, &said);
-                    if !(heard_right || been && rival.kind == Kind::Element)
-                        && (doubtful || rival.distance <= MUCH_THE_SAME)
-                        && self.may_be(&rival, &stretch)
-                        && self.keeps(&stretch, &rival)
+                // "Been bedded": what follows is work done or a fault, never a thing (*bedding*).
+                let been = start > clause.start && tokens[start - 1].norm == "been";
+                for rival in self.lexicon.rivals(&tokens[stretch.clone()], kinds) {
+                    let near = rival.distance <= MUCH_THE_SAME;
+                    if same_words(&rival.text, &said)
+                        || been && rival.kind == Kind::Element
+                        || !(doubtful || near)
+                        || !self.may_be(&rival, &stretch)
                     {
+                        continue;
+                    }
+                    let lost = self.lost(&stretch, &rival);
+                    if self.keeps(&stretch, &rival, &lost) {
                         out.push(Suspicion {
                             written: written(&rival.text, &words[heard.clone()]),
-                            before: self.before(&stretch, heard.len(), &rival),
+                            before: self.before(&stretch, heard.len(), &rival, &lost),
                             words: heard.clone(),
                             rival,
                         });
@@ -260,20 +259,18 @@ impl Scene<'_> {
     }
 
     /// Returns the tokens that were understood without doubt and are not in a rival's wording.
-    fn lost(&self, stretch: &Range<usize>, rival: &Rival) -> impl Iterator<Item = usize> {
-        stretch.clone().filter(move |&t| {
-            let fixed = self.understood(t).is_some() && !self.doubted_term(t);
-            fixed && !says(&rival.text, &self.reading.tokens[t].norm)
-        })
+    fn lost(&self, stretch: &Range<usize>, rival: &Rival) -> Vec<usize> {
+        let fixed = |t: &usize| self.understood(*t).is_some() && !self.doubted_term(*t);
+        let said = |t: &usize| says(&rival.text, &self.reading.tokens[*t].norm);
+        stretch.clone().filter(|t| fixed(t) && !said(t)).collect()
     }
 
-    /// True where a rival has all words of the stretch that were understood without doubt, or sounds
-    /// much like those that it has not and is not certain of; where none is cut off from what it belongs to,
-    /// and no room taken into the name of a thing (*front **bedroom are doors** catching*); and where it is not
-    /// understood already.
-    fn keeps(&self, stretch: &Range<usize>, rival: &Rival) -> bool {
+    /// True where a rival loses no word of the stretch that was understood, or only shaken ones that sound much
+    /// the same; where none is cut off from what it belongs to, and no room taken into the name of a thing
+    /// (*front **bedroom are doors** catching*); and where it is not understood already.
+    fn keeps(&self, stretch: &Range<usize>, rival: &Rival, lost: &[usize]) -> bool {
         let near = rival.distance <= MUCH_THE_SAME;
-        if !self.lost(stretch, rival).all(|t| near && self.shaken(t)) {
+        if !lost.iter().all(|&t| near && self.shaken(t)) {
             return false;
         }
         let mut touched = self
@@ -283,17 +280,22 @@ impl Scene<'_> {
         touched.all(|p| {
             let certain = p.term.is_some() && !matches!(p.how, How::SoundsLike { .. });
             let whole = stretch.start <= p.tokens.start && p.tokens.end <= stretch.end;
-            let inside = p.tokens.start.max(stretch.start)..p.tokens.end.min(stretch.end);
-            let stays = self.lost(&inside, rival).next().is_none();
+            let stays = !lost.iter().any(|t| p.tokens.contains(t));
             let room = p.kind == PieceKind::Place && rival.kind != Kind::Place;
             let same = p.term == Some(rival.term);
             !certain
-                || (if whole && !room { true } else { stays })
+                || (whole && !room || stays)
                     && !(same && stretch.clone().any(|t| self.doubted_term(t)))
         })
     }
 
-    fn before(&self, stretch: &Range<usize>, words: usize, rival: &Rival) -> [f64; BEFORE.len()] {
+    fn before(
+        &self,
+        stretch: &Range<usize>,
+        words: usize,
+        rival: &Rival,
+        lost: &[usize],
+    ) -> [f64; BEFORE.len()] {
         let flag = |applies: bool| f64::from(u8::from(applies));
         let tokens = &self.reading.tokens[stretch.clone()];
         let kind = match rival.kind {
@@ -330,7 +332,7 @@ impl Scene<'_> {
             flag(is_place && self.alone(stretch)),
             words as f64 / MOST_WORDS as f64,
             flag(stretch.clone().any(|t| self.doubted_term(t))),
-            self.lost(stretch, rival).count() as f64 / MOST_WORDS as f64,
+            lost.len() as f64 / MOST_WORDS as f64,
         ]
     }
 }

@@ -15,6 +15,7 @@ mod required;
 mod short;
 mod soiled;
 mod undone;
+mod wished;
 
 use super::grammar::{self, Class};
 use super::piece::Piece;
@@ -32,7 +33,7 @@ use mishap::{
     coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with,
     through_it,
 };
-use partly::{gives_nothing, none_of_them, not_happy, only_works, unlike_the_other, wants_more};
+use partly::{gives_nothing, none_of_them, only_works, unlike_the_other};
 use required::{below_what, both_ends, required};
 use short::{
     compared, gives, lies_below, light_out, measured_out, off, one_end_only, only_if,
@@ -41,6 +42,7 @@ use short::{
 use soiled::soiled;
 use std::ops::Range;
 use undone::{left_undone, not_done, not_there, un_done};
+use wished::{not_happy, wants_more};
 
 /// The lexicon name of the defect *something that ought to be there is not*.
 pub const MISSING: &str = "missing";

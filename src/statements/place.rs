@@ -10,7 +10,7 @@ use super::grammar::{Class, class, hesitation, opener};
 use super::piece::{Piece, PieceKind, piece_at};
 use super::reading::Reading;
 use super::sentence::{Join, Sentence};
-use crate::lexicon::{Lexicon, PlaceKind, TermId};
+use crate::lexicon::{Lexicon, PlaceKind, TermId, Token};
 use arrival::arrives;
 use change::{PRAISED, SIZES, change, points_to};
 pub use name::{identity, place_name};
@@ -38,6 +38,13 @@ pub struct PlaceChange {
     pub outright: bool,
     /// True where words of going lead to it.
     pub going: bool,
+}
+
+/// True where something is as it is at the place that begins at a token: ***as in** bedroom two, the sill's
+/// scratched*.
+pub(crate) fn as_in(tokens: &[Token], place: usize) -> bool {
+    let word = |back: usize| place.checked_sub(back).map_or("", |at| &*tokens[at].norm);
+    word(2) == "as" && matches!(word(1), "in" | "per")
 }
 
 /// Returns the changes of place in a sentence, in order: mostly none or one.

@@ -36,10 +36,18 @@ const LONGEST_SUBJECT: usize = 6;
 /// How far before a clause stands what the other one does: *the cold one **runs** fine, the hot one doesn't*.
 const REACH: usize = 8;
 
-/// Returns where a verb of [`WORKS`] ends, as it is said of one or of several.
-fn works(tokens: &[Token], at: usize) -> Option<usize> {
+/// A verb of [`WORKS`], as it was said.
+struct Work {
+    /// As it is said of several: *come*.
+    plain: &'static str,
+    /// The token behind it and its result.
+    end: usize,
+}
+
+/// Returns the verb of [`WORKS`] that stands at a token, as it is said of one or of several.
+fn works(tokens: &[Token], at: usize) -> Option<Work> {
     let does = word(tokens, at);
-    let (one, _) = WORKS
+    let (one, plain) = WORKS
         .iter()
         .find(|(one, all)| does == *one || does == *all)?;
     let more = matches!(*one, "comes" | "gets" | "lights" | "heats");
@@ -48,7 +56,14 @@ fn works(tokens: &[Token], at: usize) -> Option<usize> {
     if matches!(*one, "comes" | "gets") && !result {
         return None;
     }
-    Some(at + 1 + usize::from(result))
+    let end = at + 1 + usize::from(result);
+    Some(Work { plain, end })
+}
+
+/// Returns how it is denied that a thing does what the verb at a token says, with its result.
+fn does_not(tokens: &[Token], at: usize, work: &Work) -> String {
+    let said = ["does not", work.plain, &said(tokens, at + 1..work.end)].join(" ");
+    said.trim_end().to_owned()
 }
 
 /// ***only works** on high*, ***only gets warm** at the bottom*; ***only** one of the taps **works***.
@@ -61,9 +76,9 @@ pub(super) fn only_works(
     if word(tokens, at) != "only" {
         return None;
     }
-    if let Some(end) = works(tokens, at + 1) {
-        let made_so = MADE_SO.contains(&word(tokens, end));
-        let more = end < clause.end && !made_so;
+    if let Some(work) = works(tokens, at + 1) {
+        let made_so = MADE_SO.contains(&word(tokens, work.end));
+        let more = work.end < clause.end && !made_so;
         return more.then(|| own(at..clause.end, said(tokens, at..clause.end)));
     }
     let first = at + 1;
@@ -72,7 +87,8 @@ pub(super) fn only_works(
         Class::Determiner | Class::Number
     ) || matches!(word(tokens, first), "one" | "half" | "some");
     let last = clause.end.min(first + LONGEST_SUBJECT);
-    let verb = (first + 1..last).find(|&t| works(tokens, t) == Some(clause.end))?;
+    let ends = |t: &usize| works(tokens, *t).is_some_and(|work| work.end == clause.end);
+    let verb = (first + 1..last).find(ends)?;
     let which = match word(tokens, first + 1) {
         "of" => first..first + 1,
         _ => first..verb,
@@ -91,26 +107,21 @@ pub(super) fn unlike_the_other(
 ) -> Option<Piece> {
     let denies =
         matches!(word(tokens, at), "does" | "do" | "will") && word(tokens, at + 1) == "not";
-    let subject = at > clause.start
-        && matches!(class(word(tokens, at - 1)), Class::Open | Class::Number)
-        || matches!(word(tokens, at.wrapping_sub(1)), "one" | "other" | "others");
+    let before = at.checked_sub(1).map_or("", |before| word(tokens, before));
+    let other = matches!(before, "one" | "other" | "others");
+    let subject =
+        other || at > clause.start && matches!(class(before), Class::Open | Class::Number);
     if !denies || at + 2 != clause.end || !subject {
         return None;
     }
-    let other = matches!(word(tokens, at - 1), "one" | "other" | "others");
-    let before = clause.start.saturating_sub(REACH)..clause.start;
-    let does = before.rev().find_map(|t| {
-        let end = works(tokens, t)?;
-        let verb = WORKS
-            .iter()
-            .find(|(one, all)| [*one, *all].contains(&word(tokens, t)))?;
-        let result = said(tokens, t + 1..end);
-        // "The fan runs but the light doesn't": not the same that it does not do.
-        let does = if other { verb.1 } else { "work" };
-        let result = if other { result } else { String::new() };
-        Some(format!("{does} {result}").trim_end().to_owned())
-    })?;
-    Some(own(at..at + 2, format!("does not {does}")).worth(2.0))
+    let mut earlier = (clause.start.saturating_sub(REACH)..clause.start).rev();
+    let (verb, work) = earlier.find_map(|t| works(tokens, t).map(|work| (t, work)))?;
+    // "The fan runs but the light doesn't": not the same that it does not do.
+    let text = match other {
+        true => does_not(tokens, verb, &work),
+        false => "does not work".to_owned(),
+    };
+    Some(own(at..at + 2, text).worth(2.0))
 }
 
 /// *Smoke alarm, **no light**, **no beep***: nothing comes of it. What a room is without, is missing:
@@ -157,13 +168,8 @@ pub(super) fn none_of_them(
     if at < cue + 3 {
         return None;
     }
-    if works(tokens, at) == Some(clause.end) {
-        let verb = WORKS
-            .iter()
-            .find(|(one, all)| [*one, *all].contains(&word(tokens, at)))?;
-        let rest = said(tokens, at + 1..clause.end);
-        let text = format!("does not {} {rest}", verb.1).trim_end().to_owned();
-        return Some(own(at..clause.end, text).worth(3.0));
+    if let Some(work) = works(tokens, at).filter(|work| work.end == clause.end) {
+        return Some(own(at..clause.end, does_not(tokens, at, &work)).worth(3.0));
     }
     let article = usize::from(class(word(tokens, at + 1)) == Class::Determiner);
     let what = at + 1 + article;
@@ -174,43 +180,4 @@ pub(super) fn none_of_them(
         _ => return None,
     };
     named.then(|| own(at..clause.end, text))
-}
-
-/// ***Not happy with** the silicone*: what the speaker would not have.
-pub(super) fn not_happy(
-    tokens: &[Token],
-    at: usize,
-    clause: Range<usize>,
-    _: &[Hit],
-) -> Option<Piece> {
-    let with = matches!(
-        (word(tokens, at + 1), word(tokens, at + 2)),
-        ("happy" | "pleased", "with") | ("impressed", "with" | "by") | ("keen", "on")
-    );
-    let thing = class(word(tokens, at + 3)) == Class::Determiner && at + 4 < clause.end;
-    (word(tokens, at) == "not" && with && thing).then(|| own(at..at + 3, said(tokens, at..at + 3)))
-}
-
-/// *Could **do with more** silicone*, *wants **a bit more** grout*: there is too little of it.
-pub(super) fn wants_more(
-    tokens: &[Token],
-    at: usize,
-    clause: Range<usize>,
-    _: &[Hit],
-) -> Option<Piece> {
-    let mut more = match (word(tokens, at), word(tokens, at + 1)) {
-        ("do", "with") => at + 2,
-        ("wants" | "needs" | "want" | "need", _) => at + 1,
-        _ => return None,
-    };
-    let little = |word: &str| matches!(word, "a" | "bit" | "little" | "lot" | "some" | "touch");
-    while more < clause.end && little(word(tokens, more)) {
-        more += 1;
-    }
-    let thing = more + 1;
-    let fits = word(tokens, more) == "more"
-        && thing < clause.end
-        && class(word(tokens, thing)) == Class::Open
-        && !word(tokens, thing).ends_with("ing");
-    fits.then(|| own(at..thing, "not enough".to_owned()))
 }

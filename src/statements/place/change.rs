@@ -4,7 +4,7 @@
 use super::arrival::{arrives, thinks_back};
 use super::name::number_sound;
 use super::way::{CUPBOARDS, GOING, POINTED, RECALLED, TO_A_PLACE, WHICH_WAY, leads_there};
-use super::{PlaceChange, to};
+use super::{PlaceChange, as_in, to};
 use crate::lexicon::{How, Lexicon, PlaceKind};
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind, piece_at};
@@ -149,11 +149,7 @@ pub(super) fn change(
             .any(|p| reading.pieces[p].kind == PieceKind::Element);
     // "In by the other door to the kitchen": the door is passed.
     let longer = longer_piece(reading, place) && !run_on && !way;
-    // "As in bedroom two, the sill's scratched".
-    let compared = lead
-        .clone()
-        .any(|at| word(at) == "as" && matches!(word(at + 1), "in" | "per"));
-    if !led || along || compared || kind == PlaceKind::Whole || longer {
+    if !led || along || as_in(tokens, place.tokens.start) || kind == PlaceKind::Whole || longer {
         return None;
     }
     let bare = lead.clone().all(|at| {

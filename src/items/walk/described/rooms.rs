@@ -29,7 +29,7 @@ const BY: &[&str] = &[
 const LONGEST_MARK: usize = 4;
 
 impl Walk<'_> {
-    /// Returns the room that the first clause tells by where it is, and says nothing else.
+    /// Returns the room that a clause tells by where it is, if it says nothing else.
     pub(in crate::items::walk) fn room_told(
         &self,
         index: usize,
