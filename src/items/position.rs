@@ -80,6 +80,11 @@ pub(crate) fn phrases(
         {
             end = of;
         }
+        // "On the right *as you come in*".
+        let last = &tokens[end - 1].norm;
+        if end > at + 2 && matches!(last.as_str(), "as" | "when" | "where") {
+            end -= 1;
+        }
         let phrase = &tokens[at..end];
         let names_something = phrase[1..]
             .iter()

@@ -138,7 +138,12 @@ impl Scene<'_> {
             && (QUANTITIES.contains(&self.tokens()[at - 2].norm.as_str())
                 // "Top of the handrail, …": the whole is spoken of.
                 || A_PART.contains(&self.tokens()[at - 2].norm.as_str())
-                    && self.clause(at - 2).start + 1 >= at - 2)
+                    && (self.clause(at - 2).start..at - 2).all(|at| {
+                        let word = self.tokens()[at].norm.as_str();
+                        opener(word)
+                            || matches!(class(word), Class::Determiner | Class::Position)
+                            || word == "hand"
+                    }))
             || self.head_of(noun).is_some();
         at > self.from
             && (class(&self.tokens()[at - 1].norm) == Class::Preposition || self.other_end(at))

@@ -256,6 +256,10 @@ impl Walk<'_> {
                 .clone()
                 .any(|at| matches!(self.word(at), "same" | "ditto" | "likewise"));
             let told = !plainly && told.count() >= TOLD_BY_ITSELF;
+            // "The radiator, again, is chipped", "the sill's another one that's chipped": told as well.
+            let filler = bare && scene.clause(again.start).len() == 1;
+            let relative = matches!(self.word(again.end), "that" | "which");
+            let told = told || !own.is_empty() && (filler || relative);
             let along = again.start..(again.end + 1).min(rest.end);
             (self.says_same(again) || own.is_empty() || !self.elsewhere(&along))
                 && !told
@@ -306,11 +310,11 @@ impl Walk<'_> {
         }
     }
 
-    /// True where an element and a fault are named: *nail pops on the ceiling, I count three*.
+    /// True where an element and a fault, or work, are named: *nail pops on the ceiling, I count three*, *next
+    /// one, the door wants adjusting*.
     fn tells_of_a_fault(&self, range: &Range<usize>) -> bool {
-        [PieceKind::Element, PieceKind::Defect]
-            .into_iter()
-            .all(|kind| !self.kinds_in(range, kind).is_empty())
+        let names = |kind| !self.kinds_in(range, kind).is_empty();
+        names(PieceKind::Element) && (names(PieceKind::Defect) || names(PieceKind::Remedy))
     }
 
     /// Returns the index of the first phrase of a kind in `range`.

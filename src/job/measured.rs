@@ -33,6 +33,9 @@ pub(crate) fn one_to_text(measurement: &Measurement) -> String {
     if measurement.approximate {
         words.push("about".into());
     }
+    if measurement.unit == "ratio" {
+        words.extend(["1".into(), "in".into()]);
+    }
     words.push(measurement.value.to_string());
     if let Some(max) = measurement.max {
         words.extend(["to".into(), max.to_string()]);
@@ -40,6 +43,7 @@ pub(crate) fn one_to_text(measurement: &Measurement) -> String {
     match (&*measurement.unit, words.last_mut()) {
         ("%", Some(figure)) => figure.push('%'),
         ("deg", Some(figure)) => figure.push('°'),
+        ("ratio", _) => {}
         (unit, _) => words.push(unit.into()),
     }
     if let Some(over) = &measurement.over {
@@ -80,12 +84,18 @@ pub(super) fn from_text(
 fn one_from_text(text: &str, usual: &str) -> Option<Measurement> {
     let mut words = text.split_whitespace().peekable();
     let approximate = words.next_if_eq(&"about").is_some();
-    let (value, mut unit) = quantity(&mut words)?;
+    let (value, mut unit) = match one_in(&words) {
+        Some(value) => {
+            words.by_ref().take(3).for_each(drop);
+            (value, "ratio")
+        }
+        None => quantity(&mut words)?,
+    };
     let mut max = None;
-    if unit.is_empty() && words.next_if_eq(&"to").is_some() {
+    if matches!(unit, "" | "ratio") && words.next_if_eq(&"to").is_some() {
         let (number, rest) = quantity(&mut words)?;
         max = Some(number);
-        unit = rest;
+        unit = if unit.is_empty() { rest } else { unit };
     }
     if unit.is_empty() {
         // Nobody says the unit every time.
@@ -121,6 +131,17 @@ fn one_from_text(text: &str, usual: &str) -> Option<Measurement> {
         spoken,
         approximate,
     })
+}
+
+/// Returns the 60 of `1 in 60`, a fall, where no unit follows that would make it a length.
+fn one_in(words: &Peekable<SplitWhitespace<'_>>) -> Option<f64> {
+    let mut ahead = words.clone();
+    let ["1", "in"] = [ahead.next()?, ahead.next()?] else {
+        return None;
+    };
+    let value: f64 = ahead.next()?.parse().ok()?;
+    let alone = ahead.next().is_none_or(|word| word == "to");
+    (alone && value.is_finite()).then_some(value)
 }
 
 /// Returns true where the next word ties the measurement to a length: *in* does before a figure only,
@@ -222,6 +243,8 @@ mod tests {
             ("9 mm in 2 m; 2mm per m", "9 mm over 2 m; 2 mm over 1 m"),
             ("1/16 in; 4 5/8\"; 3/8in", "0.0625 in; 4.625 in; 0.375 in"),
             ("1 m2; 56 c; 4 min", "1 m²; 56 °C; 4 min"),
+            ("about 1 in 60; 1 in 40 to 60", "about 1 in 60; 1 in 40 to 60"),
+            ("1 in 60 mm; 1 in; 60 ratio", "1 mm over 60 mm; 1 in; 1 in 60"),
             ("19; 6 to 8; 9 in 2 m", "19 mm; 6 to 8 mm; 9 mm over 2 m"),
             ("19 millimetres in 3 metres", "19 mm over 3 m"),
             ("", ""),
@@ -242,6 +265,8 @@ mod tests {
             "1/0 mm",
             "9 mm in",
             "9 mm per 2",
+            "2 in 60",
+            "1 in 60 to 40",
         ] {
             let refused = from_text(&format!("5 mm; {wrong}"), &[]);
             assert_eq!(refused, Err(FieldError::Measurement(wrong.into())));
@@ -268,7 +293,7 @@ mod tests {
     proptest! {
         #[test]
         fn any_text_is_read_or_refused_and_what_is_read_comes_back(
-            text in "(about )?[0-9.-]{1,5}( to [0-9]{1,3})? ?(mm|%|°C|storey|x)( over 2 ?m)?",
+            text in "(about )?[0-9.-]{1,5}( (to|in) [0-9]{1,3})? ?(mm|%|°C|storey|x)( over 2 ?m)?",
         ) {
             if let Ok(read) = from_text(&text, &[]) {
                 let shown = to_text(&read);

@@ -21,6 +21,12 @@ const LONGEST: usize = 4;
 /// Below this probability of a word the recogniser doubted it.
 const DOUBTED: f32 = 0.5;
 
+/// From this probability on *to the left* is where something is, and not a loft.
+const SURE: f32 = 0.9;
+
+/// Words for where something is beside another thing.
+const BESIDE: &[&str] = &["left", "right", "side", "rear", "back", "front", "end"];
+
 /// How far in sound an announcement may be off by itself, as a share of the sounds: *wet room* for
 /// *what room* is 0.07 off.
 const BASE: f32 = 0.12;
@@ -117,7 +123,9 @@ pub fn misheard(
         let led = (clause.start..start).any(|at| goes(word(at)));
         let stretches = (start + 1..=clause.end.min(start + LONGEST)).filter_map(|end| {
             let stretch = start..end;
-            if understood(reading, &stretch, |word| lexicon.in_place_name(word)) {
+            if understood(reading, &stretch, |word| lexicon.in_place_name(word))
+                || beside(reading, clause.start, &stretch)
+            {
                 return None;
             }
             let whole = (end..clause.end).all(|at| GOING.contains(&word(at)) || opener(word(at)));
@@ -251,6 +259,19 @@ impl Opening {
         let said_alone = self.whole && doubted;
         Some((limit, plain && !self.led || !walked && !said_alone))
     }
+}
+
+/// ***To the left** of the door, …*, *On **the right hand side**, …*: where a thing is, heard well.
+fn beside(reading: &Reading, from: usize, stretch: &Range<usize>) -> bool {
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let side = stretch.clone().find(|&at| !matches!(word(at), "on" | "to" | "at" | "the"));
+    side.is_some_and(|side| {
+        side >= from + 2
+            && matches!(word(side - 2), "to" | "on" | "at")
+            && word(side - 1) == "the"
+            && BESIDE.contains(&word(side))
+            && reading.tokens[side].probability >= SURE
+    })
 }
 
 /// Tells whether a word is one of the name of a place.

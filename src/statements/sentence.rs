@@ -189,6 +189,19 @@ fn joining(word: &str) -> Option<Join> {
     })
 }
 
+/// *The worktop is fine **apart from** a scratch*, and not *it's come apart from the wall*.
+fn excepting(tokens: &[Token], at: usize) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    word(at) == "apart" && word(at + 1) == "from" && PRAISES.contains(&word(at - 1))
+}
+
+/// Words that end praise.
+#[rustfmt::skip]
+const PRAISES: &[&str] = &[
+    "fine", "good", "okay", "ok", "great", "perfect", "lovely", "sound", "right", "clean", "tidy", "nice", "well",
+    "there", "here", "alright", "on", "solid", "straight", "square",
+];
+
 fn clauses(tokens: &[Token], breaks: &[Break], sentence: Range<usize>) -> Vec<Clause> {
     let mut out: Vec<Clause> = Vec::new();
     let mut start = sentence.start;
@@ -206,6 +219,9 @@ fn clauses(tokens: &[Token], breaks: &[Break], sentence: Range<usize>) -> Vec<Cl
         if let Some(next) = joining(word).filter(|_| at > start || at > sentence.start) {
             close(start, at, join);
             (start, join) = (at + 1, next);
+        } else if at > start && excepting(tokens, at) {
+            close(start, at, join);
+            (start, join) = (at + 2, Join::But);
         } else if at == start && join == Join::Comma && matches!(word, "and" | "also" | "plus") {
             (start, join) = (at + 1, Join::And);
         }

@@ -54,6 +54,7 @@ impl Walk<'_> {
             || scene.from > scene.sentence.tokens.start && told(scene.from)
             || self.plain(&rest)
             || self.draws_out(&rest)
+            || self.makes_an_exception(&rest)
         {
             return false;
         }
@@ -76,6 +77,14 @@ impl Walk<'_> {
                             Class::Determiner | Class::Pronoun | Class::Adverb
                         ))
         })
+    }
+
+    /// *Everything's fine **except** the basin, which is cracked*.
+    fn makes_an_exception(&self, rest: &Range<usize>) -> bool {
+        self.excepted(rest)
+            || rest.clone().any(|at| {
+                self.word(at) == "except" || self.word(at) == "apart" && self.word(at + 1) == "from"
+            })
     }
 
     /// *I thought it was the door, but **it's the carpet that**'s catching*.

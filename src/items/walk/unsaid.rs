@@ -95,6 +95,7 @@ impl Walk<'_> {
         let sought = self.word(defect.tokens.start) == "where";
         let asked = scene.sentence.question && !sought && self.phrase_opens("question", clause);
         let fine = self.phrase(clause, "positive").is_some() || self.approved(scene, clause);
+        let fine = fine && !self.excepted(&(scene.from..defect.tokens.start));
         supposed
             || asked
             || fine
@@ -105,6 +106,17 @@ impl Walk<'_> {
             || self.to_be_done(clause, defect)
             || self.foretold(clause)
             || self.past(clause, defect)
+    }
+
+    /// ***Apart from** a scratch on the worktop, all good*: what comes before the praise is left out of it.
+    pub(super) fn excepted(&self, before: &Range<usize>) -> bool {
+        let mut said = before.clone().skip_while(|&at| opener(self.word(at)));
+        said.next().is_some_and(|at| {
+            matches!(
+                (self.word(at), self.word(at + 1)),
+                ("apart", "from") | ("except", "for") | ("other", "than") | ("bar", _)
+            )
+        }) && self.phrase(before, "positive").is_none()
     }
 
     /// *Emulsion good, **no flashing***: said right behind praise, a bare *no* praises too.

@@ -6,6 +6,7 @@ use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::statements::grammar::opener;
 use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Join;
 
 /// Verbs that say that a thing lacks some work.
 const WANTS: &[&str] = &[
@@ -16,7 +17,11 @@ impl Walk<'_> {
     /// *The skirting **needs caulking***: with no fault named, the work that a thing wants is the fault.
     pub(super) fn wanting(&mut self, index: usize, scene: &Scene<'_>) {
         let reading = self.reading;
-        let rest = scene.from..scene.sentence.tokens.end;
+        // "Nothing wrong with the bed, but the mirror wants cleaning".
+        let mut clauses = scene.sentence.clauses.iter();
+        let but = clauses.rfind(|c| c.join == Join::But && c.tokens.start >= scene.from);
+        let from = but.map_or(scene.from, |but| but.tokens.start);
+        let rest = from..scene.sentence.tokens.end;
         let idle = [
             "positive",
             "hypothetical",
@@ -27,7 +32,11 @@ impl Walk<'_> {
         ]
         .iter()
         .any(|kind| self.phrase(&rest, kind).is_some());
-        let elsewhere = !self.kinds_in(&rest, PieceKind::Place).is_empty();
+        // "The back of the door wants painting" names no place.
+        let places = self.kinds_in(&rest, PieceKind::Place).into_iter();
+        let elsewhere = places
+            .map(|place| reading.pieces[place].tokens.end)
+            .any(|end| self.word(end) != "of");
         if self.place == usize::MAX || idle || elsewhere || scene.sentence.question {
             return;
         }

@@ -104,8 +104,10 @@ pub(super) fn soiled(
             word(tokens, at - 3),
             "worn" | "gone" | "rubbed" | "scuffed" | "cut"
         );
+    // "A paint run on the skirting": of the finish, and listed.
+    let runs = material == "paint" && matches!(word(tokens, at + 1), "run" | "runs");
     let denied = at > clause.start && matches!(word(tokens, at - 1), "no" | "any" | "without");
-    if !MATERIALS.contains(&material) || denied || through {
+    if !MATERIALS.contains(&material) || denied || through || runs {
         return None;
     }
     let mut next = at + 1;
