@@ -144,7 +144,11 @@ impl Scene<'_> {
                             || matches!(class(word), Class::Determiner | Class::Position)
                             || word == "hand"
                     }))
-            || self.head_of(noun).is_some();
+            || self.head_of(noun).is_some()
+            // "As for the bath, it wants cleaning".
+            || at > self.from + 1
+                && self.tokens()[at - 1].norm == "for"
+                && self.tokens()[at - 2].norm == "as";
         at > self.from
             && (class(&self.tokens()[at - 1].norm) == Class::Preposition || self.other_end(at))
             && !quantity

@@ -229,6 +229,10 @@ pub(super) fn not_a_fault(
     let tries = matches!(word, "lean" | "leaning" | "leaned")
         && matches!(after, "on" | "against")
         && (alone || opens || matches!(before, "i" | "we" | "you" | "'m"));
+    // "The light's catching a ridge in the ceiling": that is how it is seen.
+    let lit = matches!(word, "catching" | "catches")
+        && (clause.tokens.start..at).any(|t| matches!(tokens[t].norm.as_str(), "light" | "sun" | "torch"))
+        && class(after) == Class::Determiner;
     // "Dead quiet", "dead level".
     let very = word == "dead"
         && matches!(
@@ -252,6 +256,7 @@ pub(super) fn not_a_fault(
         );
     urgency
         || very
+        || lit
         || tries
         || adjective
         || level

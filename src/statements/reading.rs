@@ -144,7 +144,13 @@ fn pieces_of(
     let mut chosen = choose(candidates);
     leave_out_blows(tokens, sentence, &mut chosen);
     hazards(lexicon, tokens, hits, &mut chosen);
-    chosen.retain(|p| !dimension(lexicon, tokens, p));
+    let rooms: Vec<Range<usize>> = chosen
+        .iter()
+        .filter(|p| p.kind == PieceKind::Place)
+        .map(|p| p.tokens.clone())
+        .collect();
+    let figure = |at: usize| at >= sentence.tokens.start && !rooms.iter().any(|r| r.contains(&at));
+    chosen.retain(|p| !dimension(lexicon, tokens, &figure, p));
     familiar(lexicon, tokens, sentence, &mut chosen);
     mishearings(lexicon, tokens, sentence, hits, &mut chosen);
     negate(tokens, sentence, &mut chosen);
@@ -184,14 +190,20 @@ fn stands_alone(lexicon: &Lexicon, sentence: &Sentence, place: &Piece) -> bool {
 }
 
 /// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault. *Ten mil low* is one.
-fn dimension(lexicon: &Lexicon, tokens: &[Token], piece: &Piece) -> bool {
+/// `figure` tells whether a token may be one: *Bedroom two. **Mark** on the sill* has none.
+fn dimension(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    figure: &dyn Fn(usize) -> bool,
+    piece: &Piece,
+) -> bool {
     piece.kind == PieceKind::Defect
         && piece.tokens.len() == 1
         && !FALLS_SHORT.contains(&tokens[piece.tokens.start].norm.as_str())
         && piece.term.is_some_and(|t| lexicon.defect(t).weak)
         && piece.tokens.start.checked_sub(1).is_some_and(|at| {
             let before = tokens[at].norm.as_str();
-            class(before) == Class::Number || is_length(before)
+            figure(at) && (class(before) == Class::Number || is_length(before))
         })
 }
 

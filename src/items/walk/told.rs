@@ -13,6 +13,7 @@ use crate::statements::faults::HEARD_WELL;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::Noun;
 use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Clause;
 use crate::statements::telling::{tells, weight};
 use std::ops::Range;
 
@@ -28,6 +29,9 @@ const LIKELY: f64 = 0.5;
 /// five tell none (`models/telling.toml`). A fault that is dropped is worse than one that is struck out.
 const UNLIKELY: f64 = 0.1;
 
+/// The same of one whose fault is told plainly ([`Walk::plainly_told`]).
+const HARDLY: f64 = 0.03;
+
 /// Words of a figure that is allowed.
 const BOUNDS: &[&str] = &[
     "limit",
@@ -39,6 +43,14 @@ const BOUNDS: &[&str] = &[
     "minimum",
 ];
 
+/// Words by which a clause supposes, tells of the past or of other things, or asks.
+#[rustfmt::skip]
+const UNSAYS: &[&str] = &[
+    "if", "when", "unless", "till", "until", "how", "why", "what", "whether", "would", "was", "were", "had", "used",
+    "thought", "looked", "looks", "supposed", "meant", "said", "says", "say", "told", "never", "somebody", "people",
+    "they", "he", "she",
+];
+
 /// The most tokens kept of what is said of a thing.
 const LONGEST_SAID: usize = 10;
 
@@ -46,7 +58,11 @@ impl Walk<'_> {
     /// Drops the items of a sentence that most likely tells no fault, though it names one. True if it did.
     pub(super) fn only_named(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) -> bool {
         let rest = scene.from..scene.sentence.tokens.end;
-        let told = |from: usize| tells(self.reading, index, from) >= UNLIKELY;
+        let least = match self.plainly_told(scene) {
+            true => HARDLY,
+            false => UNLIKELY,
+        };
+        let told = |from: usize| tells(self.reading, index, from) >= least;
         if self.lexicon.lacks(Part::Telling)
             || self.drafts.len() == made_from
             || self.phrase(&rest, "withdrawal").is_some()
@@ -77,6 +93,39 @@ impl Walk<'_> {
                             Class::Determiner | Class::Pronoun | Class::Adverb
                         ))
         })
+    }
+
+    /// *I'm not happy with the sill, **it's scratched***, *the sill, if you look closely, **is scratched***: a thing
+    /// is named, one clause behind it says nothing but a listed fault of it, and no other supposes or tells of
+    /// the past.
+    fn plainly_told(&self, scene: &Scene<'_>) -> bool {
+        let within = |c: &Clause| c.tokens.start.max(scene.from)..c.tokens.end;
+        let clauses = scene.sentence.clauses.iter().map(within);
+        let clauses: Vec<Range<usize>> = clauses.filter(|c| !c.is_empty()).collect();
+        let plainly = |clause: &Range<usize>| {
+            let word = clause.clone().map(|at| self.word(at)).find(|word| !opener(word));
+            let faults = self.kinds_in(clause, PieceKind::Defect);
+            let listed = |&fault: &usize| {
+                let term = self.reading.pieces[fault].term;
+                term.is_some_and(|term| !self.lexicon.defect(term).weak)
+            };
+            matches!(word, Some("it" | "they" | "is" | "are" | "'s"))
+                && !faults.is_empty()
+                && faults.iter().all(listed)
+                && self.plain(clause)
+        };
+        let Some(told) = clauses.iter().position(plainly) else {
+            return false;
+        };
+        let (before, after) = (&clauses[..told], &clauses[told + 1..]);
+        let named = |clause: &Range<usize>| !self.kinds_in(clause, PieceKind::Element).is_empty();
+        let otherwise = |at: usize| {
+            let looking = self.word(at) == "if"
+                && matches!(self.word(at + 1), "you" | "i" | "we")
+                && matches!(self.word(at + 2), "look" | "see" | "get");
+            UNSAYS.contains(&self.word(at)) && !looking
+        };
+        before.iter().any(named) && !before.iter().chain(after).cloned().flatten().any(otherwise)
     }
 
     /// *Everything's fine **except** the basin, which is cracked*.

@@ -62,6 +62,7 @@ impl Walk<'_> {
                 .any(|t| matches!(self.word(t), "was" | "were"));
             let fine =
                 self.phrase(&range, "positive").is_some() && names.is_empty() && verdict && !was;
+            let fine = fine && !self.excepted(&(scene.from..range.start));
             // "Blocked up fireplace, as drawn."
             let meant = range.len() <= 3 && self.word(range.start) == "as";
             let fine = fine || meant && self.phrase(&range, "positive").is_some();
