@@ -243,8 +243,14 @@ mod tests {
             ("9 mm in 2 m; 2mm per m", "9 mm over 2 m; 2 mm over 1 m"),
             ("1/16 in; 4 5/8\"; 3/8in", "0.0625 in; 4.625 in; 0.375 in"),
             ("1 m2; 56 c; 4 min", "1 m²; 56 °C; 4 min"),
-            ("about 1 in 60; 1 in 40 to 60", "about 1 in 60; 1 in 40 to 60"),
-            ("1 in 60 mm; 1 in; 60 ratio", "1 mm over 60 mm; 1 in; 1 in 60"),
+            (
+                "about 1 in 60; 1 in 40 to 60",
+                "about 1 in 60; 1 in 40 to 60",
+            ),
+            (
+                "1 in 60 mm; 1 in; 60 ratio",
+                "1 mm over 60 mm; 1 in; 1 in 60",
+            ),
             ("19; 6 to 8; 9 in 2 m", "19 mm; 6 to 8 mm; 9 mm over 2 m"),
             ("19 millimetres in 3 metres", "19 mm over 3 m"),
             ("", ""),

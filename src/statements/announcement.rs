@@ -264,7 +264,9 @@ impl Opening {
 /// ***To the left** of the door, …*, *On **the right hand side**, …*: where a thing is, heard well.
 fn beside(reading: &Reading, from: usize, stretch: &Range<usize>) -> bool {
     let word = |at: usize| reading.tokens[at].norm.as_str();
-    let side = stretch.clone().find(|&at| !matches!(word(at), "on" | "to" | "at" | "the"));
+    let side = stretch
+        .clone()
+        .find(|&at| !matches!(word(at), "on" | "to" | "at" | "the"));
     side.is_some_and(|side| {
         side >= from + 2
             && matches!(word(side - 2), "to" | "on" | "at")

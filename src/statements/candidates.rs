@@ -32,7 +32,8 @@ pub(super) fn candidates(
         .filter(|h| !(h.kind == Kind::Remedy && tells_when(tokens, h)))
         .filter(|h| {
             let none = h.kind == Kind::Defect
-                && (works(lexicon, tokens, h, hits) || not_a_fault(lexicon, tokens, sentence, h));
+                && (works(lexicon, tokens, sentence.tokens.end, h, hits)
+                    || not_a_fault(lexicon, tokens, sentence, h));
             excused |= none;
             !none
         })

@@ -231,8 +231,15 @@ pub(super) fn not_a_fault(
         && (alone || opens || matches!(before, "i" | "we" | "you" | "'m"));
     // "The light's catching a ridge in the ceiling": that is how it is seen.
     let lit = matches!(word, "catching" | "catches")
-        && (clause.tokens.start..at).any(|t| matches!(tokens[t].norm.as_str(), "light" | "sun" | "torch"))
+        && (clause.tokens.start..at)
+            .any(|t| matches!(tokens[t].norm.as_str(), "light" | "sun" | "torch"))
         && class(after) == Class::Determiner;
+    // "I've moved into the bathroom".
+    let went = matches!(word, "moved" | "gone" | "come")
+        && (clause.tokens.start..at)
+            .rev()
+            .take(2)
+            .any(|t| matches!(tokens[t].norm.as_str(), "i" | "we"));
     // "Dead quiet", "dead level".
     let very = word == "dead"
         && matches!(
@@ -257,6 +264,7 @@ pub(super) fn not_a_fault(
     urgency
         || very
         || lit
+        || went
         || tries
         || adjective
         || level
@@ -365,8 +373,15 @@ fn as_it_ought(lexicon: &Lexicon, defect: &Hit, said: &str, after: &[&str], hits
         || back
 }
 
-/// True where the words of a fault say that a thing works: *the fan's running*.
-pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
+/// True where the words of a fault say that a thing works: *the fan's running*. What the next sentence says,
+/// which begins at `end`, is another matter: *the door sticks. Lovely.*
+pub(super) fn works(
+    lexicon: &Lexicon,
+    tokens: &[Token],
+    end: usize,
+    defect: &Hit,
+    hits: &[Hit],
+) -> bool {
     let said: Vec<&str> = tokens[defect.tokens.clone()]
         .iter()
         .map(|t| t.norm.as_str())
@@ -391,7 +406,7 @@ pub(super) fn works(lexicon: &Lexicon, tokens: &[Token], defect: &Hit, hits: &[H
                 | "shove"
         )
     });
-    let after: Vec<&str> = tokens[defect.tokens.end..]
+    let after: Vec<&str> = tokens[defect.tokens.end..end.max(defect.tokens.end)]
         .iter()
         .take(5)
         .map(|t| t.norm.as_str())

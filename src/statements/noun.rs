@@ -151,6 +151,7 @@ const NOT_A_THING: &[&str] = &[
     "recording",
     "idea",
     "else",
+    "apart",
     "sit",
     "lean",
     "stand",

@@ -20,6 +20,7 @@ mod agreement;
 mod case;
 mod compare;
 mod everyday;
+mod otherwise;
 mod salad;
 #[path = "../../examples/understanding/tally.rs"]
 #[allow(dead_code, reason = "the program that prints tables uses the rest")]

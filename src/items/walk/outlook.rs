@@ -91,7 +91,17 @@ impl Walk<'_> {
             let back = (start.saturating_sub(4)..start).any(|at| word(at) == "back");
             let of_this = clause.start <= start && place.tokens.end == clause.end;
             let of_all = back && scene.clause(start).end == place.tokens.end;
-            within && (of_this || of_all) && start > scene.from
+            // "The socket in the lounge is loose", "radiator in the hall loose".
+            let article = usize::from(start > 0 && word(start - 1) == "the");
+            let is = |at: Option<usize>, kind: PieceKind| {
+                let piece = at.and_then(|at| self.reading.piece_at(at));
+                piece.is_some_and(|piece| piece.kind == kind)
+            };
+            let of_thing = clause.contains(&start)
+                && is((start - article).checked_sub(2), PieceKind::Element)
+                && (class(word(place.tokens.end)) == Class::Verb
+                    || is(Some(place.tokens.end), PieceKind::Defect));
+            within && (of_this || of_all || of_thing) && start > scene.from
         };
         let compared = scene.sentence.tokens.clone().any(|at| {
             matches!(

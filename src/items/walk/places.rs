@@ -73,7 +73,8 @@ impl Walk<'_> {
         changes.retain(|change| !self.tells_where(index, change));
         changes.extend(self.at_the_front_door(sentence));
         changes.extend(self.round_to_a_side(sentence));
-        if let Some(room) = self.room_told(index, sentence) {
+        let told = self.room_told(index, sentence);
+        if let Some(room) = told.or_else(|| self.by_a_landmark(sentence)) {
             changes = vec![room];
         }
         if changes.is_empty() {

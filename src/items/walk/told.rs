@@ -103,7 +103,10 @@ impl Walk<'_> {
         let clauses = scene.sentence.clauses.iter().map(within);
         let clauses: Vec<Range<usize>> = clauses.filter(|c| !c.is_empty()).collect();
         let plainly = |clause: &Range<usize>| {
-            let word = clause.clone().map(|at| self.word(at)).find(|word| !opener(word));
+            let word = clause
+                .clone()
+                .map(|at| self.word(at))
+                .find(|word| !opener(word));
             let faults = self.kinds_in(clause, PieceKind::Defect);
             let listed = |&fault: &usize| {
                 let term = self.reading.pieces[fault].term;

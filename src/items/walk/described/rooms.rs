@@ -4,7 +4,7 @@
 use crate::items::walk::Walk;
 use crate::lexicon::PlaceKind;
 use crate::statements::grammar::{Class, class, opener};
-use crate::statements::place::PlaceChange;
+use crate::statements::place::{self, PlaceChange};
 use crate::statements::sentence::Sentence;
 
 /// Sides of a house, and parts of a storey.
@@ -29,6 +29,27 @@ const BY: &[&str] = &[
 const LONGEST_MARK: usize = 4;
 
 impl Walk<'_> {
+    /// *At the end of the hall, **the playroom**.*, *Off the landing, **bedroom two**.*: a room alone behind what it
+    /// lies by.
+    pub(in crate::items::walk) fn by_a_landmark(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let [.., by, last] = &sentence.clauses[..] else {
+            return None;
+        };
+        let room = self.reading.places_within(&last.tokens).last()?;
+        let entry = self.lexicon.place(room.term?);
+        let alone = room.tokens.end == last.tokens.end
+            && (last.tokens.start..room.tokens.start)
+                .all(|at| opener(self.word(at)) || class(self.word(at)) == Class::Determiner);
+        let first = by.tokens.clone().find(|&at| !opener(self.word(at)))?;
+        let lies_by = matches!(
+            self.word(first),
+            "at" | "off" | "opposite" | "past" | "along" | "down" | "beyond"
+        ) || self.word(first) == "next" && self.word(first + 1) != "up";
+        let landmark = !self.reading.places_within(&by.tokens).is_empty();
+        (alone && entry.kind == PlaceKind::Room && !entry.weak && lies_by && landmark)
+            .then(|| place::to(self.lexicon, room, sentence.tokens.start))
+    }
+
     /// Returns the room that a clause tells by where it is, if it says nothing else.
     pub(in crate::items::walk) fn room_told(
         &self,
