@@ -95,7 +95,11 @@ fn one_from_text(text: &str, usual: &str) -> Option<Measurement> {
     if matches!(unit, "" | "ratio") && words.next_if_eq(&"to").is_some() {
         let (number, rest) = quantity(&mut words)?;
         max = Some(number);
-        unit = if unit.is_empty() { rest } else { unit };
+        unit = match (unit, rest) {
+            ("", rest) => rest,
+            (unit, "") => unit,
+            _ => return None,
+        };
     }
     if unit.is_empty() {
         // Nobody says the unit every time.
@@ -273,6 +277,7 @@ mod tests {
             "9 mm per 2",
             "2 in 60",
             "1 in 60 to 40",
+            "1 in 40 to 60mm",
         ] {
             let refused = from_text(&format!("5 mm; {wrong}"), &[]);
             assert_eq!(refused, Err(FieldError::Measurement(wrong.into())));

@@ -65,6 +65,11 @@ fn listed_shape(lexicon: &Lexicon, piece: Piece) -> Piece {
         faults::OVERPAINTED => (faults::OVERPAINTED, "painted over"),
         faults::MISMATCHED => (faults::MISMATCHED, "odd one out"),
         faults::DAMP => (faults::DAMP, "reads damp"),
+        "won't open" => ("not opening", "won't open"),
+        "won't close" => ("not closing", "won't close"),
+        "won't shut" => ("not closing", "won't shut"),
+        "won't lock" => ("not locking", "won't lock"),
+        "won't latch" => ("not latching", "won't latch"),
         _ => return piece,
     };
     Piece {
@@ -244,6 +249,11 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
             "could" | "can" | "would" | "might" | "should" | "cannot" | "could've"
         )
     });
+    // "Tap this tile, it's hollow": what the other is to do.
+    let asked = hit.tokens.len() == 1
+        && word == "tap"
+        && before == Class::Filler
+        && class(tokens.get(hit.tokens.end).map_or("", |t| t.norm.as_str())) == Class::Determiner;
     // "I tap it and it sounds like a drum".
     let after = tokens.get(hit.tokens.end).map_or("", |t| t.norm.as_str());
     let does_it = before_it.is_some_and(|at| {
@@ -251,12 +261,13 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
             && matches!(after, "it" | "them" | "that" | "on")
     });
     let acts = (modal || does_it) && hit.tokens.len() == 1;
-    acts || hit.tokens.len() == 1
-        && class(word) != Class::Open
-        && !matches!(
-            before,
-            Class::Determiner | Class::Open | Class::Position | Class::Number
-        )
+    acts || asked
+        || hit.tokens.len() == 1
+            && class(word) != Class::Open
+            && !matches!(
+                before,
+                Class::Determiner | Class::Open | Class::Position | Class::Number
+            )
 }
 
 /// *no draught **seal round** it*: a thing, not what to do.

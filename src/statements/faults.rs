@@ -14,6 +14,7 @@ mod partly;
 mod required;
 mod short;
 mod soiled;
+mod unable;
 mod undone;
 mod wished;
 
@@ -41,6 +42,7 @@ use short::{
 };
 use soiled::soiled;
 use std::ops::Range;
+use unable::cannot_get;
 use undone::{left_undone, not_done, not_there, un_done};
 use wished::{not_happy, wants_more};
 
@@ -73,6 +75,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 nothing_happens,
                 not_done,
                 will_not,
+                cannot_get,
                 too_much,
                 left_undone,
                 un_done,

@@ -238,6 +238,10 @@ const PERSONS: &[&str] = &[
 /// How many tokens before a defect a negation may stand: *not a single squeak*.
 const NEGATION_REACH: usize = 4;
 
+fn not_behind(tokens: &[Token], at: usize) -> bool {
+    tokens.get(at + 1).is_some_and(|next| next.norm == "not")
+}
+
 /// Marks defects that are said not to be there.
 fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
     for at in 0..chosen.len() {
@@ -256,16 +260,24 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         let before = |back: usize| start.checked_sub(back).map_or("", |t| &*tokens[t].norm);
         let praised = before(1) == "and" && matches!(before(2), "good" | "nice" | "lovely");
         // "I can't find a label": looked for in vain.
-        // "I can see daylight under it".
+        // "I can see daylight under it", "I can feel a draught".
         let sought = chosen[at]
             .tokens
             .clone()
             .any(|t| match tokens[t].norm.as_str() {
                 "find" => chosen[at].text == MISSING,
-                said => said == "see",
+                said => matches!(said, "see" | "feel" | "hear" | "smell"),
             });
         // "You can't get at it": nor can anybody.
-        let sought = sought || chosen[at].text.starts_with("cannot ");
+        // "I can't open the window", "can't get it *to shut*".
+        let text = chosen[at].text.as_str();
+        let object = tokens.get(chosen[at].tokens.end).map(|t| class(&t.norm));
+        let stuck = match &*tokens[start].norm {
+            "can" | "could" => not_behind(tokens, start) && object == Some(Class::Determiner),
+            "will" => false,
+            _ => text.starts_with("won't "),
+        };
+        let sought = sought || stuck || text.starts_with("cannot ");
         let from = clause
             .tokens
             .start
@@ -322,11 +334,12 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         chosen[at].negated = praised
             || speaker && !sought
             || none_of && !denies
-            || (from..start).filter(free).filter(|_| !none_of).any(|i| {
-                matches!(
-                    tokens[i].norm.as_str(),
-                    "no" | "not" | "nothing" | "without" | "never" | "none" | "cannot" | "zero"
-                )
-            });
+            || !stuck
+                && (from..start).filter(free).filter(|_| !none_of).any(|i| {
+                    matches!(
+                        tokens[i].norm.as_str(),
+                        "no" | "not" | "nothing" | "without" | "never" | "none" | "cannot" | "zero"
+                    )
+                });
     }
 }

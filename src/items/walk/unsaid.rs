@@ -114,7 +114,10 @@ impl Walk<'_> {
         said.next().is_some_and(|at| {
             matches!(
                 (self.word(at), self.word(at + 1)),
-                ("apart", "from") | ("except", "for") | ("other", "than") | ("bar", _)
+                ("apart", "from")
+                    | ("except", "for")
+                    | ("other", "than")
+                    | ("bar", "a" | "the" | "one" | "that")
             )
         }) && self.phrase(before, "positive").is_none()
     }

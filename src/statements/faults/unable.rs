@@ -1,0 +1,48 @@
+//! What the speaker cannot get a thing to do: *can't get the drawer to shut*. The fault is the thing's: it *won't
+//! shut*.
+
+use super::{Hit, word};
+use crate::lexicon::Token;
+use crate::statements::piece::{Piece, PieceKind};
+use std::ops::Range;
+
+/// What is done with doors, windows, handles and taps.
+const DONE: &[&str] = &[
+    "open", "close", "shut", "lock", "unlock", "latch", "turn", "slide", "lift", "undo", "fasten",
+    "move",
+];
+
+/// How many tokens a thing may have in *get **the bottom drawer** to shut*.
+const LONGEST_THING: usize = 6;
+
+/// *Can't get the drawer **to shut***, *couldn't get this window **open***.
+pub(super) fn cannot_get(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let does = word(tokens, at);
+    let from = at - usize::from(at > clause.start && word(tokens, at - 1) == "to");
+    let mut before = (clause.start..from).rev().take(LONGEST_THING);
+    let get = before.find(|&t| word(tokens, t) == "get")?;
+    let cannot = (clause.start..get)
+        .rev()
+        .find_map(|t| unable(tokens, t, &clause));
+    let tried = cannot.is_some_and(|(_, verb)| verb == get) && get + 1 < from;
+    (tried && DONE.contains(&does)).then(|| {
+        Piece::own_words(PieceKind::Defect, from..at + 1, format!("won't {does}")).worth(5.0)
+    })
+}
+
+/// Returns where *can't* begins at `at`, and the verb behind it.
+fn unable(tokens: &[Token], at: usize, clause: &Range<usize>) -> Option<(usize, usize)> {
+    let not = matches!(word(tokens, at), "can" | "could") && word(tokens, at + 1) == "not";
+    let verb = match (not, word(tokens, at)) {
+        (true, _) => at + 2,
+        (_, "cannot") => at + 1,
+        _ => return None,
+    };
+    let verb = verb + usize::from(matches!(word(tokens, verb), "even" | "actually" | "really"));
+    (verb < clause.end).then_some((at, verb))
+}
