@@ -1,6 +1,7 @@
 //! Changes of place: *Hallway.*, *Through to the lounge now*, *Right, back in the front bedroom*.
 
 mod arrival;
+mod attached;
 mod change;
 mod name;
 mod own;
@@ -12,6 +13,7 @@ use super::reading::Reading;
 use super::sentence::{Join, Sentence};
 use crate::lexicon::{Lexicon, PlaceKind, TermId, Token};
 use arrival::arrives;
+pub(super) use attached::attached;
 use change::{PRAISED, SIZES, change, points_to};
 pub use name::{identity, place_name};
 pub(super) use own::{OwnPlace, own_places, own_places_in};

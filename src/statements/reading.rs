@@ -7,7 +7,7 @@ use super::grammar::{Class, class, participle};
 use super::measurements;
 use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose, piece_at};
-use super::place::{OwnPlace, own_places, own_places_in};
+use super::place::{OwnPlace, attached, own_places, own_places_in};
 use super::sentence::{Sentence, sentences};
 use super::struck::leave_out_blows;
 use super::units::is_length;
@@ -132,6 +132,7 @@ fn pieces_of(
 ) -> Pieces {
     let (mut candidates, excused) = candidates(lexicon, tokens, sentence, hits);
     candidates.extend(own_places_in(tokens, sentence, own));
+    candidates.extend(attached(lexicon, tokens, &candidates));
     candidates.extend(numbers(tokens, sentence, measured));
     let of = |kind: PieceKind, counts: &dyn Fn(&Piece) -> bool| {
         let named = candidates.iter().filter(|p| p.kind == kind && counts(p));
@@ -153,6 +154,7 @@ fn pieces_of(
     chosen.retain(|p| !dimension(lexicon, tokens, &figure, p));
     familiar(lexicon, tokens, sentence, &mut chosen);
     mishearings(lexicon, tokens, sentence, hits, &mut chosen);
+    chosen.retain(|p| !a_unit(tokens, p));
     negate(tokens, sentence, &mut chosen);
     Pieces {
         chosen,
@@ -189,6 +191,16 @@ fn stands_alone(lexicon: &Lexicon, sentence: &Sentence, place: &Piece) -> bool {
         && sentence.clauses.iter().any(|c| c.tokens == place.tokens)
 }
 
+/// *Over two **metres***: no gas meter.
+fn a_unit(tokens: &[Token], piece: &Piece) -> bool {
+    let start = piece.tokens.start;
+    let counted = start > 0 && class(&tokens[start - 1].norm) == Class::Number;
+    piece.kind == PieceKind::Element
+        && piece.tokens.len() == 1
+        && counted
+        && is_length(&tokens[start].norm)
+}
+
 /// *nine hundred wide*, *eleven hundred high*: the measure's direction, not a fault. *Ten mil low* is one.
 /// `figure` tells whether a token may be one: *Bedroom two. **Mark** on the sill* has none.
 fn dimension(
@@ -200,6 +212,7 @@ fn dimension(
     piece.kind == PieceKind::Defect
         && piece.tokens.len() == 1
         && !FALLS_SHORT.contains(&tokens[piece.tokens.start].norm.as_str())
+        && !COUNTED.contains(&tokens[piece.tokens.start].norm.as_str())
         && piece.term.is_some_and(|t| lexicon.defect(t).weak)
         && piece.tokens.start.checked_sub(1).is_some_and(|at| {
             let before = tokens[at].norm.as_str();
@@ -209,6 +222,10 @@ fn dimension(
 
 /// Words after a length that tell by how much something is not where it should be.
 const FALLS_SHORT: &[&str] = &["low", "short", "out"];
+
+/// Faults that one counts or measures: *two **holes** in the wall*, *a ten mil **mark***.
+#[rustfmt::skip]
+const COUNTED: &[&str] = &["hole", "holes", "mark", "marks", "run", "runs", "ridge", "ridges", "hazard", "hazards"];
 
 /// People on a site.
 const PERSONS: &[&str] = &[
@@ -277,7 +294,9 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             "will" => false,
             _ => text.starts_with("won't "),
         };
-        let sought = sought || stuck || text.starts_with("cannot ");
+        // "You have to slam the door".
+        let must = before(1) == "to" && matches!(before(2), "have" | "got" | "need");
+        let sought = sought || stuck || must || text.starts_with("cannot ");
         let from = clause
             .tokens
             .start
@@ -317,10 +336,12 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             "'s" | "is" | "was"
         );
         // "Somebody's painted the strips solid" tells what was done, not how somebody is.
+        // "Somebody's forgotten the handle".
         let end = chosen[at].tokens.end;
+        let article = |at: usize| class(&tokens[at].norm) == Class::Determiner;
         let done_to = end < clause.tokens.end
-            && participle(&tokens[start].norm)
-            && class(&tokens[end].norm) == Class::Determiner;
+            && (participle(&tokens[start].norm) || tokens[start].norm == "forgotten")
+            && (article(end) || article(end - 1));
         let linked = linked && !done_to;
         let speaker = subject > clause.tokens.start && person(subject - 1)
             || linked
@@ -336,10 +357,19 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             || none_of && !denies
             || !stuck
                 && (from..start).filter(free).filter(|_| !none_of).any(|i| {
-                    matches!(
-                        tokens[i].norm.as_str(),
-                        "no" | "not" | "nothing" | "without" | "never" | "none" | "cannot" | "zero"
-                    )
+                    // "What I don't like is the crack".
+                    let liked = matches!(&*tokens[i + 1].norm, "like" | "love");
+                    !liked
+                        && matches!(
+                            tokens[i].norm.as_str(),
+                            "no" | "not"
+                                | "nothing"
+                                | "without"
+                                | "never"
+                                | "none"
+                                | "cannot"
+                                | "zero"
+                        )
                 });
     }
 }

@@ -3,6 +3,7 @@
 
 mod counted;
 mod doors;
+mod possessed;
 mod rooms;
 mod storeys;
 
@@ -29,6 +30,7 @@ impl Walk<'_> {
         self.comes_inside(index, sentence)
             .or_else(|| self.up_the_ladder(sentence))
             .or_else(|| self.next_in_number(sentence))
+            .or_else(|| self.room_of_its_thing(sentence))
             .or_else(|| self.washroom_off_this(sentence))
             .or_else(|| self.goes_out(sentence))
             .or_else(|| self.by_the_gate(sentence))

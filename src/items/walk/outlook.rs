@@ -101,7 +101,8 @@ impl Walk<'_> {
                 && is((start - article).checked_sub(2), PieceKind::Element)
                 && (class(word(place.tokens.end)) == Class::Verb
                     || is(Some(place.tokens.end), PieceKind::Defect));
-            within && (of_this || of_all || of_thing) && start > scene.from
+            let possessed = clause.contains(&start) && self.in_its_thing(place);
+            (within && (of_this || of_all || of_thing) || possessed) && start > scene.from
         };
         let compared = scene.sentence.tokens.clone().any(|at| {
             matches!(
@@ -154,7 +155,7 @@ impl Walk<'_> {
     }
 
     /// Returns where outside a thing is that is found in no room.
-    fn outdoors(&self, element: TermId) -> Option<PlaceKind> {
+    pub(super) fn outdoors(&self, element: TermId) -> Option<PlaceKind> {
         let found = &self.lexicon.element(element).found;
         let kinds: Vec<PlaceKind> = found
             .iter()

@@ -74,8 +74,9 @@ impl Walk<'_> {
         changes.extend(self.at_the_front_door(sentence));
         changes.extend(self.round_to_a_side(sentence));
         let told = self.room_told(index, sentence);
-        if let Some(room) = told.or_else(|| self.by_a_landmark(sentence)) {
-            changes = vec![room];
+        let told = told.or_else(|| self.by_a_landmark(sentence));
+        if let Some(place) = told.or_else(|| self.says_outside(sentence)) {
+            changes = vec![place];
         }
         if changes.is_empty() {
             changes.extend(self.described_place(index, sentence));

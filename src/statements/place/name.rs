@@ -72,7 +72,10 @@ pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
     let described = piece.text.starts_with("where ") || piece.text.contains(" with ");
     // "Bed two": a bedroom.
     let shortened = lexicon.place(term).numbered_also.contains(&said.join(" "));
+    // "Under the stairs": what the stairs are to it.
+    let lies_by = piece.text.starts_with("under ");
     let names = !said.is_empty()
+        && !lies_by
         && !shortened
         && !described
         && !NICKNAMES.contains(&said.join(" ").as_str())

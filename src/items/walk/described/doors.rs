@@ -121,6 +121,19 @@ impl Walk<'_> {
         in_front || door
     }
 
+    /// *Lounge. … **Externally**, the soffit is cracked.* But *outside, the light switch* may be at the door.
+    pub(in crate::items::walk) fn says_outside(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let clause = sentence.clauses.first()?.tokens.clone();
+        let alone = matches!(self.plain_words(&clause)[..], ["outside" | "externally"]);
+        let things = self
+            .kinds_in(&sentence.tokens, PieceKind::Element)
+            .into_iter();
+        let mut terms = things.filter_map(|i| self.reading.pieces[i].term);
+        let outdoors =
+            self.places.inside(self.place) && terms.any(|term| self.outdoors(term).is_some());
+        (alone && outdoors).then(|| self.listed_place("outside", clause))?
+    }
+
     /// ***Out by the back door** and looking up.* *Terrace door, stiff. **Stepping out there.***
     pub(super) fn goes_out(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let clause = sentence.clauses.first()?.tokens.clone();
@@ -143,6 +156,14 @@ impl Walk<'_> {
             return self.listed_place(place, clause);
         }
         let place = match words[..] {
+            [
+                "out" | "outside",
+                "by" | "through" | "from" | "at",
+                "front" | "entrance",
+                "door",
+                ..,
+            ]
+            | ["out" | "outside", "at" | "by", "front"] => "front elevation",
             [
                 "out" | "outside",
                 "by" | "of" | "through" | "from" | "at",
