@@ -1,6 +1,6 @@
 //! Several things that one fault is said of: *the skirting, the architrave and the door are scratched*.
 //!
-//! Things joined by commas and *and* before *are*, *have* or *all* each make an item of their own, since
+//! Things joined by commas and *and* before *are*, *have*, *all* or *both* each make an item of their own, since
 //! each is put right by itself; several faults of one thing (*a dent and a chip in the worktop*) are
 //! one item that names them all, unless each is counted or placed apart.
 
@@ -23,7 +23,7 @@ impl Scene<'_> {
         let of_many = (last.tokens.end..defect.tokens.start).any(|at| {
             matches!(
                 self.tokens()[at].norm.as_str(),
-                "are" | "have" | "were" | "all"
+                "are" | "have" | "were" | "all" | "both"
             )
         });
         let chosen = choice.here.as_ref().is_some_and(|here| {

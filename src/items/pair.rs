@@ -15,12 +15,22 @@ use super::scene::Scene;
 use crate::lexicon::{How, Token};
 use crate::statements::grammar::participle;
 use crate::statements::noun::Noun;
-use crate::statements::piece::Piece;
+use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::reading::Reading;
 use crate::statements::signs::{OF_PAIRING, Signs};
 use fault::Fault;
 pub(crate) use fault::form;
 use std::ops::Range;
+
+/// What is in or on a thing that has a fault, and is none itself.
+const SUBSTANCES: &[&str] = &[
+    "water",
+    "rain",
+    "rainwater",
+    "moisture",
+    "condensation",
+    "damp",
+];
 
 /// Tokens beyond which distance no longer counts.
 const FAR: usize = 5;
@@ -134,6 +144,44 @@ impl Scene<'_> {
         }
         offer(self.implied(&fault, Signs::new(&OF_PAIRING, kept)));
         offer(self.carried_on(&fault, Signs::new(&OF_PAIRING, kept)));
+        // "A crack in the ceiling and a chip in the sill": each has its own.
+        if let Some(own) = self.object_behind(defect) {
+            let others = self.pieces(PieceKind::Defect).into_iter().filter_map(|at| {
+                let other = &self.reading.pieces[at];
+                let object = self
+                    .object_behind(other)
+                    .filter(|_| other.tokens != defect.tokens)?;
+                (object.tokens != own.tokens).then_some(object.tokens)
+            });
+            let others: Vec<Range<usize>> = others.collect();
+            offers.retain(|(_, choice)| {
+                let here = choice.here.as_ref();
+                here.is_none_or(|here| !others.contains(here) && here.start <= own.tokens.start)
+            });
+        }
+        // "There's a creaky board by the window and **the fan** doesn't come on": that has a fault of its own.
+        let of_another = |choice: &Choice| {
+            let here = choice.here.as_ref();
+            here.is_some_and(|here| {
+                here.start >= defect.tokens.end && self.has_own_fault(defect, here)
+            })
+        };
+        if !fault.wants_object && offers.iter().any(|(_, choice)| !of_another(choice)) {
+            offers.retain(|(_, choice)| !of_another(choice));
+        }
+        // "Water's pooling in the shower tray": of what it is in.
+        let runs = |noun: &Noun| SUBSTANCES.contains(&noun.text.as_str());
+        if fault.subject.as_ref().is_some_and(runs) {
+            let holds = |choice: &Choice| {
+                let here = choice.here.as_ref();
+                here.is_some_and(|here| {
+                    here.start > defect.tokens.end && fault.clause.contains(&here.start)
+                })
+            };
+            if offers.iter().any(|(_, choice)| holds(choice)) {
+                offers.retain(|(_, choice)| holds(choice));
+            }
+        }
         // "The door has got no **striking plate**": what is wanting is named right behind.
         let behind = |choice: &Choice| {
             let here = choice.here.as_ref();

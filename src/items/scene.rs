@@ -3,6 +3,7 @@
 use super::draft::Named;
 use super::position::A_PART;
 use crate::lexicon::{Lexicon, Token};
+use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
@@ -283,6 +284,7 @@ impl Scene<'_> {
                     | "press"
                     | "tug"
                     | "look"
+                    | "looking"
                     | "pushing"
                     | "leaning"
                     | "stand"
@@ -332,6 +334,58 @@ impl Scene<'_> {
                     | "off"
                     | "all"
             )
+    }
+
+    /// True where a thing behind a fault and an *and* or a stop stands before another fault that a verb says of it.
+    pub(super) fn has_own_fault(&self, defect: &Piece, thing: &Range<usize>) -> bool {
+        let between = defect.tokens.end..thing.start;
+        let apart = self.clause_of(defect.tokens.start) != self.clause_of(thing.start)
+            || between.clone().any(|at| self.word(at) == "and");
+        let clause = self.clause(thing.start);
+        let faults = self.pieces(PieceKind::Defect).into_iter();
+        let mut faults = faults.map(|at| &self.reading.pieces[at].tokens);
+        let own = faults.find(|fault| fault.start >= thing.end && clause.contains(&fault.start));
+        let verb = class(self.word(thing.end)) == Class::Verb
+            || own.is_some_and(|own| own.start == thing.end);
+        apart && verb && own.is_some()
+    }
+
+    /// *A crack **in the ceiling***, *loose **socket***: returns the listed thing of which a fault's own words tell
+    /// that it has it, right behind it in its clause.
+    pub(super) fn object_behind(&self, defect: &Piece) -> Option<Noun> {
+        let clause = self.clause(defect.tokens.start);
+        let end = defect.tokens.end;
+        let (_, noun) = self.things().find(|(_, noun)| noun.tokens.start >= end)?;
+        let start = self.phrase_start(&noun);
+        // "A nasty crack", "crack in …": named, not said of something by a verb.
+        let describes = |at: &usize| {
+            class(self.word(*at)) == Class::Open && self.reading.piece_at(*at).is_none()
+        };
+        let before = clause.start..defect.tokens.start;
+        let adjectives = before.rev().take_while(describes).count();
+        let first = defect.tokens.start - adjectives;
+        let named =
+            self.one_of_many(first) || (clause.start..first).all(|at| opener(self.word(at)));
+        // "Along the edge of the skirting", "in the corner of the wall": only where.
+        let part = A_PART.contains(&noun.text.as_str());
+        if !named || part || defect.text == MISSING {
+            return None;
+        }
+        let attributive = start == end;
+        // "A crack **that runs along** the ceiling".
+        let runs = |at: &usize| {
+            matches!(
+                self.word(*at),
+                "that" | "which" | "runs" | "running" | "goes" | "going" | "right" | "all"
+            )
+        };
+        let leads = end + (end..start).take_while(runs).count();
+        let tied = start == leads + 1
+            && matches!(
+                self.word(leads),
+                "in" | "on" | "to" | "of" | "across" | "along" | "from"
+            );
+        (clause.contains(&noun.tokens.start) && (attributive || tied)).then_some(noun)
     }
 
     /// ***by** the plug*, ***next to** the door*, ***to the left of** the window*.

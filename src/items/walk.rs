@@ -219,7 +219,7 @@ impl Walk<'_> {
         if self.other_element(index, &scene) {
             return;
         }
-        let again = self.said_again(sentence, &rest);
+        let again = self.said_again(index, sentence, &rest);
         // "On the other one it's cross threaded": another thing like it, with a fault of its own.
         let again = again.filter(|again| {
             let own = self.kinds_in(&(again.end..rest.end), PieceKind::Defect);
@@ -259,7 +259,10 @@ impl Walk<'_> {
             // "The radiator, again, is chipped", "the sill's another one that's chipped": told as well.
             let filler = bare && scene.clause(again.start).len() == 1;
             let relative = matches!(self.word(again.end), "that" | "which");
-            let told = told || !own.is_empty() && (filler || relative);
+            // "Also this wall will need repainting", "also there's plaster in the socket".
+            let also = self.word(again.start) == "also" || self.word(again.start + 1) == "also";
+            let verb_behind = (again.start..rest.end).any(|at| class(self.word(at)) == Class::Verb);
+            let told = told || also && verb_behind || !own.is_empty() && (filler || relative);
             let along = again.start..(again.end + 1).min(rest.end);
             (self.says_same(again) || own.is_empty() || !self.elsewhere(&along))
                 && !told
@@ -273,9 +276,14 @@ impl Walk<'_> {
         let only_named = self.only_named(index, &scene, made_from);
         if let Some(again) = again.filter(|a| {
             self.drafts.len() == made_from
-                || self.drafts[made_from..]
-                    .iter()
-                    .all(|d| d.tokens.end <= a.start + 1)
+                || self.drafts[made_from..].iter().all(|d| {
+                    // "A chip in the sill and another in the worktop": told before it.
+                    let told = |at: &Named| at.tokens.end <= a.start;
+                    let mut said = a.start..=a.end;
+                    let another = said.any(|at| matches!(self.word(at), "another" | "one"));
+                    d.tokens.end <= a.start + 1
+                        || another && told(&d.element) && d.defects.iter().all(told)
+                })
         }) {
             self.repeat(index, &scene, &again);
         }

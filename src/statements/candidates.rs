@@ -26,8 +26,10 @@ pub(super) fn candidates(
         .filter(|h| h.tokens.end <= sentence.tokens.end && !crosses(sentence, &h.tokens))
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, tokens, sentence, h, hits)))
+        .filter(|h| !(h.wording == CRACK_ON && leads_to_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
+        .filter(|h| !(h.kind == Kind::Remedy && lacking(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && ends_a_name(h, hits)))
         .filter(|h| !(h.kind == Kind::Remedy && tells_when(tokens, h)))
         .filter(|h| {
@@ -170,8 +172,10 @@ fn without_lead(tokens: &[Token], hit: Hit) -> Hit {
     }
     let leads = |at: &usize| {
         let word = tokens[*at].norm.as_str();
-        // "Where the bins go" is all of it a name.
-        hit.kind == Kind::Place && class(word) == Class::Preposition && word != "where"
+        // "Where the bins go", "under the stairs" are all of it names.
+        hit.kind == Kind::Place
+            && class(word) == Class::Preposition
+            && !matches!(word, "where" | "under")
             || matches!(word, "the" | "a" | "an")
     };
     let start = hit.tokens.start
@@ -261,7 +265,13 @@ fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
             && matches!(after, "it" | "them" | "that" | "on")
     });
     let acts = (modal || does_it) && hit.tokens.len() == 1;
+    // "The window **catches on** the frame".
+    let last = &tokens[hit.tokens.end - 1].norm;
+    let catches = hit.tokens.len() > 1
+        && last == "catches"
+        && matches!(after, "on" | "against" | "the" | "at");
     acts || asked
+        || catches
         || hit.tokens.len() == 1
             && class(word) != Class::Open
             && !matches!(
@@ -290,6 +300,12 @@ fn tells_when(tokens: &[Token], remedy: &Hit) -> bool {
         && matches!(before(2), "after" | "once" | "when" | "until" | "time")
 }
 
+/// *There's no **mastic round** the window*: the thing, which is not there.
+fn lacking(tokens: &[Token], remedy: &Hit) -> bool {
+    let before = remedy.tokens.start.checked_sub(1);
+    before.is_some_and(|at| matches!(tokens[at].norm.as_str(), "no" | "without" | "missing"))
+}
+
 /// *silicone round the bath's peeling*: at the head of its clause, before a verb and a fault, the
 /// word is the thing, not the work.
 fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) -> bool {
@@ -310,14 +326,17 @@ fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) 
     let verb = (remedy.tokens.end..clause.tokens.end).find(|&t| {
         matches!(
             tokens[t].norm.as_str(),
-            "'s" | "is" | "are" | "has" | "was" | "have"
+            "'s" | "is" | "are" | "has" | "was" | "have" | "needs" | "wants"
         )
     });
+    // "Silicone round the sink needs doing again".
+    let work = |h: &Hit, v: usize| h.kind == Kind::Remedy && h.tokens.start == v;
     opens
         && thing
         && verb.is_some_and(|v| {
             hits.iter().any(|h| {
-                h.kind == Kind::Defect && h.tokens.start >= v && h.tokens.end <= clause.tokens.end
+                let fault = h.kind == Kind::Defect && h.tokens.start >= v;
+                (fault || work(h, v)) && h.tokens.end <= clause.tokens.end
             })
         })
 }
@@ -332,6 +351,19 @@ fn idle(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hit: &Hit, hit
         && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
         || phrase.kind == "positive"
             && (commands(tokens, hit) || wished(tokens, hit) || only_until(tokens, hit))
+}
+
+/// *Let's **crack on***: what goes on, unless it is a crack **on** something.
+const CRACK_ON: &str = "crack on";
+
+fn leads_to_a_thing(tokens: &[Token], hit: &Hit, hits: &[Hit]) -> bool {
+    let end = hit.tokens.end;
+    let article = tokens
+        .get(end)
+        .is_some_and(|t| class(&t.norm) == Class::Determiner);
+    let next = end + usize::from(article);
+    hits.iter()
+        .any(|h| h.kind == Kind::Element && h.tokens.start == next)
 }
 
 /// *I'd **like that sorted***, *front **right***: no praise.

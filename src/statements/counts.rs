@@ -62,6 +62,11 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
         value = value.min(second.value);
         end = second.end;
     }
+    // "Three out of the six downlights".
+    if r.is(end, &["out", "of"]) {
+        let of = end + 2 + usize::from(r.norm(end + 2) == "the");
+        end = numbers::read(r, of).map_or(end, |all| all.end);
+    }
     let measured = units::after_number(r, end).is_some();
     let whole = (1.0..=LARGEST_COUNT).contains(&value) && value.fract() == 0.0;
     let named =

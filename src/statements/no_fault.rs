@@ -41,7 +41,6 @@ const WORKS_AS_WELL: &[&str] = &[
     "runs off",
     "come up",
     "noise",
-    "noisy",
     "blow",
     "blowing",
     "clicks",

@@ -2,7 +2,7 @@
 //! two*, ***so does** the one above*. What becomes of them is in `repeat.rs`.
 
 use super::Walk;
-use crate::statements::grammar::{Class, class};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::sentence::{Clause, Join, Sentence};
 use std::ops::Range;
@@ -12,13 +12,16 @@ impl Walk<'_> {
     /// again** by the stairs*.
     pub(super) fn said_again(
         &self,
+        index: usize,
         sentence: &Sentence,
         range: &Range<usize>,
     ) -> Option<Range<usize>> {
         let Some(said) = self.phrase(range, "same-again") else {
             return self
                 .as_in_a_place(range)
-                .or_else(|| self.so_does(sentence, range));
+                .or_else(|| self.so_does(sentence, range))
+                .or_else(|| self.and_one(range))
+                .or_else(|| self.as_well(index, range));
         };
         let said = &self.reading.pieces[said].tokens;
         let leads_on = |at: &usize| {
@@ -62,6 +65,53 @@ impl Walk<'_> {
         };
         let start = sentence.clauses.iter().find(does)?.tokens.start;
         Some(start..start + 1)
+    }
+
+    /// *There's a crack in the worktop and **one** in the splashback **too***.
+    fn and_one(&self, range: &Range<usize>) -> Option<Range<usize>> {
+        let one = range.clone().find(|&at| {
+            at > range.start
+                && self.word(at) == "one"
+                && self.word(at - 1) == "and"
+                && matches!(self.word(at + 1), "in" | "on" | "to" | "behind" | "under")
+        })?;
+        let told = |range: Range<usize>| !self.kinds_in(&range, PieceKind::Defect).is_empty();
+        let things = self.kinds_in(&(one..range.end), PieceKind::Element);
+        let again = told(range.start..one) && !told(one..range.end) && !things.is_empty();
+        again.then_some(one..one + 1)
+    }
+
+    /// *The plinth is cracked. **The architrave as well.*** *… **And in the bath.***: another thing, with the fault
+    /// that was just told.
+    fn as_well(&self, index: usize, range: &Range<usize>) -> Option<Range<usize>> {
+        let just_told = self
+            .drafts
+            .last()
+            .is_some_and(|last| last.withdrawn.is_none() && last.sentence + 1 == index);
+        let things = self.kinds_in(range, PieceKind::Element);
+        let [thing] = things[..] else {
+            return None;
+        };
+        let named = &self.reading.pieces[thing].tokens;
+        let light = |at: usize| {
+            opener(self.word(at))
+                || matches!(
+                    class(self.word(at)),
+                    Class::Determiner | Class::Conjunction | Class::Position
+                )
+        };
+        let rest: Vec<&str> = (named.end..range.end).map(|at| self.word(at)).collect();
+        let too = matches!(rest[..], ["as", "well"] | ["too" | "also"]);
+        let first = range.clone().find(|&at| !light(at))?;
+        let led = first == named.start;
+        let inside =
+            matches!(self.word(first), "in" | "on" | "to") && (first + 1..named.start).all(light);
+        let and = inside && rest.is_empty() && first > range.start;
+        match just_told {
+            true if (led || inside) && too => Some(named.end..range.end),
+            true if and => Some(range.start..first),
+            _ => None,
+        }
     }
 
     /// True where the words say that something is the same: *same on the other one*.

@@ -101,6 +101,16 @@ impl Walk<'_> {
             .flatten();
         let at = moved.map_or(self.drafts.len() - 1, |(at, _)| at);
         let draft = &mut self.drafts[at];
+        // "Sorry, I mean the radiator."
+        if let [thing] = element[..]
+            && said_so
+            && positions.is_none()
+            && !figures
+            && reading.pieces[thing].term != draft.element.term
+        {
+            let piece = &reading.pieces[thing];
+            draft.element = Named::of(piece);
+        }
         if let Some(position) = positions {
             draft.positions.retain(|p| !position::opposes(p, &position));
             draft.positions.push(position);

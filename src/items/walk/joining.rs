@@ -12,6 +12,7 @@ use crate::items::scene::Scene;
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
 use crate::statements::signs::{OF_JOINING, Signs};
+use signs::ANOTHER;
 use std::ops::Range;
 
 /// A fault as it was said.
@@ -119,7 +120,33 @@ impl Walk<'_> {
             && choice.element.tokens != earlier.element.tokens;
         // "Two out, one loose".
         let told_off = self.of_others(defect, &earlier.defects[0]);
-        nor || of_others || told_off || self.elsewhere(&between) || self.another(defect)
+        nor || of_others
+            || told_off
+            || self.told_apart(further, earlier)
+            || self.elsewhere(&between)
+            || self.another(defect)
+    }
+
+    /// *Cracked tile, **loose socket***, *the bulb's missing, **there's a stain on the wall***: the words of the fault
+    /// name a thing of its own.
+    fn told_apart(&self, further: &Further<'_>, earlier: &Draft) -> bool {
+        let Further {
+            scene,
+            defect,
+            choice,
+            ..
+        } = *further;
+        let Some(here) = choice.here.as_ref() else {
+            return false;
+        };
+        let object = |piece: &Piece| scene.object_behind(piece).map(|noun| noun.tokens);
+        let own = object(defect).is_some_and(|own| own == *here);
+        let first = self.reading.piece_at(earlier.defects[0].tokens.start);
+        let first = first.and_then(object);
+        let each = own && first.is_some_and(|first| first != *here);
+        let unrelated = self.of_what(further, earlier) == ANOTHER
+            && !self.brought_about(earlier, defect, choice);
+        each && choice.element.term != earlier.element.term || own && unrelated
     }
 }
 

@@ -155,8 +155,13 @@ impl Walk<'_> {
         let earlier = self.drafts[at].clone();
         let range = scene.clause(again.start);
         let whole = scene.from.min(range.start)..scene.sentence.tokens.end;
+        // "… in the handrail **and another in the bath**".
+        let behind = element
+            .as_ref()
+            .is_some_and(|(_, noun)| noun.tokens.start >= again.end);
         let tokens = if self.drafts.last().is_some_and(|d| d.sentence == index) {
-            range.start..scene.sentence.tokens.end
+            let from = if behind { again.start } else { range.start };
+            from..scene.sentence.tokens.end
         } else {
             whole
         };
@@ -291,6 +296,11 @@ impl Walk<'_> {
             withdrawn: None,
             reasons: vec!["said to be the same as an earlier item".into()],
         };
+        // What comes next is not where the first one is.
+        for other in self.drafts.iter_mut().filter(|d| d.sentence == index) {
+            let next = |position: &String| !carried && position.ends_with(&draft.element.text);
+            other.positions.retain(|position| !next(position));
+        }
         let of = |place| Draft {
             place,
             ..draft.clone()

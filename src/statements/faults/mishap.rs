@@ -175,6 +175,13 @@ pub(super) fn done_in(
         .then(|| own(at..end, said(tokens, at..end)))
 }
 
+/// What nobody has done without harm to a building.
+#[rustfmt::skip]
+const IDLE: &[&str] = &[
+    "been", "touched", "told", "said", "seen", "moved", "asked", "noticed", "mentioned", "lived", "come", "gone", "used",
+    "promised", "bought",
+];
+
 /// *but **nobody's cut** it through*, *they've **not bothered painting***.
 pub(super) fn nobody_did(
     tokens: &[Token],
@@ -201,28 +208,19 @@ pub(super) fn nobody_did(
         return (work && at + 2 < clause.end && at > clause.start)
             .then(|| own(at..at + 3, said(tokens, at..at + 3)));
     }
+    // "They never painted the sill".
+    let never = word(tokens, at) == "never" && participle(word(tokens, at + 1));
+    if never && at > clause.start && at + 2 < clause.end && !IDLE.contains(&word(tokens, at + 1)) {
+        let by_somebody = matches!(class(word(tokens, at - 1)), Class::Pronoun | Class::Open);
+        let object = class(word(tokens, at + 2)) == Class::Determiner;
+        return (by_somebody && object)
+            .then(|| own(at..at + 2, format!("not {}", word(tokens, at + 1))));
+    }
     let nobody = word(tokens, at) == "nobody" || word(tokens, at) == "no-one";
     let has = matches!(word(tokens, at + 1), "'s" | "has" | "have");
     let verb = (at + 2..clause.end).find(|&t| class(word(tokens, t)) != Class::Adverb)?;
     let done = word(tokens, verb);
-    let idle = matches!(
-        done,
-        "been"
-            | "touched"
-            | "told"
-            | "said"
-            | "seen"
-            | "moved"
-            | "asked"
-            | "noticed"
-            | "mentioned"
-            | "lived"
-            | "come"
-            | "gone"
-            | "used"
-            | "promised"
-            | "bought"
-    );
+    let idle = IDLE.contains(&done);
     let yet = word(tokens, clause.end - 1) == "yet";
     (nobody && has && participle(done) && !idle && !yet)
         .then(|| own(at..verb + 1, format!("not {done}")))

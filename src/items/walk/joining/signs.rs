@@ -36,6 +36,9 @@ const SMALL_PARTS: &[&str] = &[
     "bead", "nail", "nails", "tie", "ties", "shim", "packer", "packers", "fastener", "fasteners",
 ];
 
+/// A thing of another kind than what the item is of.
+pub(super) const ANOTHER: &str = "another thing";
+
 /// More faults of a sentence count no more than these.
 const MANY_FAULTS: usize = 5;
 
@@ -68,7 +71,7 @@ impl Walk<'_> {
     }
 
     /// Returns what the fault is of, as seen from what the item is of.
-    fn of_what(&self, further: &Further<'_>, earlier: &Draft) -> &'static str {
+    pub(super) fn of_what(&self, further: &Further<'_>, earlier: &Draft) -> &'static str {
         let choice = further.choice;
         let (first, second) = (earlier.element.term, choice.element.term);
         if earlier.element.tokens == choice.element.tokens {
@@ -88,7 +91,7 @@ impl Walk<'_> {
         } else if self.group(first) == self.group(second) {
             "a like thing"
         } else {
-            "another thing"
+            ANOTHER
         }
     }
 
