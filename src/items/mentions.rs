@@ -224,7 +224,9 @@ fn named(reading: &Reading) -> impl Iterator<Item = Named<'_>> {
                     || matches!(word(1), "as" | "like")
                     || word(2) == "like" && matches!(word(1), "in" | "per")
             };
-            let places = places.filter(move |place| !in_thing(place) && !likened(place));
+            let places = places.filter(move |place| {
+                !in_thing(place) && !likened(place) && !place::landmark(&reading.tokens, place)
+            });
             places.map(move |piece| Named {
                 piece,
                 sentence,

@@ -75,11 +75,17 @@ pub fn changes(
             .places
             .partition_point(|p| p.tokens.end <= clause.tokens.end);
         // The last place of a clause is where one ends up: "back downstairs and out into the garden".
+        let told_by = |p: usize| landmark(&reading.tokens, &reading.places[p]);
+        let first = (from..to).find(|&p| !told_by(p)).unwrap_or(from);
         let found = (from..to)
             .rev()
+            .filter(|&p| p == first && out.is_empty() || !told_by(p))
             .filter(|&p| {
                 let place = &reading.places[p];
-                p == from
+                p == first
+                    || p > 0
+                        && left_behind(reading, &reading.places[p - 1])
+                        && led_into(&reading.tokens, place)
                     || joined(reading, &reading.places[p - 1], place)
                     || leads_there(reading, &said, place)
                     || points_to(reading, &said, place)
@@ -151,6 +157,35 @@ pub fn changes(
         out.extend(begun_in(lexicon, reading, sentence));
     }
     out
+}
+
+/// *The utility **next to** the kitchen*, *bigger **than** bedroom two*: a place that only tells which another is, or
+/// what it is like.
+pub(crate) fn landmark(tokens: &[Token], place: &Piece) -> bool {
+    let word = |at: usize| tokens[at].norm.as_str();
+    let mut before = (0..place.tokens.start).rev();
+    let Some(lead) = before.find(|&at| class(word(at)) != Class::Determiner) else {
+        return false;
+    };
+    let next_to =
+        word(lead) == "to" && lead > 0 && matches!(word(lead - 1), "next" | "adjacent" | "close");
+    // "Cloakroom now, that's off bedroom three".
+    let off = word(lead) == "off" && lead > 0 && matches!(word(lead - 1), "'s" | "is");
+    next_to || off || BESIDE.contains(&word(lead))
+}
+
+/// Words by which a place only tells where another is, or what it is like.
+const BESIDE: &[&str] = &[
+    "opposite", "above", "below", "beneath", "beside", "behind", "than", "facing", "hear",
+];
+
+/// *Out of the hall and **into** the bathroom*.
+fn led_into(tokens: &[Token], place: &Piece) -> bool {
+    let mut before = (0..place.tokens.start)
+        .rev()
+        .map(|at| tokens[at].norm.as_str());
+    let lead = before.find(|word| class(word) != Class::Determiner);
+    lead == Some("into")
 }
 
 /// *stepped **out of the lift** into the lobby*, *back **along the hall** to the bedroom*: a place that one leaves

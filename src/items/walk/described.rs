@@ -31,6 +31,7 @@ impl Walk<'_> {
             .or_else(|| self.up_the_ladder(sentence))
             .or_else(|| self.next_in_number(sentence))
             .or_else(|| self.room_of_its_thing(sentence))
+            .or_else(|| self.means_another(sentence))
             .or_else(|| self.washroom_off_this(sentence))
             .or_else(|| self.goes_out(sentence))
             .or_else(|| self.by_the_gate(sentence))
@@ -55,6 +56,15 @@ impl Walk<'_> {
         sentence.is_some_and(|sentence| {
             !place::changes(self.lexicon, self.reading, sentence, true).is_empty()
         })
+    }
+
+    /// *Conservatory. **I mean dining room.***
+    fn means_another(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let said = sentence.tokens.clone();
+        let room = self.reading.places_within(&said).last()?;
+        let lead = self.plain_words(&(said.start..room.tokens.start));
+        let alone = room.tokens.end == said.end && matches!(lead[..], ["i", "mean" | "meant"]);
+        alone.then(|| place::to(self.lexicon, room, said.start))
     }
 
     /// *Main bedroom. … **Off that, the shower.*** *In the **shower that opens off here**, …*

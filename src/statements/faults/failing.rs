@@ -197,7 +197,7 @@ pub(super) fn out_of(
     tokens: &[Token],
     at: usize,
     clause: Range<usize>,
-    _: &[Hit],
+    hits: &[Hit],
 ) -> Option<Piece> {
     if word(tokens, at) != "out" || word(tokens, at + 1) != "of" {
         return None;
@@ -210,6 +210,11 @@ pub(super) fn out_of(
     let noun = at + 2 + usize::from(matches!(word(tokens, at + 2), "its" | "the" | "their"));
     // "Out of the window, you can see …".
     if at == clause.start && noun > at + 2 && matches!(word(tokens, noun), "window" | "door") {
+        return None;
+    }
+    // "Out of the hall and into the bathroom".
+    let place = |hit: &Hit| hit.kind == Kind::Place && (at + 2..=noun).contains(&hit.tokens.start);
+    if at == clause.start && hits.iter().any(place) {
         return None;
     }
     let what = word(tokens, noun);

@@ -4,7 +4,7 @@
 use super::arrival::{arrives, thinks_back};
 use super::name::number_sound;
 use super::way::{CUPBOARDS, GOING, POINTED, RECALLED, TO_A_PLACE, WHICH_WAY, leads_there};
-use super::{PlaceChange, as_in, to};
+use super::{PlaceChange, as_in, landmark, to};
 use crate::lexicon::{How, Lexicon, PlaceKind};
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind, piece_at};
@@ -14,6 +14,9 @@ use std::ops::Range;
 
 /// The longest lead-in, in tokens, before a place that is gone to.
 const LONGEST_LEAD: usize = 9;
+
+/// The most tokens between a room and what it lies by: *the utility **next to the** kitchen*.
+const LONGEST_MARK: usize = 3;
 
 /// Returns the change to a place that a clause names, if one goes there.
 pub(super) fn change(
@@ -229,6 +232,13 @@ pub(super) fn change(
         ("to", "begin" | "start" | "finish", _) => next + 2,
         _ => next,
     };
+    // "The utility room next to the kitchen".
+    let told_by = reading.places_within(&(next..clause.end)).first();
+    let told_by = told_by.filter(|by| {
+        let lead = next..by.tokens.start;
+        lead.len() <= LONGEST_MARK && landmark(tokens, by) && nothing_wrong(next)
+    });
+    let next = told_by.map_or(next, |by| by.tokens.end);
     let ends = next >= clause.end;
     let after = word(next);
     let next_kind = reading.piece_at(next).map(|p| p.kind);

@@ -11,7 +11,8 @@ use crate::statements::sentence::Sentence;
 #[rustfmt::skip]
 const BETWEEN_ROOMS: &[&str] = &[
     "door", "doors", "doorway", "doorways", "frame", "lock", "lining", "threshold", "side", "end", "switch", "extract",
-    "extractor", "fan", "duct", "waste", "pipe", "feed", "valve", "circuit", "breaker", "isolator", "zone",
+    "extractor", "fan", "duct", "waste", "pipe", "feed", "valve", "circuit", "breaker", "isolator", "zone", "hatch",
+    "ladder",
 ];
 
 /// Sorts of rooms that are things in a room as well, or ways between rooms.
@@ -59,8 +60,12 @@ impl Walk<'_> {
     /// one that one is in, and the thing is found there.
     fn thing_of(&self, room: &Piece) -> Option<usize> {
         let entry = self.lexicon.place(room.term?);
-        let told = entry.kind == PlaceKind::Room && !entry.weak && !PASSED.contains(&&*entry.sort);
-        if !told || !(entry.usual || entry.numbered) || !self.is_elsewhere(room, entry) {
+        let of_house = matches!(
+            entry.kind,
+            PlaceKind::Room | PlaceKind::Garage | PlaceKind::Loft
+        );
+        let told = of_house && !entry.weak && !PASSED.contains(&&*entry.sort);
+        if !told || !self.is_elsewhere(room, entry) {
             return None;
         }
         let next = room.tokens.end;
@@ -79,7 +84,8 @@ impl Walk<'_> {
         // "Kitchen tap", "bathroom cabinet": a kind of thing that other rooms may have.
         let here = self.places.terms.get(self.place).copied().flatten();
         let likely = |place: Option<TermId>| place.map(|p| self.lexicon.likely_in(listed, p));
-        (likely(room.term) > likely(here)).then_some(thing.tokens.start)
+        let anywhere = self.lexicon.element(listed).found.is_empty();
+        (anywhere || likely(room.term) > likely(here)).then_some(thing.tokens.start)
     }
 
     /// True where a room is surely another one than where one is: *the bathroom* may be the en-suite, and *the
@@ -95,6 +101,8 @@ impl Walk<'_> {
         let alike = of_here.is_none_or(|here| here.sort.contains(&entry.sort));
         let use_of_its_own = room.text.split(' ').any(|word| OF_ONE_USE.contains(&word))
             && of_here.is_some_and(|here| here.sort == entry.sort);
-        here.kind == "room" && !same && (room.number.is_some() || !alike || use_of_its_own)
+        self.places.inside(self.place)
+            && !same
+            && (room.number.is_some() || !alike || use_of_its_own)
     }
 }
