@@ -15,7 +15,7 @@ use super::scene::Scene;
 use crate::lexicon::{How, Token};
 use crate::statements::grammar::participle;
 use crate::statements::noun::Noun;
-use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
 use crate::statements::signs::{OF_PAIRING, Signs};
 use fault::Fault;
@@ -146,17 +146,11 @@ impl Scene<'_> {
         offer(self.carried_on(&fault, Signs::new(&OF_PAIRING, kept)));
         // "A crack in the ceiling and a chip in the sill": each has its own.
         if let Some(own) = self.object_behind(defect) {
-            let others = self.pieces(PieceKind::Defect).into_iter().filter_map(|at| {
-                let other = &self.reading.pieces[at];
-                let object = self
-                    .object_behind(other)
-                    .filter(|_| other.tokens != defect.tokens)?;
-                (object.tokens != own.tokens).then_some(object.tokens)
-            });
-            let others: Vec<Range<usize>> = others.collect();
             offers.retain(|(_, choice)| {
                 let here = choice.here.as_ref();
-                here.is_none_or(|here| !others.contains(here) && here.start <= own.tokens.start)
+                here.is_none_or(|here| {
+                    *here == own.tokens || here.start < own.tokens.start && !self.is_object(here)
+                })
             });
         }
         // "There's a creaky board by the window and **the fan** doesn't come on": that has a fault of its own.

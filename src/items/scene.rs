@@ -341,10 +341,8 @@ impl Scene<'_> {
         let between = defect.tokens.end..thing.start;
         let apart = self.clause_of(defect.tokens.start) != self.clause_of(thing.start)
             || between.clone().any(|at| self.word(at) == "and");
-        let clause = self.clause(thing.start);
-        let faults = self.pieces(PieceKind::Defect).into_iter();
-        let mut faults = faults.map(|at| &self.reading.pieces[at].tokens);
-        let own = faults.find(|fault| fault.start >= thing.end && clause.contains(&fault.start));
+        let own = self.first_within(thing.end..self.clause(thing.start).end, PieceKind::Defect);
+        let own = own.map(|own| &self.reading.pieces[own].tokens);
         let verb = class(self.word(thing.end)) == Class::Verb
             || own.is_some_and(|own| own.start == thing.end);
         apart && verb && own.is_some()
@@ -355,7 +353,7 @@ impl Scene<'_> {
     pub(super) fn object_behind(&self, defect: &Piece) -> Option<Noun> {
         let clause = self.clause(defect.tokens.start);
         let end = defect.tokens.end;
-        let (_, noun) = self.things().find(|(_, noun)| noun.tokens.start >= end)?;
+        let noun = self.noun(self.first_within(end..clause.end, PieceKind::Element)?);
         let start = self.phrase_start(&noun);
         // "A nasty crack", "crack in …": named, not said of something by a verb.
         let describes = |at: &usize| {
@@ -385,7 +383,24 @@ impl Scene<'_> {
                 self.word(leads),
                 "in" | "on" | "to" | "of" | "across" | "along" | "from"
             );
-        (clause.contains(&noun.tokens.start) && (attributive || tied)).then_some(noun)
+        (attributive || tied).then_some(noun)
+    }
+
+    /// Returns the index of the first piece of a kind that is not struck.
+    fn first_within(&self, range: Range<usize>, kind: PieceKind) -> Option<usize> {
+        let mut pieces = self.reading.within(&range);
+        pieces.find(|&at| {
+            let piece = &self.reading.pieces[at];
+            piece.kind == kind && !self.struck(piece.tokens.start)
+        })
+    }
+
+    /// True where a thing is what the fault right before it has: [`Self::object_behind`].
+    pub(super) fn is_object(&self, thing: &Range<usize>) -> bool {
+        let mut before = self.reading.within(&(self.from..thing.start)).rev();
+        let fault = before.find(|&at| self.reading.pieces[at].kind == PieceKind::Defect);
+        let object = fault.and_then(|fault| self.object_behind(&self.reading.pieces[fault]));
+        object.is_some_and(|object| object.tokens == *thing)
     }
 
     /// ***by** the plug*, ***next to** the door*, ***to the left of** the window*.
