@@ -149,7 +149,8 @@ impl Scene<'_> {
             offers.retain(|(_, choice)| {
                 let here = choice.here.as_ref();
                 here.is_none_or(|here| {
-                    *here == own.tokens || here.start < own.tokens.start && !self.is_object(here)
+                    let told = self.is_object(here) || self.has_earlier_fault(here, defect);
+                    here.contains(&own.tokens.start) || here.start < own.tokens.start && !told
                 })
             });
         }
@@ -166,14 +167,13 @@ impl Scene<'_> {
         // "Water's pooling in the shower tray": of what it is in.
         let runs = |noun: &Noun| SUBSTANCES.contains(&noun.text.as_str());
         if fault.subject.as_ref().is_some_and(runs) {
-            let holds = |choice: &Choice| {
-                let here = choice.here.as_ref();
-                here.is_some_and(|here| {
-                    here.start > defect.tokens.end && fault.clause.contains(&here.start)
-                })
+            let behind = |choice: &Choice| {
+                let start = choice.here.as_ref().map(|here| here.start)?;
+                (start > defect.tokens.end && fault.clause.contains(&start)).then_some(start)
             };
-            if offers.iter().any(|(_, choice)| holds(choice)) {
-                offers.retain(|(_, choice)| holds(choice));
+            let nearest = offers.iter().filter_map(|(_, choice)| behind(choice)).min();
+            if nearest.is_some() {
+                offers.retain(|(_, choice)| behind(choice) == nearest);
             }
         }
         // "The door has got no **striking plate**": what is wanting is named right behind.

@@ -366,10 +366,12 @@ impl Scene<'_> {
             self.one_of_many(first) || (clause.start..first).all(|at| opener(self.word(at)));
         // "Along the edge of the skirting", "in the corner of the wall": only where.
         let part = A_PART.contains(&noun.text.as_str());
-        if !named || part || defect.text == MISSING {
+        let attributive = start == end;
+        // "A missing handle", but "no handle".
+        let absent = defect.text == MISSING && !(attributive && self.word(end - 1) == "missing");
+        if !named || part || absent {
             return None;
         }
-        let attributive = start == end;
         // "A crack **that runs along** the ceiling".
         let runs = |at: &usize| {
             matches!(
@@ -393,6 +395,12 @@ impl Scene<'_> {
             let piece = &self.reading.pieces[at];
             piece.kind == kind && !self.struck(piece.tokens.start)
         })
+    }
+
+    /// *The **socket**'s loose and a crack in the ceiling*: true where another fault stands between a thing and this one.
+    pub(super) fn has_earlier_fault(&self, thing: &Range<usize>, defect: &Piece) -> bool {
+        let between = thing.end..defect.tokens.start;
+        self.first_within(between, PieceKind::Defect).is_some()
     }
 
     /// True where a thing is what the fault right before it has: [`Self::object_behind`].

@@ -65,6 +65,25 @@ pub(super) fn not_a_fault(
     else {
         return false;
     };
+    // "I'm checking for cracks", "looking for a leak": not found yet.
+    let start = defect.tokens.start;
+    let article =
+        start > clause.tokens.start && class(&tokens[start - 1].norm) == Class::Determiner;
+    let lead = start - usize::from(article);
+    let said = |back: usize| {
+        let at = lead
+            .checked_sub(back)
+            .filter(|at| *at >= clause.tokens.start);
+        at.map_or("", |at| tokens[at].norm.as_str())
+    };
+    if said(1) == "for"
+        && matches!(
+            said(2),
+            "checking" | "looking" | "check" | "look" | "feeling"
+        )
+    {
+        return true;
+    }
     // "Not painted yet": work still to come.
     let to_come = defect.tokens.end < clause.tokens.end
         && tokens[defect.tokens.end].norm == "yet"
@@ -98,6 +117,12 @@ pub(super) fn not_a_fault(
         .get(at + 1)
         .filter(|_| at + 1 < clause.tokens.end)
         .map_or("", |t| t.norm.as_str());
+    // "Stick an extension on it": what is to be done.
+    if word == "stick"
+        && (at == clause.tokens.start || class(after) == Class::Determiner || after == "it")
+    {
+        return true;
+    }
     let alone = at == clause.tokens.start || matches!(before, "so" | "a" | "it" | "priority");
     let urgency =
         matches!(word, "high" | "low" | "highs" | "lows") && (alone || clause.tokens.len() == 1);
@@ -428,7 +453,10 @@ pub(super) fn works(
             Some(&"all" | &"green" | &"clear" | &"nothing" | &"ready" | &"normal")
         );
     let said = said.join(" ");
+    // "The extractor's running", but "keeps running".
+    let runs = said == "running" && matches!(before, "'s" | "is" | "are" | "'re");
     pulls
+        || runs
         || clears
         || shows
         || well

@@ -75,7 +75,12 @@ pub fn changes(
             .places
             .partition_point(|p| p.tokens.end <= clause.tokens.end);
         // The last place of a clause is where one ends up: "back downstairs and out into the garden".
-        let told_by = |p: usize| landmark(&reading.tokens, &reading.places[p]);
+        // "Over by the garage".
+        let told_by = |p: usize| {
+            let place = &reading.places[p];
+            let near = matches!(lead_word(&reading.tokens, place), Some("by" | "near"));
+            near || landmark(&reading.tokens, place)
+        };
         let first = (from..to).find(|&p| !told_by(p)).unwrap_or(from);
         let found = (from..to)
             .rev()
@@ -181,11 +186,14 @@ const BESIDE: &[&str] = &[
 
 /// *Out of the hall and **into** the bathroom*.
 fn led_into(tokens: &[Token], place: &Piece) -> bool {
-    let mut before = (0..place.tokens.start)
-        .rev()
-        .map(|at| tokens[at].norm.as_str());
-    let lead = before.find(|word| class(word) != Class::Determiner);
-    lead == Some("into")
+    lead_word(tokens, place) == Some("into")
+}
+
+/// Returns the word before a place and its article.
+fn lead_word<'a>(tokens: &'a [Token], place: &Piece) -> Option<&'a str> {
+    let before = (0..place.tokens.start).rev();
+    let mut before = before.map(|at| tokens[at].norm.as_str());
+    before.find(|word| class(word) != Class::Determiner)
 }
 
 /// *stepped **out of the lift** into the lobby*, *back **along the hall** to the bedroom*: a place that one leaves

@@ -156,8 +156,9 @@ fn breaks(tokens: &[Token], words: &[Word]) -> Vec<Break> {
                 .last()
             {
                 Some('?') => Break::Question,
-                Some('.' | '!' | '…') => Break::Stop,
-                Some(',' | ';' | ':' | '-' | '–' | '—') => Break::Comma,
+                // Who types a list parts its items by semicolons.
+                Some('.' | '!' | '…' | ';') => Break::Stop,
+                Some(',' | ':' | '-' | '–' | '—') => Break::Comma,
                 _ => Break::None,
             };
             let pause = if at + 1 < tokens.len() {

@@ -68,6 +68,10 @@ pub(super) enum Belongs {
     Nowhere(Option<&'static str>),
 }
 
+/// What is spoken of on a walk-round, and is no part of the house.
+#[rustfmt::skip]
+const NO_PARTS: &[&str] = &["dog", "van", "lorry", "truck", "car", "houses", "neighbour", "neighbours", "phone", "torch"];
+
 impl Walk<'_> {
     /// An everyday word is a fault only of a thing that the sentence names; and after *same again*
     /// the fault is the earlier one, unless this one has a thing of its own.
@@ -222,6 +226,11 @@ impl Walk<'_> {
             });
         if own_words && somebodys {
             return Belongs::Nowhere(Some("about a person"));
+        }
+        // "The dog next door won't stop barking", "new houses always get a few cracks".
+        let last = choice.element.text.rsplit(' ').next().unwrap_or_default();
+        if own_words && NO_PARTS.contains(&last) {
+            return Belongs::Nowhere(Some("about no part of the house"));
         }
         if choice.carried {
             let elsewhere =

@@ -82,7 +82,7 @@ impl Walk<'_> {
         scene: &Scene<'_>,
         clause: &Range<usize>,
     ) -> Option<usize> {
-        let inside = self.places.inside(self.place);
+        let inside = self.places.inside(self.place) || self.place == usize::MAX;
         let word = |at: usize| self.word(at);
         let ends = |place: &&Piece| {
             let start = place.tokens.start;
@@ -101,7 +101,7 @@ impl Walk<'_> {
                 && is((start - article).checked_sub(2), PieceKind::Element)
                 && (class(word(place.tokens.end)) == Class::Verb
                     || is(Some(place.tokens.end), PieceKind::Defect));
-            let possessed = clause.contains(&start) && self.in_its_thing(place);
+            let possessed = clause.contains(&start) && self.in_its_thing(place, clause);
             (within && (of_this || of_all || of_thing) || possessed) && start > scene.from
         };
         let compared = scene.sentence.tokens.clone().any(|at| {

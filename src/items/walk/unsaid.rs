@@ -144,11 +144,32 @@ impl Walk<'_> {
             let at = defect.tokens.end + by;
             if at < clause.end { self.word(at) } else { "" }
         };
+        // "They've replaced the cracked tile", "they've fixed the leak".
+        let before = |back: usize| {
+            let at = defect
+                .tokens
+                .start
+                .checked_sub(back)
+                .filter(|at| *at >= clause.start);
+            at.map_or("", |at| self.word(at))
+        };
+        let has = matches!(before(3), "have" | "'ve" | "has" | "'s");
+        if has && CURED.contains(&before(2)) && class(before(1)) == Class::Determiner {
+            return true;
+        }
+        // "The scratch on the worktop's gone".
+        let last = clause.end - 1;
+        if self.word(last) == "gone" && last >= defect.tokens.end && before(1) == "the" {
+            return true;
+        }
         let is_been = |by: &usize| matches!(behind(*by), "been" | "was" | "were");
         let Some(been) = (0..CURED_WITHIN).find(is_been) else {
             return false;
         };
-        let leads = been <= 1 || class(behind(0)) == Class::Preposition;
+        // "The damaged tile's been replaced".
+        let next = self.reading.piece_at(defect.tokens.end);
+        let thing = next.is_some_and(|piece| piece.kind == PieceKind::Element);
+        let leads = been <= 1 || thing || class(behind(0)) == Class::Preposition;
         let apart = |by| class(behind(by)) == Class::Conjunction || behind(by) == "where";
         let badly = ["badly", "poorly", "roughly", "with", "over", "but", "wrong"];
         leads

@@ -6,6 +6,7 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::sentence::Sentence;
+use std::ops::Range;
 
 /// What two rooms have in common, and what serves a room from elsewhere: whose it is tells not where one is.
 #[rustfmt::skip]
@@ -47,13 +48,14 @@ impl Walk<'_> {
         })
     }
 
-    /// True where a fault is told of the thing of another room: *a chip in the **kitchen** worktop*.
-    pub(in crate::items::walk) fn in_its_thing(&self, room: &Piece) -> bool {
+    /// True where a fault is told of the thing of another room: *a chip in the **kitchen** worktop*, *…, **bathroom** tile
+    /// cracked*.
+    pub(in crate::items::walk) fn in_its_thing(&self, room: &Piece, clause: &Range<usize>) -> bool {
         let start = room.tokens.start;
         let word = |back: usize| start.checked_sub(back).map_or("", |at| self.word(at));
         let behind = if word(1) == "the" { word(2) } else { word(1) };
-        matches!(behind, "in" | "on" | "to" | "of" | "along" | "across")
-            && self.thing_of(room).is_some()
+        let led = matches!(behind, "in" | "on" | "to" | "of" | "along" | "across");
+        (led || start == clause.start) && self.thing_of(room).is_some()
     }
 
     /// Returns the token from which the thing is named to whose name a room belongs, if that is another room than the
@@ -65,7 +67,9 @@ impl Walk<'_> {
             PlaceKind::Room | PlaceKind::Garage | PlaceKind::Loft
         );
         let told = of_house && !entry.weak && !PASSED.contains(&&*entry.sort);
-        if !told || !self.is_elsewhere(room, entry) {
+        // "Main beam", "entry handset": no room of that name.
+        let short = entry.alone_also.contains(&room.text) || room.text == "entry";
+        if !told || short || !self.is_elsewhere(room, entry) {
             return None;
         }
         let next = room.tokens.end;
