@@ -7,6 +7,7 @@
 
 mod fault;
 mod listed;
+mod object;
 mod others;
 mod signs;
 
@@ -21,16 +22,6 @@ use crate::statements::signs::{OF_PAIRING, Signs};
 use fault::Fault;
 pub(crate) use fault::form;
 use std::ops::Range;
-
-/// What is in or on a thing that has a fault, and is none itself.
-const SUBSTANCES: &[&str] = &[
-    "water",
-    "rain",
-    "rainwater",
-    "moisture",
-    "condensation",
-    "damp",
-];
 
 /// Tokens beyond which distance no longer counts.
 const FAR: usize = 5;
@@ -144,38 +135,7 @@ impl Scene<'_> {
         }
         offer(self.implied(&fault, Signs::new(&OF_PAIRING, kept)));
         offer(self.carried_on(&fault, Signs::new(&OF_PAIRING, kept)));
-        // "A crack in the ceiling and a chip in the sill": each has its own.
-        if let Some(own) = self.object_behind(defect) {
-            offers.retain(|(_, choice)| {
-                let here = choice.here.as_ref();
-                here.is_none_or(|here| {
-                    let told = self.is_object(here) || self.has_earlier_fault(here, defect);
-                    here.contains(&own.tokens.start) || here.start < own.tokens.start && !told
-                })
-            });
-        }
-        // "There's a creaky board by the window and **the fan** doesn't come on": that has a fault of its own.
-        let of_another = |choice: &Choice| {
-            let here = choice.here.as_ref();
-            here.is_some_and(|here| {
-                here.start >= defect.tokens.end && self.has_own_fault(defect, here)
-            })
-        };
-        if !fault.wants_object && offers.iter().any(|(_, choice)| !of_another(choice)) {
-            offers.retain(|(_, choice)| !of_another(choice));
-        }
-        // "Water's pooling in the shower tray": of what it is in.
-        let runs = |noun: &Noun| SUBSTANCES.contains(&noun.text.as_str());
-        if fault.subject.as_ref().is_some_and(runs) {
-            let behind = |choice: &Choice| {
-                let start = choice.here.as_ref().map(|here| here.start)?;
-                (start > defect.tokens.end && fault.clause.contains(&start)).then_some(start)
-            };
-            let nearest = offers.iter().filter_map(|(_, choice)| behind(choice)).min();
-            if nearest.is_some() {
-                offers.retain(|(_, choice)| behind(choice) == nearest);
-            }
-        }
+        self.leave_to_others(&fault, &mut offers);
         // "The door has got no **striking plate**": what is wanting is named right behind.
         let behind = |choice: &Choice| {
             let here = choice.here.as_ref();

@@ -3,7 +3,6 @@
 use super::draft::Named;
 use super::position::A_PART;
 use crate::lexicon::{Lexicon, Token};
-use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::noun::{self, Noun};
 use crate::statements::piece::{Piece, PieceKind};
@@ -334,81 +333,6 @@ impl Scene<'_> {
                     | "off"
                     | "all"
             )
-    }
-
-    /// True where a thing behind a fault and an *and* or a stop stands before another fault that a verb says of it.
-    pub(super) fn has_own_fault(&self, defect: &Piece, thing: &Range<usize>) -> bool {
-        let between = defect.tokens.end..thing.start;
-        let apart = self.clause_of(defect.tokens.start) != self.clause_of(thing.start)
-            || between.clone().any(|at| self.word(at) == "and");
-        let own = self.first_within(thing.end..self.clause(thing.start).end, PieceKind::Defect);
-        let own = own.map(|own| &self.reading.pieces[own].tokens);
-        let verb = class(self.word(thing.end)) == Class::Verb
-            || own.is_some_and(|own| own.start == thing.end);
-        apart && verb && own.is_some()
-    }
-
-    /// *A crack **in the ceiling***, *loose **socket***: returns the listed thing of which a fault's own words tell
-    /// that it has it, right behind it in its clause.
-    pub(super) fn object_behind(&self, defect: &Piece) -> Option<Noun> {
-        let clause = self.clause(defect.tokens.start);
-        let end = defect.tokens.end;
-        let noun = self.noun(self.first_within(end..clause.end, PieceKind::Element)?);
-        let start = self.phrase_start(&noun);
-        // "A nasty crack", "crack in …": named, not said of something by a verb.
-        let describes = |at: &usize| {
-            class(self.word(*at)) == Class::Open && self.reading.piece_at(*at).is_none()
-        };
-        let before = clause.start..defect.tokens.start;
-        let adjectives = before.rev().take_while(describes).count();
-        let first = defect.tokens.start - adjectives;
-        let named =
-            self.one_of_many(first) || (clause.start..first).all(|at| opener(self.word(at)));
-        // "Along the edge of the skirting", "in the corner of the wall": only where.
-        let part = A_PART.contains(&noun.text.as_str());
-        let attributive = start == end;
-        // "A missing handle", but "no handle".
-        let absent = defect.text == MISSING && !(attributive && self.word(end - 1) == "missing");
-        if !named || part || absent {
-            return None;
-        }
-        // "A crack **that runs along** the ceiling".
-        let runs = |at: &usize| {
-            matches!(
-                self.word(*at),
-                "that" | "which" | "runs" | "running" | "goes" | "going" | "right" | "all"
-            )
-        };
-        let leads = end + (end..start).take_while(runs).count();
-        let tied = start == leads + 1
-            && matches!(
-                self.word(leads),
-                "in" | "on" | "to" | "of" | "across" | "along" | "from"
-            );
-        (attributive || tied).then_some(noun)
-    }
-
-    /// Returns the index of the first piece of a kind that is not struck.
-    fn first_within(&self, range: Range<usize>, kind: PieceKind) -> Option<usize> {
-        let mut pieces = self.reading.within(&range);
-        pieces.find(|&at| {
-            let piece = &self.reading.pieces[at];
-            piece.kind == kind && !self.struck(piece.tokens.start)
-        })
-    }
-
-    /// *The **socket**'s loose and a crack in the ceiling*: true where another fault stands between a thing and this one.
-    pub(super) fn has_earlier_fault(&self, thing: &Range<usize>, defect: &Piece) -> bool {
-        let between = thing.end..defect.tokens.start;
-        self.first_within(between, PieceKind::Defect).is_some()
-    }
-
-    /// True where a thing is what the fault right before it has: [`Self::object_behind`].
-    pub(super) fn is_object(&self, thing: &Range<usize>) -> bool {
-        let mut before = self.reading.within(&(self.from..thing.start)).rev();
-        let fault = before.find(|&at| self.reading.pieces[at].kind == PieceKind::Defect);
-        let object = fault.and_then(|fault| self.object_behind(&self.reading.pieces[fault]));
-        object.is_some_and(|object| object.tokens == *thing)
     }
 
     /// ***by** the plug*, ***next to** the door*, ***to the left of** the window*.

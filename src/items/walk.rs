@@ -275,15 +275,14 @@ impl Walk<'_> {
         let added_to_last = self.frames(index, &scene, again.as_ref());
         let only_named = self.only_named(index, &scene, made_from);
         if let Some(again) = again.filter(|a| {
-            self.drafts.len() == made_from
-                || self.drafts[made_from..].iter().all(|d| {
-                    // "A chip in the sill and another in the worktop": told before it.
-                    let told = |at: &Named| at.tokens.end <= a.start;
-                    let mut said = a.start..=a.end;
-                    let another = said.any(|at| matches!(self.word(at), "another" | "one"));
-                    d.tokens.end <= a.start + 1
-                        || another && told(&d.element) && d.defects.iter().all(told)
-                })
+            // "A chip in the sill and another in the worktop": told before it.
+            let mut said = a.start..=a.end;
+            let another = said.any(|at| matches!(self.word(at), "another" | "one"));
+            let told = |at: &Named| at.tokens.end <= a.start;
+            self.drafts[made_from..].iter().all(|d| {
+                d.tokens.end <= a.start + 1
+                    || another && told(&d.element) && d.defects.iter().all(told)
+            })
         }) {
             self.repeat(index, &scene, &again);
         }

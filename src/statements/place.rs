@@ -78,8 +78,7 @@ pub fn changes(
         // "Over by the garage".
         let told_by = |p: usize| {
             let place = &reading.places[p];
-            let near = matches!(lead_word(&reading.tokens, place), Some("by" | "near"));
-            near || landmark(&reading.tokens, place)
+            led_by(&reading.tokens, place, &["by", "near"]) || landmark(&reading.tokens, place)
         };
         let first = (from..to).find(|&p| !told_by(p)).unwrap_or(from);
         let found = (from..to)
@@ -90,7 +89,7 @@ pub fn changes(
                 p == first
                     || p > 0
                         && left_behind(reading, &reading.places[p - 1])
-                        && led_into(&reading.tokens, place)
+                        && led_by(&reading.tokens, place, &["into"])
                     || joined(reading, &reading.places[p - 1], place)
                     || leads_there(reading, &said, place)
                     || points_to(reading, &said, place)
@@ -167,16 +166,15 @@ pub fn changes(
 /// *The utility **next to** the kitchen*, *bigger **than** bedroom two*: a place that only tells which another is, or
 /// what it is like.
 pub(crate) fn landmark(tokens: &[Token], place: &Piece) -> bool {
-    let word = |at: usize| tokens[at].norm.as_str();
-    let mut before = (0..place.tokens.start).rev();
-    let Some(lead) = before.find(|&at| class(word(at)) != Class::Determiner) else {
+    let Some(lead) = lead(tokens, place) else {
         return false;
     };
-    let next_to =
-        word(lead) == "to" && lead > 0 && matches!(word(lead - 1), "next" | "adjacent" | "close");
+    let (word, before) = (&*tokens[lead].norm, lead.checked_sub(1));
+    let before = before.map_or("", |at| &*tokens[at].norm);
+    let next_to = word == "to" && matches!(before, "next" | "adjacent" | "close");
     // "Cloakroom now, that's off bedroom three".
-    let off = word(lead) == "off" && lead > 0 && matches!(word(lead - 1), "'s" | "is");
-    next_to || off || BESIDE.contains(&word(lead))
+    let off = word == "off" && matches!(before, "'s" | "is");
+    next_to || off || BESIDE.contains(&word)
 }
 
 /// Words by which a place only tells where another is, or what it is like.
@@ -184,16 +182,15 @@ const BESIDE: &[&str] = &[
     "opposite", "above", "below", "beneath", "beside", "behind", "than", "facing", "hear",
 ];
 
-/// *Out of the hall and **into** the bathroom*.
-fn led_into(tokens: &[Token], place: &Piece) -> bool {
-    lead_word(tokens, place) == Some("into")
+/// Returns the token before a place and its article.
+fn lead(tokens: &[Token], place: &Piece) -> Option<usize> {
+    let mut before = (0..place.tokens.start).rev();
+    before.find(|&at| class(&tokens[at].norm) != Class::Determiner)
 }
 
-/// Returns the word before a place and its article.
-fn lead_word<'a>(tokens: &'a [Token], place: &Piece) -> Option<&'a str> {
-    let before = (0..place.tokens.start).rev();
-    let mut before = before.map(|at| tokens[at].norm.as_str());
-    before.find(|word| class(word) != Class::Determiner)
+/// True where the word before a place and its article is one of these: *out of the hall and **into** the bathroom*.
+fn led_by(tokens: &[Token], place: &Piece, words: &[&str]) -> bool {
+    lead(tokens, place).is_some_and(|lead| words.contains(&&*tokens[lead].norm))
 }
 
 /// *stepped **out of the lift** into the lobby*, *back **along the hall** to the bedroom*: a place that one leaves

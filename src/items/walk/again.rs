@@ -84,10 +84,10 @@ impl Walk<'_> {
     /// *The plinth is cracked. **The architrave as well.*** *… **And in the bath.***: another thing, with the fault
     /// that was just told.
     fn as_well(&self, index: usize, range: &Range<usize>) -> Option<Range<usize>> {
-        let just_told = self
-            .drafts
-            .last()
-            .is_some_and(|last| last.withdrawn.is_none() && last.sentence + 1 == index);
+        let last = self.drafts.last()?;
+        if last.withdrawn.is_some() || last.sentence + 1 != index {
+            return None;
+        }
         let things = self.kinds_in(range, PieceKind::Element);
         let [thing] = things[..] else {
             return None;
@@ -107,11 +107,10 @@ impl Walk<'_> {
         let inside =
             matches!(self.word(first), "in" | "on" | "to") && (first + 1..named.start).all(light);
         let and = inside && rest.is_empty() && first > range.start;
-        match just_told {
-            true if (led || inside) && too => Some(named.end..range.end),
-            true if and => Some(range.start..first),
-            _ => None,
+        if (led || inside) && too {
+            return Some(named.end..range.end);
         }
+        and.then_some(range.start..first)
     }
 
     /// True where the words say that something is the same: *same on the other one*.

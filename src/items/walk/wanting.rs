@@ -77,9 +77,9 @@ impl Walk<'_> {
                     .find(|&at| WANTS.contains(&self.word(at)))
                     .or(wished.then_some(work.start))?;
                 let denied = matches!(self.word(verb - 1), "not" | "never");
-                (!denied).then_some((remedy, choice, verb..work.end, clause))
+                (!denied).then_some((remedy, choice, verb..work.end))
             });
-        let Some((remedy, choice, fault, clause)) = wanted else {
+        let Some((remedy, choice, fault)) = wanted else {
             self.work_ordered(index, scene);
             return;
         };
@@ -91,9 +91,22 @@ impl Walk<'_> {
         }
         let words: Vec<&str> = fault.clone().map(|at| self.word(at)).collect();
         let defect = Piece::own_words(PieceKind::Defect, fault, words.join(" "));
-        self.make(index, scene, &defect, choice, None, &clause);
+        self.make_of_work(index, scene, remedy, &defect, choice);
+    }
+
+    /// Makes an item of work that a thing wants, with that for its remedy.
+    fn make_of_work(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        remedy: usize,
+        defect: &Piece,
+        choice: Choice,
+    ) {
+        let work = &self.reading.pieces[remedy];
+        let clause = scene.clause(work.tokens.start);
+        self.make(index, scene, defect, choice, None, &clause);
         if let Some(draft) = self.drafts.last_mut() {
-            let work = &reading.pieces[remedy];
             draft
                 .remedies
                 .push((work.tokens.start..clause.end, work.term));
@@ -168,11 +181,7 @@ impl Walk<'_> {
             term: Some(term),
             ..Piece::own_words(PieceKind::Defect, tokens, text.to_owned())
         };
-        self.make(index, scene, &defect, choice, None, &clause);
-        if let Some(draft) = self.drafts.last_mut() {
-            let term = reading.pieces[remedy].term;
-            draft.remedies.push((work.start..clause.end, term));
-        }
+        self.make_of_work(index, scene, remedy, &defect, choice);
     }
 }
 

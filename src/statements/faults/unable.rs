@@ -1,9 +1,10 @@
 //! What the speaker cannot get a thing to do: *can't get the drawer to shut*. The fault is the thing's: it *won't
 //! shut*.
 
+use super::mishap::own;
 use super::{Hit, word};
 use crate::lexicon::Token;
-use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::piece::Piece;
 use std::ops::Range;
 
 /// What is done with doors, windows, handles and taps.
@@ -23,6 +24,9 @@ pub(super) fn cannot_get(
     _: &[Hit],
 ) -> Option<Piece> {
     let does = word(tokens, at);
+    if !DONE.contains(&does) {
+        return None;
+    }
     let from = at - usize::from(at > clause.start && word(tokens, at - 1) == "to");
     let mut before = (clause.start..from).rev().take(LONGEST_THING);
     let get = before.find(|&t| word(tokens, t) == "get")?;
@@ -30,9 +34,7 @@ pub(super) fn cannot_get(
         .rev()
         .find_map(|t| unable(tokens, t, &clause));
     let tried = cannot.is_some_and(|(_, verb)| verb == get) && get + 1 < from;
-    (tried && DONE.contains(&does)).then(|| {
-        Piece::own_words(PieceKind::Defect, from..at + 1, format!("won't {does}")).worth(5.0)
-    })
+    tried.then(|| own(from..at + 1, format!("won't {does}")).worth(5.0))
 }
 
 /// Returns where *can't* begins at `at`, and the verb behind it.

@@ -31,20 +31,21 @@ pub(in super::super) fn attached(
     let mut out = Vec::new();
     for ensuite in places().filter(is_ensuite) {
         let joined = |bedroom: &&Piece| {
-            let (first, second) = match bedroom.tokens.start < ensuite.tokens.start {
-                true => (&bedroom.tokens, &ensuite.tokens),
-                false => (&ensuite.tokens, &bedroom.tokens),
+            let (own, of) = (&ensuite.tokens, &bedroom.tokens);
+            let behind = of.end <= own.start;
+            let between = if behind {
+                of.end..own.start
+            } else {
+                own.end..of.start
             };
-            let mut between = (first.end..second.start.max(first.end)).map(|at| &*tokens[at].norm);
-            let apart = first.end <= second.start;
-            apart
-                && match (bedroom.tokens.start < ensuite.tokens.start, between.next()) {
-                    (true, link) => matches!(link, None | Some("'s")) && between.next().is_none(),
-                    (false, link) => {
-                        link.is_some_and(|link| BELONGS_TO.contains(&link))
-                            && between.all(|word| class(word) == Class::Determiner)
-                    }
+            let words: Vec<&str> = between.map(|at| &*tokens[at].norm).collect();
+            match words[..] {
+                [] | ["'s"] => behind,
+                [link, ref rest @ ..] => {
+                    let article = |word: &&str| class(word) == Class::Determiner;
+                    !behind && BELONGS_TO.contains(&link) && rest.iter().all(article)
                 }
+            }
         };
         out.extend(places().filter(sleeps).filter(joined).map(|bedroom| {
             let start = bedroom.tokens.start.min(ensuite.tokens.start);
