@@ -10,7 +10,7 @@ mod signs;
 use super::draft::Draft;
 use super::finish;
 use super::walk::Walked;
-use crate::lexicon::Lexicon;
+use crate::lexicon::{Lexicon, PlaceKind};
 use crate::speech::Transcript;
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
@@ -135,7 +135,7 @@ pub(crate) fn settle(
     let spoken = Spoken::of(walked);
     let mut out = Vec::new();
     let mut best: Option<(f32, Elsewhere)> = None;
-    for named in named(reading) {
+    for named in named(lexicon, reading) {
         let first = spoken
             .said
             .partition_point(|&said| said < named.piece.tokens.start);
@@ -201,7 +201,7 @@ fn said_at(draft: &Draft) -> usize {
 }
 
 /// Returns all places that are named, but for those that something is likened to, in spoken order.
-fn named(reading: &Reading) -> impl Iterator<Item = Named<'_>> {
+fn named<'a>(lexicon: &'a Lexicon, reading: &'a Reading) -> impl Iterator<Item = Named<'a>> {
     reading.sentences.iter().flat_map(move |sentence| {
         sentence.clauses.iter().flat_map(move |clause| {
             let places = reading.places_within(&clause.tokens).iter();
@@ -224,8 +224,17 @@ fn named(reading: &Reading) -> impl Iterator<Item = Named<'_>> {
                     || matches!(word(1), "as" | "like")
                     || word(2) == "like" && matches!(word(1), "in" | "per")
             };
+            // "Two is the one at the back".
+            let side = |place: &Piece| {
+                let kind = place.term.map(|term| lexicon.place(term).kind);
+                kind == Some(PlaceKind::Elevation)
+                    && place::which_of_several(&reading.tokens, place)
+            };
             let places = places.filter(move |place| {
-                !in_thing(place) && !likened(place) && !place::landmark(&reading.tokens, place)
+                !in_thing(place)
+                    && !likened(place)
+                    && !side(place)
+                    && !place::landmark(&reading.tokens, place)
             });
             places.map(move |piece| Named {
                 piece,

@@ -78,7 +78,10 @@ pub fn changes(
         // "Over by the garage".
         let told_by = |p: usize| {
             let place = &reading.places[p];
-            led_by(&reading.tokens, place, &["by", "near"]) || landmark(&reading.tokens, place)
+            led_by(&reading.tokens, place, &["by", "near"])
+                || landmark(&reading.tokens, place)
+                || to_get_to(&reading.tokens, place)
+                || end_of(&reading.tokens, place)
         };
         let first = (from..to).find(|&p| !told_by(p)).unwrap_or(from);
         let found = (from..to)
@@ -174,7 +177,41 @@ pub(crate) fn landmark(tokens: &[Token], place: &Piece) -> bool {
     let next_to = word == "to" && matches!(before, "next" | "adjacent" | "close");
     // "Cloakroom now, that's off bedroom three".
     let off = word == "off" && matches!(before, "'s" | "is");
-    next_to || off || BESIDE.contains(&word)
+    // "In the garage, which I get to through the utility".
+    let said = &tokens[lead.saturating_sub(LONGEST_WHICH)..lead];
+    let gets_to = said
+        .windows(2)
+        .any(|two| two[0].norm == "get" && two[1].norm == "to");
+    let passed = gets_to && matches!(word, "through" | "via" | "from" | "by");
+    next_to || off || passed || BESIDE.contains(&word)
+}
+
+/// *Two is the **back one***, *the big one at **the front***: a side of the house that only tells which of several rooms
+/// is meant.
+pub(crate) fn which_of_several(tokens: &[Token], place: &Piece) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |t| &*t.norm);
+    let start = place.tokens.start;
+    matches!(word(place.tokens.end), "one" | "ones")
+        || (start.saturating_sub(LONGEST_WHICH)..start)
+            .any(|at| matches!(word(at), "one" | "room" | "bedroom"))
+}
+
+/// So many tokens before a side of the house at most stands what lies there: *the **one** at the front*.
+const LONGEST_WHICH: usize = 3;
+
+/// *You go through a dressing room **to get to the en-suite***: where it leads is not where one is.
+fn to_get_to(tokens: &[Token], place: &Piece) -> bool {
+    let Some(lead) = lead(tokens, place) else {
+        return false;
+    };
+    let word = |back: usize| lead.checked_sub(back).map_or("", |at| &*tokens[at].norm);
+    word(0) == "to" && word(1) == "get" && word(2) == "to" || word(0) == "reach" && word(1) == "to"
+}
+
+/// *Down to the **bedroom end***: the part of the house where such rooms are.
+fn end_of(tokens: &[Token], place: &Piece) -> bool {
+    let next = tokens.get(place.tokens.end).map_or("", |t| &*t.norm);
+    next == "end" && place.number.is_none() && place.text.ends_with("bedroom")
 }
 
 /// Words by which a place only tells where another is, or what it is like.

@@ -1,16 +1,18 @@
 //! Places that are told without a name: by what is counted (*Number two.*), by the way one goes there
 //! (*Stepping inside.*, *Out by the back door*), or by what is there (*Off that, the shower.*).
 
+mod contents;
 mod counted;
 mod doors;
 mod possessed;
+mod returns;
 mod rooms;
 mod storeys;
 
 use super::Walk;
 use crate::lexicon::{Found, Kind};
 use crate::statements::grammar::opener;
-use crate::statements::piece::PieceKind;
+use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::sentence::Sentence;
 use std::ops::Range;
@@ -38,8 +40,18 @@ impl Walk<'_> {
             .or_else(|| self.goes_up(index, sentence))
             .or_else(|| self.looks_at_roof(sentence))
             .or_else(|| self.faces_house(sentence))
+            .or_else(|| self.looks_at_wall(sentence))
             .or_else(|| self.back_in_the_room(sentence))
+            .or_else(|| self.back_out(sentence))
             .or_else(|| self.by_its_things(sentence))
+    }
+
+    /// Returns the place with whose name some words open, behind openers and an article.
+    fn place_that_opens(&self, said: &Range<usize>) -> Option<&Piece> {
+        let lead = |at: &usize| opener(self.word(*at)) || self.word(*at) == "the";
+        let first = said.clone().find(|at| !lead(at))?;
+        let mut places = self.reading.places_within(said).iter();
+        places.find(|place| place.tokens.start == first)
     }
 
     /// Returns the words of a clause, without openers, articles and *now*.
@@ -124,16 +136,7 @@ impl Walk<'_> {
                         .iter()
                         .any(|kind| self.places.visited[at].name.contains(kind))
             })?;
-        let there = self.places.visited.get(before)?;
-        back.then(|| PlaceChange {
-            name: there.name.clone(),
-            identity: self.places.identities[before].clone(),
-            kind: there.kind.clone(),
-            term: self.places.terms[before],
-            tokens: clause,
-            outright: true,
-            going: true,
-        })
+        back.then(|| self.there_again(before, clause))
     }
 
     /// *That **brings us out by** the island and the big range.*: where things are that one room alone has.

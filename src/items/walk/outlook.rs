@@ -15,7 +15,7 @@ const LOOKS_OUT: &[&str] = &[
     "from the window", "from its window", "from this window", "from that window", "out of the window",
     "out of this window", "out the window", "through the window", "through the bifolds", "through the glass",
     "through the patio doors", "through the french doors", "through the slider", "looking out", "looking down on",
-    "look down on", "look out", "from up here", "from here i can see", "from here you can see",
+    "look down on", "look out", "from up here", "from here i can see", "from here you can see", "view of",
 ];
 
 /// Verbs of it: without one, what comes through a window is a draught.
@@ -25,14 +25,16 @@ impl Walk<'_> {
     /// Returns the place of what a sentence tells of, where it or the one before looks out of a window at it.
     pub(super) fn seen_outside(&mut self, index: usize, scene: &Scene<'_>) -> Option<usize> {
         let here = self.places.visited.get(self.place)?;
-        if !matches!(here.kind.as_str(), "room" | "common" | "loft") {
-            return None;
-        }
+        let within = matches!(here.kind.as_str(), "room" | "common" | "loft");
         let own = &scene.sentence.tokens;
         if self.looks_out(own)
             && let Some(seen) = self.place_in_view(own)
+            && (within || seen.kind == "roof")
         {
             return Some(self.places.known_or_new(&seen));
+        }
+        if !within {
+            return None;
         }
         let before = index
             .checked_sub(1)
@@ -61,15 +63,21 @@ impl Walk<'_> {
     fn place_in_view(&self, own: &Range<usize>) -> Option<PlaceChange> {
         let sees = |at: usize| {
             let behind = &self.reading.tokens[at.saturating_sub(3)..at];
-            behind
-                .iter()
-                .any(|token| matches!(token.norm.as_str(), "see" | "onto" | "over" | "at"))
+            behind.iter().any(|token| {
+                matches!(
+                    token.norm.as_str(),
+                    "see" | "onto" | "over" | "at" | "on" | "of"
+                )
+            })
         };
         let mut places = self.reading.places_within(own).iter();
         let outdoors = |place: &&Piece| {
-            place
-                .term
-                .is_some_and(|term| self.lexicon.place(term).kind == PlaceKind::Outside)
+            place.term.is_some_and(|term| {
+                matches!(
+                    self.lexicon.place(term).kind,
+                    PlaceKind::Outside | PlaceKind::Roof
+                )
+            })
         };
         let place = places.find(|place| outdoors(place) && sees(place.tokens.start))?;
         Some(place::to(self.lexicon, place, place.tokens.start))
@@ -127,7 +135,33 @@ impl Walk<'_> {
             room && ends(place)
         })?;
         let change = place::to(self.lexicon, place, place.tokens.start);
+        let inside = inside || self.comes_in(place);
         (inside && !compared).then(|| self.places.known_or_new(&change))
+    }
+
+    /// *Side of the house. … There's a loose slate **up there on the roof**.* *Garden. … Slabs rock **on the patio**.*: a
+    /// part of the outside, named behind the fault.
+    pub(super) fn on_a_part(&mut self, scene: &Scene<'_>, clause: &Range<usize>) -> Option<usize> {
+        let here = self.places.visited.get(self.place)?;
+        if !matches!(here.kind.as_str(), "elevation" | "outside" | "roof") {
+            return None;
+        }
+        let outdoors = |place: &Piece| {
+            let kind = place.term.map(|term| self.lexicon.place(term).kind);
+            matches!(kind, Some(PlaceKind::Outside | PlaceKind::Roof))
+        };
+        let on_it = |place: &&Piece| {
+            let start = place.tokens.start;
+            start > scene.from + 2
+                && self.word(start - 1) == "the"
+                && self.word(start - 2) == "on"
+                && clause.contains(&start)
+                && place.tokens.end == clause.end
+        };
+        let mut places = self.reading.places_within(clause).iter();
+        let place = places.find(|place| outdoors(place) && on_it(place))?;
+        let change = place::to(self.lexicon, place, place.tokens.start);
+        Some(self.places.known_or_new(&change))
     }
 
     /// *Looking at the roof **through the window***: returns the tokens of what one looks through, which has

@@ -74,12 +74,23 @@ impl Walk<'_> {
         changes.extend(self.at_the_front_door(sentence));
         changes.extend(self.round_to_a_side(sentence));
         let told = self.room_told(index, sentence);
-        let told = told.or_else(|| self.by_a_landmark(sentence));
+        let told = told
+            .or_else(|| self.by_a_landmark(sentence))
+            .or_else(|| self.round_and_in(index, sentence))
+            .or_else(|| self.done_within(sentence))
+            .or_else(|| self.side_of_room(sentence))
+            .or_else(|| self.bedroom_by_size(sentence))
+            .or_else(|| self.opens_a_door(sentence))
+            .or_else(|| self.heading_by_a_landmark(sentence))
+            .or_else(|| self.where_a_thing_is(sentence));
         if let Some(place) = told.or_else(|| self.says_outside(sentence)) {
             changes = vec![place];
         }
         if changes.is_empty() {
             changes.extend(self.described_place(index, sentence));
+        }
+        if changes.is_empty() {
+            changes.extend(self.told_afterwards(sentence));
         }
         changes.retain(|change| !self.is_fitting(change));
         for change in changes {
@@ -214,7 +225,8 @@ impl Walk<'_> {
         reasons: &mut Vec<String>,
     ) -> usize {
         let elsewhere = self.seen_outside(index, scene);
-        if let Some(there) = elsewhere.or_else(|| self.named_elsewhere(scene, clause)) {
+        let elsewhere = elsewhere.or_else(|| self.named_elsewhere(scene, clause));
+        if let Some(there) = elsewhere.or_else(|| self.on_a_part(scene, clause)) {
             reasons.push("seen from another place".into());
             return there;
         }

@@ -71,6 +71,7 @@ impl Walk<'_> {
             || self.plain(&rest)
             || self.draws_out(&rest)
             || self.makes_an_exception(&rest)
+            || self.told_afterwards(scene.sentence).is_some()
         {
             return false;
         }

@@ -192,6 +192,11 @@ const FLOWS: &[&str] = &[
     "chip", "chips", "chunk", "chunks", "piece", "pieces", "lump", "lumps", "bite", "bit", "nick", "nicks",
 ];
 
+/// Who leaves a place, and how.
+const LEAVES: &[&str] = &[
+    "me", "us", "i", "we", "back", "come", "coming", "straight", "came",
+];
+
 /// *out of its groove*, *out of reach*.
 pub(super) fn out_of(
     tokens: &[Token],
@@ -212,9 +217,12 @@ pub(super) fn out_of(
     if at == clause.start && noun > at + 2 && matches!(word(tokens, noun), "window" | "door") {
         return None;
     }
-    // "Out of the hall and into the bathroom".
+    // "Out of the hall and into the bathroom", "that's me out of the stairs".
     let place = |hit: &Hit| hit.kind == Kind::Place && (at + 2..=noun).contains(&hit.tokens.start);
-    if at == clause.start && hits.iter().any(place) {
+    let leaves = at == clause.start
+        || before.is_some_and(|before| LEAVES.contains(&word(tokens, before)))
+        || matches!(word(tokens, noun + 1), "and" | "into" | "onto");
+    if leaves && hits.iter().any(place) {
         return None;
     }
     let what = word(tokens, noun);

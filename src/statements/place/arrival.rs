@@ -101,6 +101,20 @@ pub(super) fn arrives(
     }
     let lead = first..before_name(reading, first, place);
     let words = said(lead.clone());
+    // "Through the double doors and I'm in the family room, open to the kitchen": what one came to is open to it.
+    let open_to = matches!(words[..], ["open" | "opening", "to" | "onto" | "into"]);
+    if open_to && first > sentence.tokens.start {
+        return false;
+    }
+    // "Is that a larder? It's a walk-in pantry.", "it's got its own shower room".
+    let whole = clause.end == sentence.tokens.end && !sentence.question;
+    let of_its_own = matches!(
+        words[..],
+        ["it" | "this" | "she", "'s" | "has", "got"] | ["it" | "this" | "she", "has" | "have"]
+    ) && word(place.tokens.start.saturating_sub(1)) == "own";
+    if whole && (words[..] == ["it", "is"] || words[..] == ["it", "'s"] || of_its_own) {
+        return word(lead.end) == "a" || word(lead.end) == "its" || of_its_own;
+    }
     // "Then it's the kitchen", "in by the porch".
     let then = (clause.start..first).any(|at| matches!(word(at), "then" | "next" | "finally"));
     let next = then && matches!(words[..], ["it" | "that", "is" | "'s"])
@@ -166,6 +180,9 @@ pub(super) fn arrives(
             ["to" | "on" | "at", "my" | "the", "left" | "right"]
                 | ["ahead", "of", "me"]
                 | ["behind", "me"]
+                | ["opposite" | "beside" | "off", "it" | "that"]
+                | ["across" | "opposite", "from", "it" | "that" | "here"]
+                | ["next", "to", "it" | "that"]
         );
     // "Across the way, mind that ladder, is the sitting room", "I've come back along the hall, to the bedroom".
     let sets_out = sentence.tokens.start < clause.start
@@ -214,8 +231,9 @@ fn goes(words: &[&str], which: bool) -> bool {
                 && (is(two[1]) || matches!(two[1], "be" | "will" | "have" | "can" | "got"))
         }),
     };
-    // "This door here goes to the study".
-    let leads = matches!(words[0], "this" | "that") && words.contains(&"goes");
+    // "This door here goes to the study", "these doors go out to the patio".
+    let leads = matches!(words[0], "this" | "that") && words.contains(&"goes")
+        || words[0] == "these" && words.contains(&"go");
     let opens = leads || words.iter().any(|w| OPENS.contains(w));
     let (first, last) = (words[0], words[words.len() - 1]);
     // "Taking the stairs".

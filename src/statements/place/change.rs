@@ -4,7 +4,7 @@
 use super::arrival::{arrives, thinks_back};
 use super::name::number_sound;
 use super::way::{CUPBOARDS, GOING, POINTED, RECALLED, TO_A_PLACE, WHICH_WAY, leads_there};
-use super::{PlaceChange, as_in, landmark, to};
+use super::{PlaceChange, as_in, landmark, to, which_of_several};
 use crate::lexicon::{How, Lexicon, PlaceKind};
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind, piece_at};
@@ -267,7 +267,8 @@ pub(super) fn change(
     let short = place
         .term
         .is_some_and(|t| lexicon.place(t).alone_also.contains(&place.text));
-    if short && !(going || (bare || gone) && ends) {
+    let opens = clause.start == sentence.tokens.start;
+    if short && !(going || (bare || gone) && ends && opens) {
         return None;
     }
     // "Roof terrace, top of the house": nothing but the place is told.
@@ -313,6 +314,9 @@ pub(super) fn change(
     if inside && !going && bay {
         return None;
     }
+    if elevation_from_inside && kind == PlaceKind::Elevation && which_of_several(tokens, place) {
+        return None;
+    }
     // "No, right hand side": within a room, a side without a word of going is a side of something in it.
     if elevation_from_inside && kind == PlaceKind::Elevation && place.text.ends_with("side") {
         return None;
@@ -330,8 +334,11 @@ pub(super) fn change(
             && word(next + 1) == "to"
             && next + 3 == sentence.tokens.end
             && clause.start == sentence.tokens.start;
+    // "The dressing room leads off it, and the shelf in there is not level."
+    let spoken_of = (clause.end..sentence.tokens.end)
+        .any(|at| matches!(word(at), "in" | "inside") && matches!(word(at + 1), "there" | "it"));
     // "Utility room leads off it.", "balcony out there.", "a small WC tucked in behind".
-    let whole = clause.end == sentence.tokens.end || next_door;
+    let whole = clause.end == sentence.tokens.end || next_door || spoken_of;
     let off_it = bare
         && !ends
         && whole

@@ -92,17 +92,28 @@ pub(crate) const TO_A_PLACE: &[&str] = &[
 
 /// *downstairs **and out into** the garden*: the second place is gone to as well.
 pub(super) fn joined(reading: &Reading, first: &Piece, second: &Piece) -> bool {
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    // "Master bedroom's to the front": that only tells where it is.
+    let is = |at: usize| matches!(word(at), "is" | "'s");
     first.tokens.end == second.tokens.start
         && class(&reading.tokens[second.tokens.start].norm) == Class::Open
         // "Back of the house is the kitchen".
         || first.text.contains(" of ")
-            && matches!(reading.tokens[first.tokens.end].norm.as_str(), "is" | "'s")
-        || (first.tokens.end..second.tokens.start).any(|at| {
-            matches!(
-                reading.tokens[at].norm.as_str(),
-                "and" | "into" | "then" | "through" | "to"
-            )
-        })
+            && is(first.tokens.end)
+        || round_is(reading, first, second)
+        || !is(first.tokens.end)
+            && (first.tokens.end..second.tokens.start)
+                .any(|at| matches!(word(at), "and" | "into" | "then" | "through" | "to"))
+}
+
+/// ***Round the front is** the yard*: the second is where the first leads.
+fn round_is(reading: &Reading, first: &Piece, second: &Piece) -> bool {
+    let word = |at: usize| reading.tokens[at].norm.as_str();
+    let (from, between) = (first.tokens.start, first.tokens.end..second.tokens.start);
+    let round = |at: usize| matches!(word(at), "round" | "around" | "out");
+    let led = round(from) || from > 0 && round(from - 1) || from > 1 && round(from - 2);
+    let is = between.clone().next().map(word);
+    led && matches!(is, Some("is" | "'s")) && between.len() <= 2
 }
 
 /// Words that begin the way to a place: *down the steps into …*, *round the corner to …*.
@@ -208,7 +219,7 @@ pub(super) const POINTED: &[&str] = &[
     "out", "this", "that", "way", "next", "through", "here", "there", "up", "down", "now", "then",
     "at", "the", "top", "bottom", "end", "off", "it", "my", "your", "right", "left", "hand",
     "side", "ahead", "straight", "opposite", "facing", "beyond", "again", "corner", "in", "on",
-    "over", "further", "back", "behind",
+    "over", "further", "back", "behind", "just", "beside", "across",
 ];
 
 /// Words for what was passed over and is told later.

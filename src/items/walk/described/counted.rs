@@ -1,7 +1,7 @@
-//! Rooms that go by number: *Bedroom two. … **Three, at the back.***, *room four*.
+//! Rooms that go by number or size: *Bedroom two. … **Three, at the back.***, *room four*, *the small one*.
 
 use crate::items::walk::Walk;
-use crate::lexicon::Kind;
+use crate::lexicon::{Kind, PlaceKind};
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::PlaceChange;
@@ -18,6 +18,12 @@ const NUMBERS: [&str; 8] = [
 
 /// The rooms that go by number in most homes (common practice, no source).
 const COUNTED_ROOMS: &str = "bedroom";
+
+/// How the bedrooms of a house are told apart by their size.
+#[rustfmt::skip]
+const SIZES: &[&str] = &[
+    "small", "smaller", "smallest", "little", "wee", "big", "bigger", "biggest", "large", "larger", "largest",
+];
 
 /// What goes on behind the number of a room: *four **is** the one with the slopes*, *five **would** do a nursery*.
 const OF_A_ROOM: &[&str] = &[
@@ -37,9 +43,18 @@ impl Walk<'_> {
             opener(self.word(at))
                 || matches!(self.word(at), "in" | "into" | "on" | "to" | "now" | "then")
         };
+        // "Carry on through, and this is four."
+        let this_is =
+            |at: usize| matches!(word(at), "this" | "here") && matches!(word(at + 1), "is" | "'s");
         let starts = sentence.clauses.iter().take(2).filter_map(|clause| {
             let at = clause.tokens.clone().find(|&at| !lead(at))?;
-            (clause.tokens.start == sentence.tokens.start || word(at) == "number").then_some(at)
+            let (at, pointed) = if this_is(at) {
+                (at + 2, true)
+            } else {
+                (at, false)
+            };
+            (clause.tokens.start == sentence.tokens.start || word(at) == "number" || pointed)
+                .then_some(at)
         });
         let mut starts = starts.filter(|&at| word(at) == "number" || NUMBERS.contains(&word(at)));
         let at = starts.next()?;
@@ -66,7 +81,14 @@ impl Walk<'_> {
                     .visited
                     .get(self.place)
                     .is_some_and(|here| here.kind == "room");
-                let next = number > 0 && visited(named(number - 1)) && !visited(named(number));
+                // "And now two", after bedroom three.
+                let said = sentence.tokens.start..at;
+                let now = said
+                    .clone()
+                    .any(|at| matches!(self.word(at), "now" | "then" | "this"));
+                let any = (0..NUMBERS.len()).any(|number| visited(named(number)));
+                let next = number > 0 && visited(named(number - 1)) && !visited(named(number))
+                    || now && any && at + 1 == sentence.tokens.end;
                 if !(room && next || bedroom) {
                     return None;
                 }
@@ -84,6 +106,31 @@ impl Walk<'_> {
             name: name.clone(),
             identity: name,
             kind: self.lexicon.place(term).kind.word().to_owned(),
+            outright: true,
+            going: true,
+        })
+    }
+
+    /// *Back bedroom. … **Small one.** Gap at the skirting.*: a bedroom told by its size.
+    pub(in crate::items::walk) fn bedroom_by_size(
+        &self,
+        sentence: &Sentence,
+    ) -> Option<PlaceChange> {
+        let bedroom = self.lexicon.find(Kind::Place, "bedroom")?;
+        let here = self.places.terms.get(self.place).copied().flatten()?;
+        let of_kind = self.lexicon.place(here).sort == self.lexicon.place(bedroom).sort;
+        let said = self.plain_words(&sentence.tokens);
+        let size = match said[..] {
+            [size, "one"] | [size, "one", "at", "front" | "back" | "rear"] => size,
+            _ => return None,
+        };
+        let name = format!("{size} bedroom");
+        (of_kind && SIZES.contains(&size)).then(|| PlaceChange {
+            identity: name.clone(),
+            name,
+            kind: PlaceKind::Room.word().to_owned(),
+            term: Some(bedroom),
+            tokens: sentence.tokens.clone(),
             outright: true,
             going: true,
         })

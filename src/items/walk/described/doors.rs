@@ -1,10 +1,12 @@
 //! Places told by how one goes in, out, or round the house: *Stepping inside.*, *Out by the back door*.
 
 use crate::items::walk::Walk;
+use crate::lexicon::PlaceKind;
 use crate::statements::grammar::opener;
 use crate::statements::piece::PieceKind;
-use crate::statements::place::PlaceChange;
+use crate::statements::place::{self, PlaceChange};
 use crate::statements::sentence::Sentence;
+use std::ops::Range;
 
 /// Where a walk-round is that begins at the front door.
 const ENTRANCE: &str = "entrance";
@@ -63,6 +65,7 @@ impl Walk<'_> {
                         ..
                     ]
                     | ["in", "we", "go" | "come" | "pop"]
+                    | ["in", "through", "door"]
                     | ["in", "through", "front", "door"]
                     | ["i", "have" | "'ve", "let", "myself", "in"]
                     | ["let" | "letting", "myself" | "ourselves", "in"]
@@ -88,19 +91,21 @@ impl Walk<'_> {
         } else {
             first
         };
-        let hall = || {
-            let change = self.listed_place(HALL, said)?;
-            Some(PlaceChange {
-                name: ENTRANCE_HALL.to_owned(),
-                ..change
-            })
-        };
         let here = self.places.visited.get(self.place);
         // From a shared corridor one steps into the flat.
         let indoors = here.is_some_and(|here| {
             matches!(here.kind.as_str(), "room" | "loft") && !here.name.ends_with("porch")
         });
-        (inside && !indoors && !self.names_place(index + 1)).then(hall)?
+        (inside && !indoors && !self.names_place(index + 1)).then(|| self.hall(said))?
+    }
+
+    /// Returns the change to the hall behind the front door.
+    pub(super) fn hall(&self, said: Range<usize>) -> Option<PlaceChange> {
+        let change = self.listed_place(HALL, said)?;
+        Some(PlaceChange {
+            name: ENTRANCE_HALL.to_owned(),
+            ..change
+        })
     }
 
     /// True in front of the house, and where the front door was spoken of right before.
@@ -239,6 +244,37 @@ impl Walk<'_> {
             .kinds_in(&sentence.tokens, PieceKind::Defect)
             .is_empty();
         (outside && silent).then(|| self.listed_place(name, sentence.tokens.clone()))?
+    }
+
+    /// *Patio. … **If you look up at the back wall**, the pointing's missed.* *Lawn. … **Turning to face the house**, …*
+    pub(super) fn looks_at_wall(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let here = self.places.visited.get(self.place)?;
+        let clause = sentence.clauses.first()?.tokens.clone();
+        let words = self.plain_words(&clause);
+        let looks = words
+            .iter()
+            .any(|word| matches!(*word, "look" | "looking" | "face" | "facing"));
+        let wall = words.windows(2).any(|two| {
+            matches!(
+                two,
+                ["back" | "rear" | "house", "wall"] | ["at" | "face" | "facing", "house"]
+            )
+        });
+        let silent = self.kinds_in(&clause, PieceKind::Defect).is_empty();
+        if !(looks && wall && silent) || here.kind != "outside" {
+            return None;
+        }
+        let rest = clause.end..sentence.tokens.end;
+        let mut named = self.reading.places_within(&rest).iter();
+        let side = named.find(|place| {
+            let term = place.term.map(|term| self.lexicon.place(term).kind);
+            term == Some(PlaceKind::Elevation)
+        });
+        let side = side.map(|side| place::to(self.lexicon, side, clause.start));
+        let front = here.name.contains("front") || here.name.contains("drive");
+        let side = side.or_else(|| self.listed_place("rear elevation", clause.clone()))?;
+        let tokens = clause;
+        (!front || side.name != "rear elevation").then_some(PlaceChange { tokens, ..side })
     }
 
     /// *Front elevation. … **Round to the right.***: outside, that is a side of the house.

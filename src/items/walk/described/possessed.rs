@@ -2,7 +2,7 @@
 
 use crate::items::walk::Walk;
 use crate::lexicon::{Place, PlaceKind, TermId};
-use crate::statements::grammar::{Class, class, opener};
+use crate::statements::grammar::{Class, class};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::sentence::Sentence;
@@ -36,10 +36,7 @@ impl Walk<'_> {
         &self,
         sentence: &Sentence,
     ) -> Option<PlaceChange> {
-        let lead = |at: &usize| opener(self.word(*at)) || self.word(*at) == "the";
-        let first = sentence.tokens.clone().find(|at| !lead(at))?;
-        let mut places = self.reading.places_within(&sentence.tokens).iter();
-        let room = places.find(|place| place.tokens.start == first)?;
+        let room = self.place_that_opens(&sentence.tokens)?;
         let thing = self.thing_of(room)?;
         let change = place::to(self.lexicon, room, sentence.tokens.start);
         Some(PlaceChange {
@@ -92,6 +89,21 @@ impl Walk<'_> {
         (anywhere || likely(room.term) > likely(here)).then_some(thing.tokens.start)
     }
 
+    /// *Patio. … **Back inside**, and there's a chip in the kitchen floor tile.*
+    pub(in crate::items::walk) fn comes_in(&self, room: &Piece) -> bool {
+        let sentences = &self.reading.sentences;
+        let at = sentences.partition_point(|sentence| sentence.tokens.end <= room.tokens.start);
+        let first = sentences
+            .get(at)
+            .and_then(|sentence| sentence.clauses.first());
+        first.is_some_and(|clause| {
+            matches!(
+                self.plain_words(&clause.tokens)[..],
+                ["back", "inside" | "indoors" | "in"] | ["inside" | "indoors"]
+            )
+        })
+    }
+
     /// True where a room is surely another one than where one is: *the bathroom* may be the en-suite, and *the
     /// lounge* the living room.
     fn is_elsewhere(&self, room: &Piece, entry: &Place) -> bool {
@@ -105,7 +117,7 @@ impl Walk<'_> {
         let alike = of_here.is_none_or(|here| here.sort.contains(&entry.sort));
         let use_of_its_own = room.text.split(' ').any(|word| OF_ONE_USE.contains(&word))
             && of_here.is_some_and(|here| here.sort == entry.sort);
-        self.places.inside(self.place)
+        (self.places.inside(self.place) || self.comes_in(room))
             && !same
             && (room.number.is_some() || !alike || use_of_its_own)
     }

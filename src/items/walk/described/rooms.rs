@@ -4,6 +4,7 @@
 use crate::items::walk::Walk;
 use crate::lexicon::PlaceKind;
 use crate::statements::grammar::{Class, class, opener};
+use crate::statements::piece::PieceKind;
 use crate::statements::place::{self, PlaceChange};
 use crate::statements::sentence::Sentence;
 
@@ -48,6 +49,45 @@ impl Walk<'_> {
         let landmark = !self.reading.places_within(&by.tokens).is_empty();
         (alone && entry.kind == PlaceKind::Room && !entry.weak && lies_by && landmark)
             .then(|| place::to(self.lexicon, room, sentence.tokens.start))
+    }
+
+    /// ***WC on the landing** at this level.*: a heading that tells where the room is.
+    pub(in crate::items::walk) fn heading_by_a_landmark(
+        &self,
+        sentence: &Sentence,
+    ) -> Option<PlaceChange> {
+        let said = sentence.tokens.clone();
+        let room = self.place_that_opens(&said)?;
+        let behind = room.tokens.end..said.end;
+        let mark = self.reading.places_within(&behind).first()?;
+        let kind = self.lexicon.place(room.term?).kind;
+        let between = self.plain_words(&(room.tokens.end..mark.tokens.start));
+        let lies = matches!(
+            between[..],
+            ["on" | "off" | "by" | "at" | "beside" | "under" | "opposite"] | ["next", "to"]
+        );
+        let tail = self.plain_words(&(mark.tokens.end..said.end));
+        let only = tail.iter().all(|word| {
+            class(word) != Class::Open || matches!(*word, "level" | "floor" | "storey")
+        });
+        let silent = self.kinds_in(&said, PieceKind::Defect).is_empty();
+        (kind == PlaceKind::Room && lies && only && silent).then(|| PlaceChange {
+            tokens: said,
+            ..place::to(self.lexicon, room, sentence.tokens.start)
+        })
+    }
+
+    /// *Meals area. … **Family room side**, scratch on the frame.*: the room that one turns to.
+    pub(in crate::items::walk) fn side_of_room(&self, sentence: &Sentence) -> Option<PlaceChange> {
+        let clause = sentence.clauses.first()?.tokens.clone();
+        let room = self.place_that_opens(&clause)?;
+        let entry = self.lexicon.place(room.term?);
+        let side = matches!(self.word(room.tokens.end), "side" | "end")
+            && room.tokens.end + 1 == clause.end;
+        (side && entry.kind == PlaceKind::Room && !entry.weak).then(|| PlaceChange {
+            tokens: clause,
+            ..place::to(self.lexicon, room, sentence.tokens.start)
+        })
     }
 
     /// Returns the room that a clause tells by where it is, if it says nothing else.

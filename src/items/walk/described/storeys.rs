@@ -36,7 +36,7 @@ impl Walk<'_> {
         }
         let place = match self.plain_words(&clause)[..] {
             ["up"] | ["up", "again"] if whole && indoors => "stairs",
-            ["at" | "on", "top"] | ["at", "top", "of", "stairs"]
+            ["at" | "on", "top"] | ["at", "top", "here"] | ["at", "top", "of", "stairs"]
                 if here.name.contains("stairs") && !whole =>
             {
                 "landing"
