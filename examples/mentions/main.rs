@@ -4,6 +4,8 @@
 //! cargo run --release --example mentions -- [OPTIONS] GOLD...
 //!
 //!   --heard FOLDER    what was recognised of them: NAME.json, where there is one, counts beside what was said
+//!   --marked FILE     a text with the place of each defect in braces behind it, or a folder of them but those
+//!                     that its file `kept` names (can be repeated)
 //!   --cases FILE      cases as tests/understanding has them (can be repeated)
 //!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
 //!   --show            also print the places that were taken wrongly
@@ -27,6 +29,9 @@ mod agreement;
 mod case;
 #[path = "../pairing/choices.rs"]
 mod choices;
+#[path = "../moves/marked.rs"]
+#[allow(dead_code, reason = "the score reads those kept for a check")]
+mod marked;
 mod run_on;
 #[path = "../understanding/tally.rs"]
 #[allow(dead_code, reason = "the scores use the rest")]
@@ -35,12 +40,15 @@ mod tally;
 use agreement::{Gold, located, pair};
 use callover::items::{Item, Mention, propose, weighed};
 use callover::lexicon::Lexicon;
+use callover::speech::Transcript;
 use case::Wanted;
 use choices::{Asked, Example};
+use marked::{Marked, marked_files};
 use run_on::run_on;
 use serde_json::json;
 use std::collections::BTreeMap;
 use std::error::Error;
+use std::path::PathBuf;
 use tally::WalkRound;
 
 /// What stands at the head of the file of weights.
@@ -59,10 +67,13 @@ const CASE_COUNTS: usize = 6;
 const AROUND: usize = 8;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let mut show = false;
-    let asked = Asked::read(|option, _| {
+    let (mut show, mut folders) = (false, Vec::new());
+    let asked = Asked::read(|option, arguments| {
         show |= option == "--show";
-        option == "--show"
+        if option == "--marked" {
+            folders.extend(arguments.next().map(PathBuf::from));
+        }
+        matches!(option, "--show" | "--marked")
     })?;
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
     let mut examples = Vec::new();
@@ -74,9 +85,19 @@ fn main() -> Result<(), Box<dyn Error>> {
             known.push(copied);
         }
         for known in &known {
-            let weighed = examples_of(&lexicon, known, walk_round, show);
-            examples.extend(weighed);
+            let told = told(known, &propose(&lexicon, &known.transcript).items);
+            let asked = (known.name.as_str(), &known.transcript);
+            examples.extend(examples_of(&lexicon, asked, &told, walk_round, show));
         }
+    }
+    let mut files = Vec::new();
+    for folder in &folders {
+        files.extend(marked_files(folder, false)?);
+    }
+    for (walk_round, file) in files.iter().enumerate() {
+        let known = Marked::read(file)?;
+        let asked = (known.name.as_str(), &known.transcript);
+        examples.extend(examples_of(&lexicon, asked, &known.told, walk_round, show));
     }
     for file in &asked.cases {
         for (walk_round, case) in case::read(file).into_iter().enumerate() {
@@ -89,7 +110,9 @@ fn main() -> Result<(), Box<dyn Error>> {
                 name: case.name,
                 transcript: case.transcript,
             };
-            for example in examples_of(&lexicon, &known, walk_round, show) {
+            let told = told(&known, &propose(&lexicon, &known.transcript).items);
+            let asked = (known.name.as_str(), &known.transcript);
+            for example in examples_of(&lexicon, asked, &told, walk_round, show) {
                 examples.extend(std::iter::repeat_n(example, CASE_COUNTS));
             }
         }
@@ -99,28 +122,28 @@ fn main() -> Result<(), Box<dyn Error>> {
     asked.fit(&examples, HEAD)
 }
 
-/// Returns the places of which the list tells whether they were gone to.
+/// Returns the places of which it is told whether they were gone to.
 fn examples_of(
     lexicon: &Lexicon,
-    known: &WalkRound,
+    (name, transcript): (&str, &Transcript),
+    told: &BTreeMap<usize, Vec<String>>,
     walk_round: usize,
     show: bool,
 ) -> Vec<Example> {
-    let told = told(known, &propose(lexicon, &known.transcript).items);
     let mut out = Vec::new();
-    for mention in weighed(lexicon, &known.transcript).mentions {
-        let Some(went) = went_there(&told, &mention) else {
+    for mention in weighed(lexicon, transcript).mentions {
+        let Some(went) = went_there(told, &mention) else {
             continue;
         };
         if show && went != mention.gone {
-            let words = &known.transcript.words;
+            let words = &transcript.words;
             let at = mention.words.start;
             let said = &words[at.saturating_sub(AROUND)..words.len().min(at + AROUND)];
             let said: Vec<&str> = said.iter().map(|word| word.text.as_str()).collect();
             println!(
                 "{} {}: {} -> {}: {}",
                 if went { "+" } else { "-" },
-                known.name,
+                name,
                 mention.here,
                 mention.there,
                 said.join(" ")
@@ -135,20 +158,20 @@ fn examples_of(
     out
 }
 
-/// Returns the expected items that were found, by the word with which each ends.
-fn told<'a>(known: &'a WalkRound, items: &[Item]) -> BTreeMap<usize, &'a Gold> {
+/// Returns the places of the expected items that were found, by the word with which each ends.
+fn told(known: &WalkRound, items: &[Item]) -> BTreeMap<usize, Vec<String>> {
     let pairs = pair(&known.gold, items).into_iter().zip(&known.gold);
     pairs
-        .filter_map(|(at, gold)| Some((items[at?].evidence.words?.1, gold)))
+        .filter_map(|(at, gold)| Some((items[at?].evidence.words?.1, gold.place.clone())))
         .collect()
 }
 
-/// Returns whether the list has what is spoken of next there and not where the walk has it; nothing where that
+/// Returns whether what is spoken of next is told to be there and not where the walk has it; nothing where that
 /// cannot be told.
-fn went_there(told: &BTreeMap<usize, &Gold>, mention: &Mention) -> Option<bool> {
+fn went_there(told: &BTreeMap<usize, Vec<String>>, mention: &Mention) -> Option<bool> {
     let next = mention.words.start + 1..=mention.words.end;
-    let (_, gold) = told.range(next).next()?;
-    let there = located(&gold.place, &mention.there);
-    let here = located(&gold.place, &mention.here);
+    let (_, place) = told.range(next).next()?;
+    let there = located(place, &mention.there);
+    let here = located(place, &mention.here);
     (there != here || !there).then_some(there)
 }
