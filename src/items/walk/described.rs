@@ -10,7 +10,7 @@ mod rooms;
 mod storeys;
 
 use super::Walk;
-use crate::lexicon::{Found, Kind};
+use crate::lexicon::{Found, Kind, PlaceKind, TermId};
 use crate::statements::grammar::opener;
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
@@ -26,7 +26,34 @@ const SLEEPING: &[&str] = &[
     "bedroom", "suite", "dressing", "nursery", "room one", "walk-in",
 ];
 
+/// Returns the change to a room by what it is called here.
+fn room_called(name: String, term: Option<TermId>, tokens: Range<usize>) -> PlaceChange {
+    PlaceChange {
+        identity: name.clone(),
+        name,
+        kind: PlaceKind::Room.word().to_owned(),
+        term,
+        tokens,
+        outright: true,
+        going: true,
+    }
+}
+
 impl Walk<'_> {
+    /// Returns the place that a sentence tells in a way that outweighs the places that it names.
+    pub(super) fn told_place(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
+        self.room_told(index, sentence)
+            .or_else(|| self.by_a_landmark(sentence))
+            .or_else(|| self.round_and_in(index, sentence))
+            .or_else(|| self.done_within(sentence))
+            .or_else(|| self.side_of_room(sentence))
+            .or_else(|| self.bedroom_by_size(sentence))
+            .or_else(|| self.opens_a_door(sentence))
+            .or_else(|| self.heading_by_a_landmark(sentence))
+            .or_else(|| self.where_a_thing_is(sentence))
+            .or_else(|| self.says_outside(sentence))
+    }
+
     /// Returns the place that a sentence tells without naming it.
     pub(super) fn described_place(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
         self.comes_inside(index, sentence)

@@ -73,17 +73,7 @@ impl Walk<'_> {
         changes.retain(|change| !self.tells_where(index, change));
         changes.extend(self.at_the_front_door(sentence));
         changes.extend(self.round_to_a_side(sentence));
-        let told = self.room_told(index, sentence);
-        let told = told
-            .or_else(|| self.by_a_landmark(sentence))
-            .or_else(|| self.round_and_in(index, sentence))
-            .or_else(|| self.done_within(sentence))
-            .or_else(|| self.side_of_room(sentence))
-            .or_else(|| self.bedroom_by_size(sentence))
-            .or_else(|| self.opens_a_door(sentence))
-            .or_else(|| self.heading_by_a_landmark(sentence))
-            .or_else(|| self.where_a_thing_is(sentence));
-        if let Some(place) = told.or_else(|| self.says_outside(sentence)) {
+        if let Some(place) = self.told_place(index, sentence) {
             changes = vec![place];
         }
         if changes.is_empty() {

@@ -1,6 +1,7 @@
 //! Rooms told by what is in them, or behind what is wrong there: *there's a cupboard here with the boiler in it*, *the
 //! patio doors are in the dining room*, *scratch on the sink, this is the kitchen*.
 
+use super::room_called;
 use crate::items::walk::Walk;
 use crate::lexicon::{Kind, PlaceKind};
 use crate::statements::grammar::{Class, class, opener};
@@ -14,7 +15,7 @@ const LONGEST_CONTENTS: usize = 4;
 impl Walk<'_> {
     /// *There's a cupboard here **with the boiler in it**.*: the boiler cupboard. *There's a little door **into the
     /// eaves**.*
-    pub(in crate::items::walk) fn opens_a_door(&self, sentence: &Sentence) -> Option<PlaceChange> {
+    pub(super) fn opens_a_door(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let said = sentence.tokens.clone();
         let words = self.plain_words(&said);
         let ["there", "is" | "'s", rest @ ..] = &words[..] else {
@@ -45,22 +46,12 @@ impl Walk<'_> {
             return None;
         }
         let name = format!("{} {cupboard}", within.join(" "));
-        Some(PlaceChange {
-            identity: name.clone(),
-            term: self.lexicon.find(Kind::Place, &name),
-            name,
-            kind: PlaceKind::Room.word().to_owned(),
-            tokens: said,
-            outright: true,
-            going: true,
-        })
+        let term = self.lexicon.find(Kind::Place, &name);
+        Some(room_called(name, term, said))
     }
 
     /// ***Patio doors are in the dining room**, they're stiff.* *Loft hatch is **in the hall, so I'll get the ladder**.*
-    pub(in crate::items::walk) fn where_a_thing_is(
-        &self,
-        sentence: &Sentence,
-    ) -> Option<PlaceChange> {
+    pub(super) fn where_a_thing_is(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let clause = sentence.clauses.first()?.tokens.clone();
         let room = self.reading.places_within(&clause).last()?;
         let entry = self.lexicon.place(room.term?);

@@ -1,7 +1,8 @@
 //! Rooms that go by number or size: *Bedroom two. … **Three, at the back.***, *room four*, *the small one*.
 
+use super::room_called;
 use crate::items::walk::Walk;
-use crate::lexicon::{Kind, PlaceKind};
+use crate::lexicon::Kind;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::PlaceChange;
@@ -112,10 +113,7 @@ impl Walk<'_> {
     }
 
     /// *Back bedroom. … **Small one.** Gap at the skirting.*: a bedroom told by its size.
-    pub(in crate::items::walk) fn bedroom_by_size(
-        &self,
-        sentence: &Sentence,
-    ) -> Option<PlaceChange> {
+    pub(super) fn bedroom_by_size(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let bedroom = self.lexicon.find(Kind::Place, "bedroom")?;
         let here = self.places.terms.get(self.place).copied().flatten()?;
         let of_kind = self.lexicon.place(here).sort == self.lexicon.place(bedroom).sort;
@@ -125,15 +123,8 @@ impl Walk<'_> {
             _ => return None,
         };
         let name = format!("{size} bedroom");
-        (of_kind && SIZES.contains(&size)).then(|| PlaceChange {
-            identity: name.clone(),
-            name,
-            kind: PlaceKind::Room.word().to_owned(),
-            term: Some(bedroom),
-            tokens: sentence.tokens.clone(),
-            outright: true,
-            going: true,
-        })
+        (of_kind && SIZES.contains(&size))
+            .then(|| room_called(name, Some(bedroom), sentence.tokens.clone()))
     }
 
     /// *Room four, the kitchen*, and later *back in room four*: returns the number, and where it ends.

@@ -127,7 +127,7 @@ impl Walk<'_> {
     }
 
     /// *Lounge. … **Externally**, the soffit is cracked.* But *outside, the light switch* may be at the door.
-    pub(in crate::items::walk) fn says_outside(&self, sentence: &Sentence) -> Option<PlaceChange> {
+    pub(super) fn says_outside(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let clause = sentence.clauses.first()?.tokens.clone();
         let alone = matches!(self.plain_words(&clause)[..], ["outside" | "externally"]);
         let things = self

@@ -34,7 +34,7 @@ impl Walk<'_> {
     }
 
     /// *Kitchen. … Pantry. Shelf's loose. **That's the pantry done.** Hood rattles.*: back where it opens off.
-    pub(in crate::items::walk) fn done_within(&self, sentence: &Sentence) -> Option<PlaceChange> {
+    pub(super) fn done_within(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let said = sentence.tokens.clone();
         let room = self.reading.places_within(&said).last()?;
         let lead = self.plain_words(&(said.start..room.tokens.start));
@@ -52,11 +52,7 @@ impl Walk<'_> {
     }
 
     /// *Rear garden. … **Back round to the front and in.***: behind the front door is the hall.
-    pub(in crate::items::walk) fn round_and_in(
-        &self,
-        index: usize,
-        sentence: &Sentence,
-    ) -> Option<PlaceChange> {
+    pub(super) fn round_and_in(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
         let said = sentence.tokens.clone();
         let text = self.text(&said);
         let ends = [

@@ -1,6 +1,7 @@
 //! Rooms told by where they are: *the small room at the front*, *first door on the left*, *the room next to the
 //! bathroom*.
 
+use super::room_called;
 use crate::items::walk::Walk;
 use crate::lexicon::PlaceKind;
 use crate::statements::grammar::{Class, class, opener};
@@ -32,7 +33,7 @@ const LONGEST_MARK: usize = 4;
 impl Walk<'_> {
     /// *At the end of the hall, **the playroom**.*, *Off the landing, **bedroom two**.*: a room alone behind what it
     /// lies by.
-    pub(in crate::items::walk) fn by_a_landmark(&self, sentence: &Sentence) -> Option<PlaceChange> {
+    pub(super) fn by_a_landmark(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let [.., by, last] = &sentence.clauses[..] else {
             return None;
         };
@@ -52,10 +53,7 @@ impl Walk<'_> {
     }
 
     /// ***WC on the landing** at this level.*: a heading that tells where the room is.
-    pub(in crate::items::walk) fn heading_by_a_landmark(
-        &self,
-        sentence: &Sentence,
-    ) -> Option<PlaceChange> {
+    pub(super) fn heading_by_a_landmark(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let said = sentence.tokens.clone();
         let room = self.place_that_opens(&said)?;
         let behind = room.tokens.end..said.end;
@@ -78,7 +76,7 @@ impl Walk<'_> {
     }
 
     /// *Meals area. … **Family room side**, scratch on the frame.*: the room that one turns to.
-    pub(in crate::items::walk) fn side_of_room(&self, sentence: &Sentence) -> Option<PlaceChange> {
+    pub(super) fn side_of_room(&self, sentence: &Sentence) -> Option<PlaceChange> {
         let clause = sentence.clauses.first()?.tokens.clone();
         let room = self.place_that_opens(&clause)?;
         let entry = self.lexicon.place(room.term?);
@@ -91,11 +89,7 @@ impl Walk<'_> {
     }
 
     /// Returns the room that a clause tells by where it is, if it says nothing else.
-    pub(in crate::items::walk) fn room_told(
-        &self,
-        index: usize,
-        sentence: &Sentence,
-    ) -> Option<PlaceChange> {
+    pub(super) fn room_told(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
         let told = |at: usize| matches!(self.word(at), "room" | "door");
         let mut clauses = sentence.clauses.iter();
         let clause = clauses.rfind(|c| c.tokens.clone().any(told))?;
@@ -154,14 +148,6 @@ impl Walk<'_> {
             ["at", side] => [told_by, &[*side, "room"]].concat().join(" "),
             _ => self.text(&said),
         };
-        Some(PlaceChange {
-            identity: name.clone(),
-            name,
-            kind: PlaceKind::Room.word().to_owned(),
-            term: None,
-            tokens: sentence.tokens.start..range.end,
-            outright: true,
-            going: true,
-        })
+        Some(room_called(name, None, sentence.tokens.start..range.end))
     }
 }
