@@ -82,7 +82,8 @@ fn main() -> Result<(), Box<dyn Error>> {
             let words = walk_round.transcript.words.iter_mut();
             words.for_each(|word| word.meant = None);
         }
-        let items = propose(&lexicon, &walk_round.transcript).items;
+        let mut items = propose(&lexicon, &walk_round.transcript).items;
+        walk_round.name_trades(&lexicon, &mut items);
         let tally = Tally::of(&walk_round.gold, &items);
         println!("{}: {tally}", walk_round.name);
         if show {

@@ -2,6 +2,7 @@
 
 use crate::agreement::{Gold, pair};
 use callover::items::Item;
+use callover::lexicon::{Kind, Lexicon};
 use callover::score::calibration_error;
 use callover::speech::Transcript;
 use callover::speech::formats::{Format, Source, read};
@@ -15,6 +16,7 @@ pub(crate) struct WalkRound {
     pub(crate) name: String,
     pub(crate) transcript: Transcript,
     pub(crate) gold: Vec<Gold>,
+    american: bool,
 }
 
 impl WalkRound {
@@ -46,7 +48,19 @@ impl WalkRound {
             name: name.to_owned(),
             transcript: transcript(file, bytes)?,
             gold: items.iter().map(Gold::read).collect(),
+            american: gold["region"] == "en-US",
         })
+    }
+
+    /// Gives trades the names that the list shows in the region of the walk-round.
+    #[allow(dead_code, reason = "only the scores print trades")]
+    pub(crate) fn name_trades(&self, lexicon: &Lexicon, items: &mut [Item]) {
+        let named = items.iter_mut().filter_map(|item| item.trade.as_mut());
+        for trade in named.filter(|_| self.american) {
+            if let Some(term) = lexicon.find(Kind::Trade, trade) {
+                *trade = lexicon.american_name(term).to_owned();
+            }
+        }
     }
 }
 

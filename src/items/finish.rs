@@ -115,7 +115,9 @@ fn item(
         element: draft.element.term,
         texts: draft.defects.iter().map(|d| d.text.as_str()).collect(),
         words: &draft.element.text,
-        on_roof: walked.places.visited[draft.place].kind == "roof",
+        quote: &evidence.quote,
+        place: &place,
+        kind: &walked.places.visited[draft.place].kind,
     };
     let trade = trade::of(lexicon, &signs).map(|t| lexicon.name(t).to_owned());
     let severity = if draft.safety {

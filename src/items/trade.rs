@@ -2,7 +2,7 @@
 //!
 //! One rule for the list as it is first made, and for what follows when the inspector changes a fact.
 
-use crate::lexicon::{GroupId, Kind, Lexicon, TermId};
+use crate::lexicon::{GroupId, Hit, Kind, Lexicon, TermId};
 
 /// The group of things that are everybody's; its trade is whoever runs the site.
 const OF_NO_TRADE: &str = "common";
@@ -27,8 +27,12 @@ pub(crate) struct Signs<'a> {
     pub(crate) texts: Vec<&'a str>,
     /// The element as worded.
     pub(crate) words: &'a str,
-    /// True where it is on a roof.
-    pub(crate) on_roof: bool,
+    /// What was said, as heard.
+    pub(crate) quote: &'a str,
+    /// The name of the place.
+    pub(crate) place: &'a str,
+    /// What kind of place it is, as a word: `room`, `roof`, …
+    pub(crate) kind: &'a str,
 }
 
 /// Returns the trade that the signs point to, from the surest to the least: said outright; the remedy
@@ -47,8 +51,8 @@ pub(crate) fn of(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
     let befalls =
         |fault: &&TermId| element.is_none_or(|e| lexicon.befalls(**fault, e) >= LEAST_FIT);
     let by_fault = || {
-        let mut faults = signs.faults.iter().filter(befalls);
-        faults.find_map(|d| lexicon.defect(*d).trade)
+        let main = signs.faults.first().filter(befalls)?;
+        lexicon.defect(*main).trade
     };
     let by_text = || signs.texts.iter().find_map(|text| told_by(lexicon, text));
     signs
@@ -57,7 +61,7 @@ pub(crate) fn of(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
         .or_else(by_text)
         .or_else(by_fault)
         .or_else(|| own.or_else(|| remedy(signs.usual)))
-        .or_else(|| roofer(lexicon, signs.on_roof, group))
+        .or_else(|| told_by_place(lexicon, signs.kind, element?))
         .or_else(|| element.map(|e| lexicon.element(e).trade))
 }
 
@@ -80,16 +84,38 @@ const TELLING: &[(&str, &str)] = &[
 ];
 
 fn told_by(lexicon: &Lexicon, text: &str) -> Option<TermId> {
+    // Words of the speaker's own may be the name of a fault: *they haven't painted it* is *not painted*.
+    let fault = lexicon.find(Kind::Defect, text);
+    let by_fault = fault.and_then(|fault| lexicon.defect(fault).trade);
+    if by_fault.is_some() {
+        return by_fault;
+    }
     let (_, trade) = TELLING.iter().find(|(words, _)| text == *words)?;
     lexicon.find(Kind::Trade, trade)
 }
 
-/// Tiles of a roof and the mortar under them are the roofer's.
-fn roofer(lexicon: &Lexicon, on_roof: bool, group: Option<GroupId>) -> Option<TermId> {
-    let tiling = group.is_some_and(|g| matches!(&*lexicon.group(g).name, "tiling" | "masonry"));
-    (on_roof && tiling)
-        .then(|| lexicon.find(Kind::Trade, "roofer"))
-        .flatten()
+/// Whose things of a group, or called so, are where the kind of place is this one: the tiles of a roof and the mortar
+/// under them are the roofer's, a garage's floor is of concrete, a drain in a room is a waste. Common practice, no
+/// source.
+const HERE: &[(&str, &[&str], &str)] = &[
+    (
+        "roof",
+        &["tiling", "masonry", "floor", "worktop upstand"],
+        "roofer",
+    ),
+    ("loft", &["underlay"], "roofer"),
+    ("garage", &["floor"], "groundworker"),
+    ("room", &["drain", "gully grid"], "plumber"),
+];
+
+fn told_by_place(lexicon: &Lexicon, kind: &str, element: TermId) -> Option<TermId> {
+    let name = lexicon.name(element);
+    let group = &lexicon.group(lexicon.element(element).group).name;
+    let told = |(at, what, _): &&(&str, &[&str], &str)| {
+        *at == kind && what.iter().any(|what| *what == name || what == group)
+    };
+    let (_, _, trade) = HERE.iter().find(told)?;
+    lexicon.find(Kind::Trade, trade)
 }
 
 fn works_on(lexicon: &Lexicon, trade: TermId, group: Option<GroupId>) -> bool {
@@ -97,23 +123,59 @@ fn works_on(lexicon: &Lexicon, trade: TermId, group: Option<GroupId>) -> bool {
     works_on.is_empty() || group.is_none_or(|group| works_on.contains(&group))
 }
 
-/// Returns the element that tells the trade: the one understood, but another that its words contain
-/// where that one belongs to no trade (the *cover* of a *fan cover*), or where there is none. Of several
-/// the last counts, since English names end in their head (*decking board*).
+/// Returns the element that tells the trade: the one understood; but where that is of no trade (a *cover*) or a
+/// part that many things have (a *handle*), or where there is none, another that its words contain (*fan cover*),
+/// or else, for such a part, what is named beside it (*the handle on the window*). Of several that the words
+/// contain the last counts, since English names end in their head (*decking board*). Where no such thing is named
+/// it is that of the place, where that is one (*patio*).
 fn element(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
-    let nobodys = |e: &TermId| {
-        let element = lexicon.element(*e);
-        let group = lexicon.group(element.group);
-        group.name == OF_NO_TRADE && group.trade == element.trade
-    };
-    if let Some(element) = signs.element.filter(|e| !nobodys(e)) {
-        return Some(element);
+    let part = signs.element.filter(|e| is_part(lexicon, *e));
+    if part.is_none() && signs.element.is_some() {
+        return signs.element;
     }
-    let tokens = lexicon.tokens_of(signs.words);
-    let hits = lexicon.spot(&tokens);
-    hits.iter()
-        .filter(|hit| hit.kind == Kind::Element && !nobodys(&hit.term))
-        .max_by_key(|hit| (hit.tokens.end, hit.tokens.len()))
+    let in_its_words = || {
+        let wholes = wholes(lexicon, signs.words).into_iter();
+        wholes.max_by_key(|hit| (hit.tokens.end, hit.tokens.len()))
+    };
+    let beside = || {
+        let hits = lexicon.spot(&lexicon.tokens_of(signs.quote));
+        let at = hits.iter().find(|hit| Some(hit.term) == part)?.tokens.start;
+        wholes(lexicon, signs.quote)
+            .into_iter()
+            .filter(|hit| !is_no_whole(lexicon, hit.term))
+            .min_by_key(|hit| hit.tokens.start.abs_diff(at))
+    };
+    let place = || {
+        lexicon
+            .find(Kind::Element, signs.place)
+            .filter(|_| part.is_some())
+    };
+    in_its_words()
+        .or_else(beside)
         .map(|hit| hit.term)
+        .or_else(place)
         .or(signs.element)
+}
+
+/// The things named in a text that are no parts of others.
+fn wholes(lexicon: &Lexicon, text: &str) -> Vec<Hit> {
+    let mut hits = lexicon.spot(&lexicon.tokens_of(text));
+    hits.retain(|hit| hit.kind == Kind::Element && !is_part(lexicon, hit.term));
+    hits
+}
+
+/// A part that many things have, or a thing that is of no trade.
+fn is_part(lexicon: &Lexicon, element: TermId) -> bool {
+    let element = lexicon.element(element);
+    let group = lexicon.group(element.group);
+    element.by_whole || (group.name == OF_NO_TRADE && group.trade == element.trade)
+}
+
+/// What parts are fixed to, and not part of: walls, ceilings, floors; and the lift, which is more often a verb.
+fn is_no_whole(lexicon: &Lexicon, element: TermId) -> bool {
+    let group = lexicon.group(lexicon.element(element).group);
+    matches!(
+        &*group.name,
+        "plaster" | "floor" | "masonry" | "render" | OF_NO_TRADE
+    )
 }

@@ -2,7 +2,7 @@
 
 use super::item::{Item, RemedySource, Severity};
 use super::trade;
-use crate::lexicon::{Hit, How, Kind, Lexicon, PlaceKind, TermId};
+use crate::lexicon::{Hit, How, Kind, Lexicon, TermId};
 
 /// What usually goes with an element and a defect.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,8 +31,10 @@ pub fn usual(lexicon: &Lexicon, item: &Item) -> Usual {
         element,
         texts: item.defect.split(", ").collect(),
         words: &item.element,
-        on_roof: named(lexicon, &item.place, Kind::Place)
-            .is_some_and(|place| lexicon.place(place).kind == PlaceKind::Roof),
+        quote: &item.evidence.quote,
+        place: &item.place,
+        kind: named(lexicon, &item.place, Kind::Place)
+            .map_or("", |place| lexicon.place(place).kind.word()),
     };
     let severity = defect
         .and_then(|defect| lexicon.defect(defect).severity)
@@ -102,7 +104,26 @@ mod tests {
             // The fault decides, whatever it is on.
             ("Kitchen. Paint splashes on the worktop.", "decorator"),
             // What is nobody's is told by its other words.
-            ("Bathroom. Fan cover cracked.", "ventilation fitter"),
+            ("Bathroom. Fan cover cracked.", "electrician"),
+            // A part is put right by who fits the whole, which its own words name, or those beside it, or the place.
+            ("Hall. Handle loose.", "joiner"),
+            ("Kitchen. Handle loose.", "kitchen fitter"),
+            ("Kitchen. Window handle loose.", "window fitter"),
+            (
+                "Kitchen. The handle on the window's loose.",
+                "window fitter",
+            ),
+            ("Bathroom. Toilet seat hinge broken.", "plumber"),
+            ("Garage. Roller door seal torn.", "garage door fitter"),
+            ("Loft. The water tank's got no lid.", "plumber"),
+            ("Patio. Pointing missing.", "landscaper"),
+            ("Front elevation. Pointing missing.", "bricklayer"),
+            // What a part is fixed to is not what it is a part of.
+            ("Hall. Bracket pulled out of the wall.", "site manager"),
+            // The place tells.
+            ("Roof. Mortar missing on the ridge tile.", "roofer"),
+            ("Garage. Crack in the floor.", "groundworker"),
+            ("Lounge. Scuff on the floor.", "flooring fitter"),
             ("Kitchen. Worktop loose.", "kitchen fitter"),
         ] {
             let items = heard(text);

@@ -127,6 +127,8 @@ pub struct Element {
     pub group: GroupId,
     /// Who usually works on it: its own trade, or else its group's.
     pub trade: TermId,
+    /// True for a part that many things have (*handle*, *seal*): whoever works on the whole works on it.
+    pub by_whole: bool,
     /// Where it usually is; empty for anywhere.
     pub found: Vec<Found>,
     /// True where the wording alone needs a defect beside it to count.

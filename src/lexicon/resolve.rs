@@ -212,6 +212,7 @@ impl Resolver<'_> {
                 .term(Kind::Trade, entry, "trade")
                 .unwrap_or(group_trade),
             found,
+            by_whole: entry.flag("by_whole"),
             weak: entry.flag("weak"),
             part_of: self.terms(Kind::Element, entry, "part_of"),
             gloss: text(entry, "gloss"),

@@ -161,6 +161,7 @@ impl Table {
                         optional("shown", Form::Text),
                         required("group", Form::Text),
                         optional("trade", Form::Text),
+                        optional("by_whole", Form::Flag),
                         optional("found", Form::Names),
                         optional("weak", Form::Flag),
                         optional("part_of", Form::Names),

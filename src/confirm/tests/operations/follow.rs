@@ -150,13 +150,13 @@ fn the_trade_of_a_changed_item_follows_the_rule_by_which_it_was_made() {
     };
     let words = super::words("Bathroom. Fan cover cracked.");
     let one = around.understood(&words).unwrap();
-    assert_eq!(one.trade.as_deref(), Some("ventilation fitter"));
+    assert_eq!(one.trade.as_deref(), Some("electrician"));
     let mut session = Session::new(vec![one.clone()], vec![], describe).with(Arc::new(around));
     let mut log = vec![];
     for (field, text, trade) in [
-        (Field::Defect, "loose", "ventilation fitter"),
+        (Field::Defect, "loose", "electrician"),
         (Field::Element, "worktop", "kitchen fitter"),
-        (Field::Element, &one.element, "ventilation fitter"),
+        (Field::Element, &one.element, "electrician"),
         (Field::Defect, "paint splashes", "decorator"),
     ] {
         let change = Change::Edit {
