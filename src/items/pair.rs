@@ -178,6 +178,12 @@ pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
     let somebody = |word: &str| matches!(word, "they" | "nobody" | "somebody" | "he" | "someone");
     let definite =
         definite || matches!(word(Some(next)), "a" | "an") && defect.text.starts_with("left ");
+    // "They haven't painted behind the radiator".
+    let definite = definite
+        || matches!(
+            word(Some(next)),
+            "behind" | "under" | "above" | "round" | "around"
+        ) && matches!(word(Some(next + 1)), "the" | "this" | "that");
     let left = definite
         && (somebody(back(1))
             || somebody(back(2)) && matches!(back(1), "have" | "'s" | "has" | "just"))
@@ -186,6 +192,8 @@ pub(crate) fn wants_object(tokens: &[Token], defect: &Piece) -> bool {
                 || matches!(word(Some(last)), "over" | "through")
                 || defect.text.ends_with("left on")
         });
+    // "You have to slam the door".
+    let left = left || definite && defect.text.starts_with("has to be ");
     // "The handle's missing its key".
     let lacks = word(Some(next)) == "its";
     done_to

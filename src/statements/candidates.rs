@@ -28,6 +28,7 @@ pub(super) fn candidates(
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, tokens, sentence, h, hits)))
         .filter(|h| !(h.wording == CRACK_ON && leads_to_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
+        .filter(|h| !(matches!(h.kind, Kind::Place | Kind::Element) && to_do(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Remedy && lacking(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && ends_a_name(h, hits)))
@@ -223,6 +224,19 @@ fn names_a_thing(tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
         .checked_sub(2)
         .is_some_and(|at| tokens[at].norm == "lost");
     defect.tokens.len() == 1 && (thing && behind || lost)
+}
+
+/// *You have **to lift the** handle*: what is done, and no lift.
+fn to_do(tokens: &[Token], hit: &Hit) -> bool {
+    let word = |at: Option<usize>| at.and_then(|at| tokens.get(at)).map_or("", |t| &*t.norm);
+    let (before, after) = (
+        word(hit.tokens.start.checked_sub(1)),
+        word(Some(hit.tokens.end)),
+    );
+    matches!(word(Some(hit.tokens.start)), "lift" | "store" | "drive")
+        && hit.tokens.len() == 1
+        && before == "to"
+        && (class(after) == Class::Determiner || matches!(after, "it" | "them"))
 }
 
 /// *keep people off it*: a word that is a verb or the like is a thing only behind another word of

@@ -8,6 +8,7 @@ mod absent;
 mod adrift;
 mod beside_others;
 mod described;
+mod due;
 mod failing;
 mod mishap;
 mod partly;
@@ -29,6 +30,7 @@ pub(super) use beside_others::{DAMP, MISMATCHED};
 use beside_others::{damp_reading, unlike_the_rest};
 pub(crate) use described::HEARD_WELL;
 use described::described;
+use due::{due, has_to_be_forced};
 use failing::{full_of, out_of, too_much, will_not};
 use mishap::{
     coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with,
@@ -76,6 +78,8 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 not_done,
                 will_not,
                 cannot_get,
+                due,
+                has_to_be_forced,
                 too_much,
                 left_undone,
                 un_done,

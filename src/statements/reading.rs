@@ -296,6 +296,10 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         };
         // "You have to slam the door".
         let must = before(1) == "to" && matches!(before(2), "have" | "got" | "need");
+        let must = must
+            || ["have to ", "got to ", "need to "]
+                .iter()
+                .any(|to| text.starts_with(to));
         let sought = sought || stuck || must || text.starts_with("cannot ");
         let from = clause
             .tokens

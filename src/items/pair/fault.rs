@@ -80,13 +80,18 @@ impl<'a> Fault<'a> {
             takes_up,
             done_to,
             has_subject,
-            soiled: defect.text.ends_with(" on it") && defect.tokens.len() > 1,
+            soiled: defect.tokens.len() > 1 && lies_on_it(&defect.text),
             own_topic,
             things,
             form: form(scene, &clause, defect),
             clause,
         }
     }
+}
+
+/// *paint on it*, but not *moves when you lean on it*.
+fn lies_on_it(fault: &str) -> bool {
+    fault.ends_with(" on it") && !fault.split(' ').any(|word| matches!(word, "when" | "if"))
 }
 
 /// Returns how a fault is told: as something new (*there's a crack*), by a verb before it (*is loose*), by a noun

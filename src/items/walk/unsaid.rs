@@ -224,7 +224,10 @@ impl Walk<'_> {
             at.filter(|at| clause.contains(at))
                 .map_or("", |at| self.word(at))
         };
-        before(1) == "to" && matches!(before(2), "has" | "have" | "needs" | "need" | "wants")
+        // "You have to slam the door" is no work to come.
+        !defect.text.starts_with("has to be ")
+            && before(1) == "to"
+            && matches!(before(2), "has" | "have" | "needs" | "need" | "wants")
     }
 
     /// *The gaps are three mil, **good***: the verdict stands alone behind it. Warmer words are often

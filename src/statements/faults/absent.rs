@@ -110,6 +110,9 @@ const NOT_MISSED: &[&str] = &[
     "fuss",
     "objection",
     "objections",
+    // What an extract has not: the vocabulary has a name for it.
+    "pull",
+    "suction",
     // "No window in here, so the fan has to be good": by design.
     "window",
     "windows",

@@ -124,7 +124,19 @@ pub(super) fn will_not(
         class(does) == Class::Open
             || matches!(does, "come" | "go" | "sit" | "stand" | "run" | "keep")
     };
-    if denied(hits, verb) || verb >= clause.end || !fits || NOT_A_FAULT_VERB.contains(&does) {
+    // "The blind won't go up", but not "I won't go into that".
+    let goes = matches!(does, "go" | "come")
+        && matches!(
+            word(tokens, verb + 1),
+            "up" | "down" | "in" | "back" | "home" | "together" | "round" | "out" | "off"
+        )
+        && (verb + 2 >= clause.end
+            || matches!(
+                word(tokens, verb + 2),
+                "properly" | "fully" | "without" | "when"
+            ));
+    let tells = goes || !NOT_A_FAULT_VERB.contains(&does);
+    if denied(hits, verb) || verb >= clause.end || !fits || !tells {
         return None;
     }
     let particle = PARTICLES.contains(&word(tokens, verb + 1))

@@ -3,7 +3,7 @@
 
 use super::super::grammar::{Class, class, participle};
 use super::super::piece::{Piece, PieceKind};
-use super::{OVERPAINTED, denied, said, word};
+use super::{MISSING, OVERPAINTED, denied, said, word};
 use crate::lexicon::{Hit, Token};
 use std::ops::Range;
 
@@ -182,6 +182,35 @@ const IDLE: &[&str] = &[
     "promised", "bought",
 ];
 
+/// *They have **not painted** the sill*, *they've not filled behind the pipe*.
+fn they_have_not(tokens: &[Token], at: usize, clause: &Range<usize>) -> Option<Piece> {
+    let not = word(tokens, at) == "not" && at >= clause.start + 2;
+    let has = not && matches!(word(tokens, at - 1), "have" | "'ve" | "has" | "'s");
+    let they = has && SOMEBODY.contains(&word(tokens, at - 2));
+    let done = word(tokens, at + 1);
+    let thing = matches!(
+        class(word(tokens, at + 2)),
+        Class::Determiner | Class::Preposition
+    );
+    let yet = word(tokens, clause.end - 1) == "yet";
+    let work = participle(done) && !IDLE.contains(&done) && !STILL_AT_IT.contains(&done);
+    (they && work && thing && !yet && at + 3 < clause.end)
+        .then(|| own(at..at + 2, format!("not {done}")))
+}
+
+/// What is said of work that goes on, and no fault.
+const STILL_AT_IT: &[&str] = &[
+    "finished",
+    "started",
+    "completed",
+    "got",
+    "done",
+    "had",
+    "made",
+    "left",
+    "handed",
+];
+
 /// *but **nobody's cut** it through*, *they've **not bothered painting***.
 pub(super) fn nobody_did(
     tokens: &[Token],
@@ -194,8 +223,20 @@ pub(super) fn nobody_did(
         let doing = at + 2 + usize::from(to);
         let fits =
             to && class(word(tokens, doing)) == Class::Open || word(tokens, doing).ends_with("ing");
+        // "They've not bothered with the sealant".
+        if word(tokens, doing) == "with" && doing + 2 < clause.end {
+            let thing = class(word(tokens, doing + 1)) == Class::Determiner;
+            let they = (clause.start..at)
+                .rev()
+                .take(2)
+                .find(|&t| SOMEBODY.contains(&word(tokens, t)));
+            return thing.then(|| own(they.unwrap_or(at)..doing + 2, MISSING.into()));
+        }
         return (fits && doing < clause.end)
             .then(|| own(at..doing + 1, said(tokens, at..doing + 1)));
+    }
+    if let Some(piece) = they_have_not(tokens, at, &clause) {
+        return Some(piece);
     }
     // "Somebody forgot to caulk the top of it".
     if matches!(word(tokens, at), "forgot" | "forgotten") && word(tokens, at + 1) == "to" {

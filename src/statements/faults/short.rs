@@ -59,6 +59,13 @@ pub(super) fn stops_short(
             | "sits"
             | "sitting"
     );
+    // "The handrail stops before the bottom step".
+    let before = word(tokens, at + 1) == "before"
+        && class(word(tokens, at + 2)) == Class::Determiner
+        && at + 3 < clause.end;
+    if before && at > clause.start && matches!(word(tokens, at), "stops" | "finishes" | "ends") {
+        return Some(own(at..at + 2, "stops short".into()));
+    }
     let end = (at + 1..clause.end.min(at + 9))
         .find(|&t| matches!(word(tokens, t), "below" | "short" | "shy" | "above"))?;
     let measured = (at + 1..end)
@@ -217,7 +224,14 @@ pub(super) fn off(
         .filter(|_| before != "shoes")
         .into_iter();
     let fixed = FIXED_ON.contains(&before) || singular.any(|one| FIXED_ON.contains(&one));
-    (last && thing && fixed).then(|| own(at..end, said(tokens, at..end)))
+    // "There's a tile off the roof".
+    let there = matches!(word(tokens, clause.start), "there" | "we" | "i")
+        && matches!(
+            word(tokens, clause.start + 1),
+            "is" | "'s" | "are" | "have" | "'ve"
+        );
+    let of_it = there && word(tokens, at) == "off" && class(word(tokens, end)) == Class::Determiner;
+    ((last || of_it) && thing && fixed).then(|| own(at..end, said(tokens, at..end)))
 }
 
 /// What comes off and is not switched off. Common practice, no source.
