@@ -109,6 +109,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                 gold: case.items.iter().map(wanted).collect(),
                 name: case.name,
                 transcript: case.transcript,
+                american: false,
             };
             let told = told(&known, &propose(&lexicon, &known.transcript).items);
             let asked = (known.name.as_str(), &known.transcript);

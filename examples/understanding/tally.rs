@@ -16,7 +16,7 @@ pub(crate) struct WalkRound {
     pub(crate) name: String,
     pub(crate) transcript: Transcript,
     pub(crate) gold: Vec<Gold>,
-    american: bool,
+    pub(crate) american: bool,
 }
 
 impl WalkRound {
