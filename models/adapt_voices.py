@@ -24,6 +24,7 @@ from scipy.signal import resample_poly
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT / "examples"))
+import adapt_accents  # noqa: E402
 import voices  # noqa: E402  (the path has to be known first)
 
 RATE = voices.RATE
@@ -128,11 +129,27 @@ def voice_of(kind, chance):
         name = chance.choice(ESPEAK) + chance.choice(ESPEAK_VARIANTS)
         words_a_minute = chance.randint(135, 175)
         return f"espeak-{name}", lambda text: voices.by_espeak(text, name, words_a_minute)
+    if kind == "accent":
+        return "espeak with an accent", with_accent(chance)
     if kind == "flite":
         name, pitch = chance.choice(FLITE), chance.uniform(0.92, 1.1)
         return f"flite-{name}", lambda text: voices.resampled(voices.by_flite(text, name), RATE * pitch)
     name, pitch = chance.choice(FESTIVAL), chance.uniform(0.95, 1.08)
     return f"festival-{name}", lambda text: voices.resampled(by_festival(text, name), RATE * pitch)
+
+
+def with_accent(chance):
+    """Returns a function from text to sound: a speaker of eSpeak NG with an accent drawn by chance."""
+    exchange = adapt_accents.accent(chance)
+    name = "en-gb" + chance.choice(ESPEAK_VARIANTS)
+    words_a_minute, pitch = str(chance.randint(135, 180)), str(chance.randint(30, 65))
+    command = ["espeak-ng", "-v", name, "-s", words_a_minute, "-p", pitch, "-w"]
+
+    def say(text):
+        said = f"[[{exchange(adapt_accents.sounds(text))}]]"
+        return voices.spoken_to_file(lambda wav: [*command, wav, said])
+
+    return say
 
 
 def by_festival(text, name):
