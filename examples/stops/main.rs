@@ -1,16 +1,18 @@
-//! Fits which commas of a recogniser are stops to texts whose stops are known.
+//! Fits which commas of a recogniser are stops, and where a text without stops has them, to texts whose stops are
+//! known.
 //!
 //! ```text
 //! cargo run --release --example stops -- [OPTIONS] GOLD...
 //!
 //!   --except FILE     names of walk-rounds that are left out, one a line: those kept for a check
 //!   --show            also print the commas that were taken wrongly
-//!   --out FILE        keeps the fit: models/stops.toml
+//!   --gaps            fits the latter
+//!   --out FILE        keeps the fit: models/stops.toml, or models/gaps.toml
 //! ```
 //!
 //! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. Of each text, some of
-//! the stops are written as commas, as often as a recogniser does that. Every figure is of walk-rounds left out of
-//! the fit, a sixth of them at a time.
+//! the stops are written as commas, as often as a recogniser does that; for the other fit all stops and commas are taken
+//! away. Every figure is of walk-rounds left out of the fit, a sixth of them at a time.
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
@@ -27,9 +29,11 @@ mod run_on;
 mod tally;
 
 use callover::lexicon::Lexicon;
-use callover::statements::sentence::commas;
+use callover::speech::Transcript;
+use callover::statements::sentence::{commas, gaps};
 use choices::{Asked, Example};
 use run_on::run_on;
+use std::collections::BTreeSet;
 use std::error::Error;
 use tally::WalkRound;
 
@@ -46,12 +50,16 @@ const COPIES: usize = 2;
 const AROUND: usize = 6;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let mut show = false;
+    let (mut show, mut no_stops) = (false, false);
     let asked = Asked::read(|option, _| {
         show |= option == "--show";
-        option == "--show"
+        no_stops |= option == "--gaps";
+        matches!(option, "--show" | "--gaps")
     })?;
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
+    if no_stops {
+        return fit_gaps(&lexicon, &asked);
+    }
     let mut examples = Vec::new();
     for (walk_round, file) in asked.golds.iter().enumerate() {
         for copy in 0..COPIES {
@@ -81,4 +89,45 @@ fn main() -> Result<(), Box<dyn Error>> {
     let stops = examples.iter().filter(|example| example.right[1]);
     println!("{} of {} were stops", stops.count(), examples.len());
     asked.fit(&examples, HEAD)
+}
+
+/// What stands at the head of the other file of weights.
+const HEAD_OF_GAPS: &str = "\
+# Where a text without stops has its sentences: weights of a logistic regression over signs. Written by
+# examples/stops --gaps, which tells how; the signs are told in src/statements/sentence/gaps.rs. Its report,
+# each walk-round judged by a fit to others:";
+
+fn fit_gaps(lexicon: &Lexicon, asked: &Asked) -> Result<(), Box<dyn Error>> {
+    let mut examples = Vec::new();
+    for (walk_round, file) in asked.golds.iter().enumerate() {
+        let mut known = WalkRound::said(file)?;
+        let stops = take_away(&mut known.transcript);
+        for gap in gaps(lexicon, &known.transcript, &stops) {
+            let stop = stops.contains(&gap.word);
+            examples.push(Example {
+                walk_round,
+                things: vec![Vec::new(), gap.signs],
+                right: vec![!stop, stop],
+            });
+        }
+    }
+    let stops = examples.iter().filter(|example| example.right[1]);
+    println!("{} of {} have stops", stops.count(), examples.len());
+    asked.fit(&examples, HEAD_OF_GAPS)
+}
+
+/// Takes all stops and commas away. Returns the indexes of the words that had a stop behind them.
+fn take_away(transcript: &mut Transcript) -> BTreeSet<usize> {
+    let mut stops = BTreeSet::new();
+    for (at, word) in transcript.words.iter_mut().enumerate() {
+        let written = word
+            .text
+            .trim_end_matches(['.', ',', ';', ':', '!', '?', '…']);
+        if word.line_end || word.text[written.len()..].contains(['.', '!', '?', ';', '…']) {
+            stops.insert(at);
+        }
+        word.text = written.to_lowercase();
+        word.line_end = false;
+    }
+    stops
 }

@@ -1,11 +1,13 @@
 //! Sentences and clauses: where one thought ends and the next begins, from punctuation, line ends
 //! and pauses.
 
+mod gaps;
 mod stops;
 
 use super::grammar::hesitation;
 use crate::lexicon::{Hit, Lexicon, Part, Token};
 use crate::speech::Word;
+pub use gaps::{Gap, gaps};
 use std::ops::Range;
 pub use stops::{Comma, commas};
 
@@ -94,6 +96,7 @@ pub fn sentences(
 ) -> Vec<Sentence> {
     let mut breaks = breaks(tokens, words);
     if !lexicon.lacks(Part::Stops) {
+        gaps::put_in(lexicon, tokens, hits, &mut breaks);
         stops::put_right(lexicon, tokens, words, hits, &mut breaks);
     }
     parted(tokens, words, &breaks)

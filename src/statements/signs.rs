@@ -19,6 +19,11 @@ static STOPS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models/s
 
 pub(crate) static OF_STOPS: LazyLock<Weights> = LazyLock::new(|| fitted(STOPS));
 
+/// Where a text without stops has its sentences, likewise.
+static GAPS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models/gaps.toml"));
+
+pub(crate) static OF_GAPS: LazyLock<Weights> = LazyLock::new(|| fitted(GAPS));
+
 /// Whether one went to a place that was named in passing, likewise.
 static MENTIONS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/models/mentions.toml"));
 
@@ -97,7 +102,7 @@ mod tests {
 
     #[test]
     fn the_weights_are_whole() {
-        for weights in [&OF_PAIRING, &OF_JOINING, &OF_MENTIONS, &OF_STOPS] {
+        for weights in [&OF_PAIRING, &OF_JOINING, &OF_MENTIONS, &OF_STOPS, &OF_GAPS] {
             assert!(weights.len() > 50);
             assert!(weights.values().all(|weight| weight.is_finite()));
         }

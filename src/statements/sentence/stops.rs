@@ -29,17 +29,15 @@ const ENOUGH: f32 = 0.7;
 const LONG_CLAUSE: usize = 8;
 const MANY_COMMAS: usize = 6;
 
+/// Hardly a wording of the lexicon has more tokens.
+const LONGEST_WORDING: usize = 8;
+
 /// Returns the commas of a transcript, whoever wrote it.
 pub fn commas(lexicon: &Lexicon, transcript: &Transcript) -> Vec<Comma> {
     let tokens = lexicon.tokens(&transcript.words);
     let hits = lexicon.spot(&tokens);
     let breaks = super::breaks(&tokens, &transcript.words);
-    let said = Said {
-        lexicon,
-        tokens: &tokens,
-        hits: &hits,
-        breaks: &breaks,
-    };
+    let said = Said::new(lexicon, &tokens, &hits, &breaks);
     let all = (0..tokens.len()).filter(|&at| said.is_comma(at));
     all.map(|at| {
         let signs = said.signs(at, true);
@@ -52,7 +50,8 @@ pub fn commas(lexicon: &Lexicon, transcript: &Transcript) -> Vec<Comma> {
     .collect()
 }
 
-/// Writes stops for the commas that a recogniser took them for. What a person typed stays as it is.
+/// Writes stops for the commas that a recogniser took them for. What a person typed stays as it is, unless there are
+/// only commas.
 pub(super) fn put_right(
     lexicon: &Lexicon,
     tokens: &[Token],
@@ -60,13 +59,9 @@ pub(super) fn put_right(
     hits: &[Hit],
     breaks: &mut [Break],
 ) {
-    let said = Said {
-        lexicon,
-        tokens,
-        hits,
-        breaks,
-    };
-    let heard = |at: usize| words[tokens[at].word].span.is_some();
+    let said = Said::new(lexicon, tokens, hits, breaks);
+    let unstopped = unstopped(breaks);
+    let heard = |at: usize| words[tokens[at].word].span.is_some() || unstopped[at];
     let is_stop =
         |&at: &usize| said.is_comma(at) && heard(at) && said.signs(at, false).sum() > ENOUGH;
     let stops: Vec<usize> = (0..tokens.len()).filter(is_stop).collect();
@@ -75,20 +70,85 @@ pub(super) fn put_right(
     }
 }
 
+/// Where so many tokens stand without a stop, commas were typed for stops. Common practice, no source.
+const ONLY_COMMAS: usize = 100;
+
+/// Tells of each token whether it stands where commas were typed for stops.
+fn unstopped(breaks: &[Break]) -> Vec<bool> {
+    let mut out = vec![false; breaks.len()];
+    let mut start = 0;
+    for (at, gap) in breaks.iter().enumerate() {
+        if matches!(gap, Break::Stop | Break::Question) || at + 1 == breaks.len() {
+            out[start..=at].fill(at + 1 - start >= ONLY_COMMAS);
+            start = at + 1;
+        }
+    }
+    out
+}
+
 /// What was said, with breaks as they were written.
-struct Said<'a> {
+pub(super) struct Said<'a> {
     lexicon: &'a Lexicon,
     tokens: &'a [Token],
     hits: &'a [Hit],
     breaks: &'a [Break],
 }
 
-impl Said<'_> {
+impl<'a> Said<'a> {
+    pub(super) fn new(
+        lexicon: &'a Lexicon,
+        tokens: &'a [Token],
+        hits: &'a [Hit],
+        breaks: &'a [Break],
+    ) -> Said<'a> {
+        Said {
+            lexicon,
+            tokens,
+            hits,
+            breaks,
+        }
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.tokens.len()
+    }
+
+    /// Returns the longest that starts at a token.
+    pub(super) fn starting_at(&self, at: usize) -> Option<&Hit> {
+        let from = self.hits.partition_point(|hit| hit.tokens.start < at);
+        let here = self.hits[from..]
+            .iter()
+            .take_while(|hit| hit.tokens.start == at);
+        here.max_by_key(|hit| hit.tokens.end)
+    }
+
+    /// Returns the longest that ends before a token.
+    pub(super) fn ending_at(&self, at: usize) -> Option<&Hit> {
+        let near = self.near(at).iter();
+        near.filter(|hit| hit.tokens.end == at)
+            .min_by_key(|hit| hit.tokens.start)
+    }
+
+    /// Returns the longest that a stop behind a token would part.
+    pub(super) fn across(&self, at: usize) -> Option<&Hit> {
+        let near = self.near(at).iter();
+        near.filter(|hit| hit.tokens.start <= at && hit.tokens.end > at + 1)
+            .max_by_key(|hit| hit.tokens.len())
+    }
+
+    /// Those that start at a token or some before it.
+    fn near(&self, at: usize) -> &[Hit] {
+        let start = at.saturating_sub(LONGEST_WORDING);
+        let from = self.hits.partition_point(|hit| hit.tokens.start < start);
+        let to = self.hits.partition_point(|hit| hit.tokens.start <= at);
+        &self.hits[from..to]
+    }
+
     fn is_comma(&self, at: usize) -> bool {
         self.breaks[at] == Break::Comma && at + 1 < self.tokens.len()
     }
 
-    fn word(&self, at: usize) -> &str {
+    pub(super) fn word(&self, at: usize) -> &str {
         self.tokens.get(at).map_or("", |token| token.norm.as_str())
     }
 
@@ -167,7 +227,7 @@ impl Said<'_> {
     }
 
     /// Returns what a stretch names.
-    fn names(&self, stretch: &Range<usize>) -> &'static str {
+    pub(super) fn names(&self, stretch: &Range<usize>) -> &'static str {
         let (mut thing, mut fault, mut place, mut remedy, mut praise) =
             (false, false, false, false, false);
         let from = self
