@@ -78,17 +78,22 @@ fn main() -> Result<(), Box<dyn Error>> {
                     let was = if stop { "stop" } else { "comma" };
                     println!("{}: a {was}: {}", known.name, said.join(" "));
                 }
-                examples.push(Example {
-                    walk_round,
-                    things: vec![Vec::new(), comma.signs],
-                    right: vec![!stop, stop],
-                });
+                examples.push(example(walk_round, comma.signs, stop));
             }
         }
     }
     let stops = examples.iter().filter(|example| example.right[1]);
     println!("{} of {} were stops", stops.count(), examples.len());
     asked.fit(&examples, HEAD)
+}
+
+/// Returns the choice between no stop and a stop, for which the signs speak.
+fn example(walk_round: usize, signs: Vec<(String, f32)>, stop: bool) -> Example {
+    Example {
+        walk_round,
+        things: vec![Vec::new(), signs],
+        right: vec![!stop, stop],
+    }
 }
 
 /// What stands at the head of the other file of weights.
@@ -104,11 +109,7 @@ fn fit_gaps(lexicon: &Lexicon, asked: &Asked) -> Result<(), Box<dyn Error>> {
         let stops = take_away(&mut known.transcript);
         for gap in gaps(lexicon, &known.transcript, &stops) {
             let stop = stops.contains(&gap.word);
-            examples.push(Example {
-                walk_round,
-                things: vec![Vec::new(), gap.signs],
-                right: vec![!stop, stop],
-            });
+            examples.push(example(walk_round, gap.signs, stop));
         }
     }
     let stops = examples.iter().filter(|example| example.right[1]);

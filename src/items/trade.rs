@@ -133,16 +133,17 @@ fn element(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
     if part.is_none() && signs.element.is_some() {
         return signs.element;
     }
+    let spot = |text: &str| lexicon.spot(&lexicon.tokens_of(text));
+    let whole = |hit: &Hit| hit.kind == Kind::Element && !is_part(lexicon, hit.term);
     let in_its_words = || {
-        let wholes = wholes(lexicon, signs.words).into_iter();
+        let wholes = spot(signs.words).into_iter().filter(whole);
         wholes.max_by_key(|hit| (hit.tokens.end, hit.tokens.len()))
     };
     let beside = || {
-        let hits = lexicon.spot(&lexicon.tokens_of(signs.quote));
+        let hits = spot(signs.quote);
         let at = hits.iter().find(|hit| Some(hit.term) == part)?.tokens.start;
-        wholes(lexicon, signs.quote)
-            .into_iter()
-            .filter(|hit| !is_no_whole(lexicon, hit.term))
+        hits.into_iter()
+            .filter(|hit| whole(hit) && !is_no_whole(lexicon, hit.term))
             .min_by_key(|hit| hit.tokens.start.abs_diff(at))
     };
     let place = || {
@@ -155,13 +156,6 @@ fn element(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
         .map(|hit| hit.term)
         .or_else(place)
         .or(signs.element)
-}
-
-/// The things named in a text that are no parts of others.
-fn wholes(lexicon: &Lexicon, text: &str) -> Vec<Hit> {
-    let mut hits = lexicon.spot(&lexicon.tokens_of(text));
-    hits.retain(|hit| hit.kind == Kind::Element && !is_part(lexicon, hit.term));
-    hits
 }
 
 /// A part that many things have, or a thing that is of no trade.

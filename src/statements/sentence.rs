@@ -2,6 +2,7 @@
 //! and pauses.
 
 mod gaps;
+mod said;
 mod stops;
 
 use super::grammar::hesitation;

@@ -51,14 +51,12 @@ pub(super) fn due(
         .clone()
         .any(|t| class(word(tokens, t)) == Class::Number);
     // "There should be a cap on it, and there is one".
-    let answer = clause.end..tokens.len().min(clause.end + ANSWER_REACH);
-    let is_there = answer.clone().any(|t| {
+    let is_there = (clause.end..tokens.len().min(clause.end + ANSWER_REACH)).any(|t| {
         matches!(word(tokens, t), "there" | "it")
             && matches!(word(tokens, t + 1), "is" | "'s" | "are")
             && word(tokens, t + 2) != "not"
     });
-    let there_if = clause.start..at;
-    let supposed = there_if.clone().any(|t| word(tokens, t) == "if");
+    let supposed = (clause.start..at).any(|t| word(tokens, t) == "if");
     (named && one && !measured && !is_there && !supposed)
         .then(|| own(at..article + 1, MISSING.into()))
 }
@@ -80,8 +78,8 @@ const FORCE: &[(&str, &str)] = &[
     ("lift", "lifted"),
 ];
 
-/// What is no light thing to lift. A handle and a lid are lifted as they are meant to be.
-const NOT_LIFTED: &[&str] = &["door", "doors", "gate", "window", "sash", "leaf"];
+/// What ought not to need lifting, unlike a handle or a lid.
+const HUNG: &[&str] = &["door", "doors", "gate", "window", "sash", "leaf"];
 
 /// *You **have to slam** the door to get it to shut*: it does not go without.
 pub(super) fn has_to_be_forced(
@@ -103,7 +101,7 @@ pub(super) fn has_to_be_forced(
             "have" | "had" | "got" | "has" | "need" | "needs"
         );
     let mut behind = at + 1..clause.end.min(at + 4);
-    let fits = does != "lift" || behind.any(|t| NOT_LIFTED.contains(&word(tokens, t)));
+    let fits = does != "lift" || behind.any(|t| HUNG.contains(&word(tokens, t)));
     (must && fits).then(|| own(at..at + 1, format!("has to be {done}")))
 }
 

@@ -5,13 +5,12 @@
 //! was named since the last stop. Stops are put in from left to right, so that those before count.
 
 use super::Break;
-use super::stops::Said;
-use crate::lexicon::{Hit, Kind, Lexicon, Token};
+use super::said::{Said, named, stretches};
+use crate::lexicon::{Hit, Lexicon, Token};
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class};
 use crate::statements::signs::{OF_GAPS, Signs};
 use std::collections::BTreeSet;
-use std::ops::Range;
 
 /// The room between two words, for whoever fits the weights.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,8 +21,8 @@ pub struct Gap {
     pub signs: Vec<(String, f32)>,
 }
 
-/// Where so many tokens stand without a stop or a comma, none were written. The longest such stretch in 180 texts that
-/// have stops is of 41.
+/// Where so many tokens stand without a stop or a comma, none were written: the longest such stretch in 203 texts that
+/// have stops is of 26 words.
 const WITHOUT_STOPS: usize = 60;
 
 /// How much must speak for a stop, as a natural logarithm of odds.
@@ -60,7 +59,7 @@ pub fn gaps(lexicon: &Lexicon, transcript: &Transcript, stops: &BTreeSet<usize>)
 
 /// Puts stops where none were written.
 pub(super) fn put_in(lexicon: &Lexicon, tokens: &[Token], hits: &[Hit], breaks: &mut [Break]) {
-    for stretch in unbroken(breaks) {
+    for stretch in stretches(breaks, |gap| gap != Break::None, WITHOUT_STOPS) {
         let mut start = stretch.start;
         let mut stops = Vec::new();
         let said = Said::new(lexicon, tokens, hits, breaks);
@@ -75,21 +74,6 @@ pub(super) fn put_in(lexicon: &Lexicon, tokens: &[Token], hits: &[Hit], breaks: 
             breaks[at] = Break::Stop;
         }
     }
-}
-
-/// The stretches in which nobody wrote a stop.
-fn unbroken(breaks: &[Break]) -> Vec<Range<usize>> {
-    let mut out = Vec::new();
-    let mut start = 0;
-    for at in 0..breaks.len() {
-        if breaks[at] != Break::None || at + 1 == breaks.len() {
-            if at + 1 - start >= WITHOUT_STOPS {
-                out.push(start..at + 1);
-            }
-            start = at + 1;
-        }
-    }
-    out
 }
 
 /// Returns what speaks for a stop behind the token `at`, where the sentence begins at `start`.
@@ -113,6 +97,7 @@ fn signs(said: &Said<'_>, start: usize, at: usize, kept: bool) -> Signs {
     }
     let since = start.max((at + 1).saturating_sub(LONG))..at + 1;
     let told = said.names(&since);
+    let kind = |hit: Option<&Hit>| hit.map_or("nothing", |hit| named(hit.kind));
     let ends = kind(said.ending_at(at + 1));
     let starts = kind(said.starting_at(at + 1));
     let ahead = said.names(&(at + 1..said.len().min(at + 1 + AHEAD)));
@@ -129,21 +114,9 @@ fn signs(said: &Said<'_>, start: usize, at: usize, kept: bool) -> Signs {
     signs.has(&format!("then {} {}", said.word(at + 1), said.word(at + 2)));
     signs.has(&format!("{} long", (at + 1 - start).min(LONG)));
     if let Some(within) = said.across(at) {
-        signs.has(&format!("within {}", kind(Some(within))));
+        signs.has(&format!("within {}", named(within.kind)));
     }
     signs
-}
-
-fn kind(hit: Option<&Hit>) -> &'static str {
-    match hit.map(|hit| hit.kind) {
-        Some(Kind::Element) => "a thing",
-        Some(Kind::Defect) => "a fault",
-        Some(Kind::Place) => "a place",
-        Some(Kind::Remedy) => "a remedy",
-        Some(Kind::Trade) => "a trade",
-        Some(Kind::Phrase) => "a phrase",
-        None => "nothing",
-    }
 }
 
 #[cfg(test)]
@@ -151,6 +124,7 @@ mod tests {
     use super::*;
     use crate::speech::Word;
     use crate::statements::reading::read;
+    use std::ops::Range;
 
     fn sentences(text: &str) -> Vec<String> {
         let transcript = Transcript {

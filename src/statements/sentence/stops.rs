@@ -4,7 +4,8 @@
 //! building and its faults the clauses on both sides name.
 
 use super::Break;
-use crate::lexicon::{Hit, Kind, Lexicon, Token};
+use super::said::{Said, named, stretches};
+use crate::lexicon::{Hit, Lexicon, Token};
 use crate::speech::{Transcript, Word};
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::signs::{OF_STOPS, Signs};
@@ -28,9 +29,6 @@ const ENOUGH: f32 = 0.7;
 /// More tokens of a clause, or commas of a sentence, count no more than these.
 const LONG_CLAUSE: usize = 8;
 const MANY_COMMAS: usize = 6;
-
-/// Hardly a wording of the lexicon has more tokens.
-const LONGEST_WORDING: usize = 8;
 
 /// Returns the commas of a transcript, whoever wrote it.
 pub fn commas(lexicon: &Lexicon, transcript: &Transcript) -> Vec<Comma> {
@@ -60,7 +58,11 @@ pub(super) fn put_right(
     breaks: &mut [Break],
 ) {
     let said = Said::new(lexicon, tokens, hits, breaks);
-    let unstopped = unstopped(breaks);
+    let is_end = |gap| matches!(gap, Break::Stop | Break::Question);
+    let mut unstopped = vec![false; breaks.len()];
+    for stretch in stretches(breaks, is_end, ONLY_COMMAS) {
+        unstopped[stretch].fill(true);
+    }
     let heard = |at: usize| words[tokens[at].word].span.is_some() || unstopped[at];
     let is_stop =
         |&at: &usize| said.is_comma(at) && heard(at) && said.signs(at, false).sum() > ENOUGH;
@@ -70,86 +72,13 @@ pub(super) fn put_right(
     }
 }
 
-/// Where so many tokens stand without a stop, commas were typed for stops. Common practice, no source.
+/// Where so many tokens stand without a stop, commas were typed for stops: twice as many as the longest sentence of 203
+/// texts that have stops has words.
 const ONLY_COMMAS: usize = 100;
 
-/// Tells of each token whether it stands where commas were typed for stops.
-fn unstopped(breaks: &[Break]) -> Vec<bool> {
-    let mut out = vec![false; breaks.len()];
-    let mut start = 0;
-    for (at, gap) in breaks.iter().enumerate() {
-        if matches!(gap, Break::Stop | Break::Question) || at + 1 == breaks.len() {
-            out[start..=at].fill(at + 1 - start >= ONLY_COMMAS);
-            start = at + 1;
-        }
-    }
-    out
-}
-
-/// What was said, with breaks as they were written.
-pub(super) struct Said<'a> {
-    lexicon: &'a Lexicon,
-    tokens: &'a [Token],
-    hits: &'a [Hit],
-    breaks: &'a [Break],
-}
-
-impl<'a> Said<'a> {
-    pub(super) fn new(
-        lexicon: &'a Lexicon,
-        tokens: &'a [Token],
-        hits: &'a [Hit],
-        breaks: &'a [Break],
-    ) -> Said<'a> {
-        Said {
-            lexicon,
-            tokens,
-            hits,
-            breaks,
-        }
-    }
-
-    pub(super) fn len(&self) -> usize {
-        self.tokens.len()
-    }
-
-    /// Returns the longest that starts at a token.
-    pub(super) fn starting_at(&self, at: usize) -> Option<&Hit> {
-        let from = self.hits.partition_point(|hit| hit.tokens.start < at);
-        let here = self.hits[from..]
-            .iter()
-            .take_while(|hit| hit.tokens.start == at);
-        here.max_by_key(|hit| hit.tokens.end)
-    }
-
-    /// Returns the longest that ends before a token.
-    pub(super) fn ending_at(&self, at: usize) -> Option<&Hit> {
-        let near = self.near(at).iter();
-        near.filter(|hit| hit.tokens.end == at)
-            .min_by_key(|hit| hit.tokens.start)
-    }
-
-    /// Returns the longest that a stop behind a token would part.
-    pub(super) fn across(&self, at: usize) -> Option<&Hit> {
-        let near = self.near(at).iter();
-        near.filter(|hit| hit.tokens.start <= at && hit.tokens.end > at + 1)
-            .max_by_key(|hit| hit.tokens.len())
-    }
-
-    /// Those that start at a token or some before it.
-    fn near(&self, at: usize) -> &[Hit] {
-        let start = at.saturating_sub(LONGEST_WORDING);
-        let from = self.hits.partition_point(|hit| hit.tokens.start < start);
-        let to = self.hits.partition_point(|hit| hit.tokens.start <= at);
-        &self.hits[from..to]
-    }
-
+impl Said<'_> {
     fn is_comma(&self, at: usize) -> bool {
         self.breaks[at] == Break::Comma && at + 1 < self.tokens.len()
-    }
-
-    pub(super) fn word(&self, at: usize) -> &str {
-        self.tokens.get(at).map_or("", |token| token.norm.as_str())
     }
 
     /// Returns what speaks for a stop behind the token.
@@ -226,37 +155,6 @@ impl<'a> Said<'a> {
         start..at
     }
 
-    /// Returns what a stretch names.
-    pub(super) fn names(&self, stretch: &Range<usize>) -> &'static str {
-        let (mut thing, mut fault, mut place, mut remedy, mut praise) =
-            (false, false, false, false, false);
-        let from = self
-            .hits
-            .partition_point(|hit| hit.tokens.start < stretch.start);
-        for hit in self.hits[from..]
-            .iter()
-            .take_while(|hit| hit.tokens.start < stretch.end)
-        {
-            match hit.kind {
-                Kind::Element => thing = true,
-                Kind::Defect => fault = true,
-                Kind::Place => place = true,
-                Kind::Remedy => remedy = true,
-                Kind::Phrase => praise |= self.lexicon.phrase(hit.term).kind == "positive",
-                Kind::Trade => {}
-            }
-        }
-        match () {
-            () if thing && fault => "a thing and a fault",
-            () if fault => "a fault",
-            () if praise => "praise",
-            () if remedy => "a remedy",
-            () if thing => "a thing",
-            () if place => "a place",
-            () => "nothing",
-        }
-    }
-
     /// Returns what a clause opens with, behind words that only open it.
     fn opens_with(&self, clause: &Range<usize>) -> &'static str {
         let opens =
@@ -264,18 +162,8 @@ impl<'a> Said<'a> {
         let Some(start) = clause.clone().find(opens) else {
             return "nothing";
         };
-        let from = self.hits.partition_point(|hit| hit.tokens.start < start);
-        let here = self.hits[from..]
-            .iter()
-            .take_while(|hit| hit.tokens.start == start);
-        let longest = here.max_by_key(|hit| hit.tokens.end);
-        match longest.map(|hit| hit.kind) {
-            Some(Kind::Element) => "a thing",
-            Some(Kind::Defect) => "a fault",
-            Some(Kind::Place) => "a place",
-            Some(Kind::Remedy) => "a remedy",
-            Some(Kind::Trade) => "a trade",
-            Some(Kind::Phrase) => "a phrase",
+        match self.starting_at(start) {
+            Some(hit) => named(hit.kind),
             None => match class(self.word(start)) {
                 Class::Open => "a word",
                 Class::Number => "a number",
