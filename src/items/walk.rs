@@ -23,6 +23,7 @@ mod short_answers;
 mod told;
 mod unsaid;
 mod wanting;
+mod whole_place;
 mod withdraw;
 
 pub use joining::{Joint, Spoken};
@@ -299,6 +300,9 @@ impl Walk<'_> {
             }
             if self.drafts.len() == made_from {
                 self.implied(index, &scene);
+            }
+            if self.drafts.len() == made_from {
+                self.whole_place(index, &scene);
             }
             if self.drafts.len() == made_from {
                 self.told(index, &scene);

@@ -127,7 +127,7 @@ impl Walk<'_> {
     }
 
     /// True where the words praise, suppose, ask, take back or only talk.
-    fn says_otherwise(&self, scene: &Scene<'_>, range: &Range<usize>) -> bool {
+    pub(super) fn says_otherwise(&self, scene: &Scene<'_>, range: &Range<usize>) -> bool {
         let kinds = [
             "positive",
             "hypothetical",

@@ -307,6 +307,11 @@ pub(super) fn change(
     if cupboard && clause.start == sentence.tokens.start {
         return None;
     }
+    // "The cupboard over the hob won't shut."
+    let has_article = class(article) == Class::Determiner;
+    if storage && has_article && bare && !going && !ends && !nothing_wrong(next) {
+        return None;
+    }
     let elevation_from_inside =
         inside && matches!(kind, PlaceKind::Elevation | PlaceKind::Outside) && !going;
     // "Sitting room. Lovely bay.": a part of the room.
