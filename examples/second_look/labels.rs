@@ -84,8 +84,9 @@ fn singulars(text: &str) -> Vec<String> {
     let text = plain(text);
     let words = text.split(' ').filter(|w| !w.is_empty());
     words
-        .map(|w| match w.strip_suffix('s') {
-            Some(stem) if stem.len() > 2 => stem.to_owned(),
+        .map(|w| match (w.strip_suffix("ies"), w.strip_suffix('s')) {
+            (Some(stem), _) => format!("{stem}y"),
+            (None, Some(stem)) if stem.len() > 2 => stem.to_owned(),
             _ => w.to_owned(),
         })
         .collect()

@@ -197,8 +197,7 @@ pub(super) fn gap(sound: Phoneme) -> f32 {
 }
 
 /// Returns the cost of the cheapest edits that turn one row of sounds into the other (Wagner and
-/// Fischer 1974, with costs): what the trees of pronunciations are held against.
-#[cfg(test)]
+/// Fischer 1974, with costs).
 pub(super) fn weighted_edits(a: &[Phoneme], b: &[Phoneme]) -> f32 {
     let mut row = vec![0.0];
     for &right in b {

@@ -7,7 +7,7 @@
 
 use super::Lexicon;
 use super::memory::Near;
-use super::near::{CHEAPEST_GAP, SOUNDS, SUBSTITUTION, gap};
+use super::near::{CHEAPEST_GAP, SOUNDS, SUBSTITUTION, gap, weighted_edits};
 use super::phonemes::Phoneme;
 use super::sounds::{Entry, Sounds};
 use super::term::{Kind, TermId, Token};
@@ -258,8 +258,17 @@ impl Lexicon {
     /// Returns the terms of these kinds that have a wording near in sound to the words of `tokens`,
     /// nearest first, each once.
     pub fn rivals(&self, tokens: &[Token], kinds: &[Kind]) -> Vec<Rival> {
+        self.rivals_within(tokens, kinds, &most)
+    }
+
+    /// Returns the same that are at most so far.
+    pub fn near_rivals(&self, tokens: &[Token], kinds: &[Kind], farthest: f32) -> Vec<Rival> {
+        self.rivals_within(tokens, kinds, &|longer| farthest * longer as f32)
+    }
+
+    fn rivals_within(&self, tokens: &[Token], kinds: &[Kind], most: Most<'_>) -> Vec<Rival> {
         let heard = self.pronounce(tokens.iter().map(|token| &*token.norm));
-        let near = self.nearest(|layer| Arc::new(layer.rivals().near(&heard, &most)));
+        let near = self.nearest(|layer| Arc::new(layer.rivals().near(&heard, most)));
         let mut seen: HashSet<TermId> = HashSet::new();
         let mut rivals: Vec<Rival> = Vec::new();
         for (distance, entry, wording) in near {
@@ -274,6 +283,14 @@ impl Lexicon {
             }
         }
         rivals
+    }
+
+    /// Returns how far in sound a wording is from the words of `tokens`: weighted edits over the sounds of the
+    /// longer side, from 0.
+    pub fn apart(&self, tokens: &[Token], wording: &str) -> f32 {
+        let heard = self.pronounce(tokens.iter().map(|token| &*token.norm));
+        let meant = self.pronounce(wording.split(' '));
+        weighted_edits(&heard, &meant) / heard.len().max(meant.len()).max(1) as f32
     }
 
     /// Returns what `near` finds in each vocabulary, nearest first, as one of all terms would have it.
@@ -307,7 +324,6 @@ impl Lexicon {
 
 #[cfg(test)]
 mod tests {
-    use super::super::near::weighted_edits;
     use super::*;
 
     fn lexicon() -> &'static Lexicon {

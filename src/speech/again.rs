@@ -115,7 +115,7 @@ fn sureness(words: &[HeardWord]) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::speech::{Doubt, Likelihoods};
+    use crate::speech::{Doubt, Likelihoods, NextBest};
 
     /// Hears a word a second, told by the samples themselves, but none of the first `deaf` seconds
     /// of anything longer than `from` seconds.
@@ -151,6 +151,15 @@ mod tests {
             _: &[&str],
             _: &[Doubt],
         ) -> Result<Vec<Likelihoods>, SpeechError> {
+            Ok(Vec::new())
+        }
+
+        fn next_best(
+            &mut self,
+            _: &[f32],
+            _: &[&str],
+            _: &[usize],
+        ) -> Result<Vec<Vec<NextBest>>, SpeechError> {
             Ok(Vec::new())
         }
     }

@@ -25,8 +25,8 @@ pub use model::{Model, ModelError};
 pub use model_file::{ModelFacts, ModelFileError, Storage};
 pub use placing::{place, place_span};
 pub use recogniser::{
-    Doubt, DropReason, DroppedText, Heard, HeardWord, LONGEST_WINDOW_S, Likelihoods, Recogniser,
-    SAMPLE_RATE, SpeechError,
+    Doubt, DropReason, DroppedText, Heard, HeardWord, LONGEST_WINDOW_S, Likelihoods, NextBest,
+    Recogniser, SAMPLE_RATE, SpeechError,
 };
 pub use transcript::{Recording, Transcript, Word};
 pub use whisper::{Prompt, Settings, WhisperRecogniser, system_info};

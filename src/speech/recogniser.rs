@@ -34,6 +34,26 @@ pub trait Recogniser {
         words: &[&str],
         doubts: &[Doubt],
     ) -> Result<Vec<Likelihoods>, SpeechError>;
+
+    /// Returns for some words of a window what else may stand in the place of each, likeliest first.
+    ///
+    /// # Errors
+    /// [`SpeechError`] when the recogniser fails.
+    fn next_best(
+        &mut self,
+        samples: &[f32],
+        words: &[&str],
+        which: &[usize],
+    ) -> Result<Vec<Vec<NextBest>>, SpeechError>;
+}
+
+/// A word that may stand in the place of one that was heard.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NextBest {
+    /// The word, without punctuation.
+    pub text: String,
+    /// The natural logarithm of its probability there.
+    pub likelihood: f32,
 }
 
 /// Words of a window that may have been others.

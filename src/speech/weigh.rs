@@ -7,7 +7,7 @@
 //! (teacher forcing); whether they are meant, others decide with what the sentence is about.
 
 use super::expected::tokens_of;
-use super::recogniser::{Doubt, Likelihoods};
+use super::recogniser::{Doubt, Likelihoods, NextBest};
 use whisper_rs::{WhisperContext, WhisperError, WhisperState};
 
 /// How many words after a stretch are weighed with it: they show whether it leads on to them.
@@ -20,6 +20,16 @@ const GIVEN_UP: f32 = 12.0;
 /// Tokens of a wording, with the words after it, that are read at most: four words in pieces, and two
 /// more. A model's memory for text is short, and whisper.cpp does not check it.
 const MOST_TOKENS: usize = 48;
+
+/// How many words are told that may stand in the place of one: each takes two readings or more.
+const NEXT_BEST: usize = 5;
+
+/// How much less likely than the likeliest piece, as a natural logarithm, the first piece of a word may be
+/// that stands in its place.
+const HARDLY_LIKELY: f32 = 4.0;
+
+/// Pieces of a word that are read at most.
+const MOST_PIECES: usize = 6;
 
 /// Returns how many tokens a model can hold at once.
 fn room(context: &WhisperContext) -> usize {
@@ -104,6 +114,80 @@ impl<'a> Weigher<'a> {
             out.push(Likelihoods { heard, instead });
         }
         Ok(out)
+    }
+
+    /// Returns what may stand in the place of one of the words: each likely first piece, with the likeliest
+    /// pieces that end the word.
+    pub(super) fn next_best(
+        &mut self,
+        words: &[&str],
+        at: usize,
+    ) -> Result<Vec<NextBest>, WhisperError> {
+        let before = [self.opening.clone(), self.tokens(&words[..at])?].concat();
+        if before.len() + MOST_TOKENS > room(self.context) {
+            return Ok(Vec::new());
+        }
+        let first = self.after(&before)?;
+        let likeliest = first.iter().copied().fold(f32::MIN, f32::max);
+        let likely = (0..).zip(&first).take(self.text_tokens());
+        let mut likely: Vec<(i32, f32)> = likely
+            .map(|(token, score)| (token, *score))
+            .filter(|(_, score)| *score >= likeliest - HARDLY_LIKELY)
+            .collect();
+        likely.sort_by(|a, b| b.1.total_cmp(&a.1));
+        let mut found = Vec::new();
+        for (token, likelihood) in likely {
+            let piece = self.context.token_to_bytes(token)?.to_vec();
+            let [b' ', letters @ ..] = &piece[..] else {
+                continue;
+            };
+            if letters.first().is_some_and(u8::is_ascii_alphanumeric) && found.len() < NEXT_BEST {
+                found.push(self.finished(&before, token, likelihood, letters)?);
+            }
+        }
+        Ok(found)
+    }
+
+    /// Returns the word that most likely begins with a token behind others.
+    fn finished(
+        &mut self,
+        before: &[i32],
+        token: i32,
+        mut likelihood: f32,
+        letters: &[u8],
+    ) -> Result<NextBest, WhisperError> {
+        let mut row = [before, &[token]].concat();
+        let mut text = letters.to_vec();
+        for _ in 1..MOST_PIECES {
+            let scores = self.after(&row)?;
+            let next = (0..).zip(&scores).max_by(|a, b| a.1.total_cmp(b.1));
+            let Some((next, score)) = next.filter(|(next, _)| *next < self.context.token_eot())
+            else {
+                break;
+            };
+            let piece = self.context.token_to_bytes(next)?;
+            let goes_on = |byte: &u8| byte.is_ascii_alphanumeric() || *byte == b'\'';
+            if !piece.first().is_some_and(goes_on) {
+                break;
+            }
+            text.extend_from_slice(piece);
+            likelihood += score;
+            row.push(next);
+        }
+        Ok(NextBest {
+            text: String::from_utf8_lossy(&text).into_owned(),
+            likelihood,
+        })
+    }
+
+    /// Returns how many tokens stand for text: they come first.
+    fn text_tokens(&self) -> usize {
+        usize::try_from(self.context.token_eot()).unwrap_or(0)
+    }
+
+    /// Returns the state that has listened to the window.
+    pub(super) fn into_state(self) -> WhisperState {
+        self.state
     }
 
     fn tokens(&self, words: &[&str]) -> Result<Vec<i32>, WhisperError> {

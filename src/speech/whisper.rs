@@ -8,7 +8,7 @@ use super::filters;
 use super::model::Model;
 use super::model_file::ModelFacts;
 use super::recogniser::{
-    Doubt, Heard, LONGEST_WINDOW_S, Likelihoods, Recogniser, SAMPLE_RATE, SpeechError,
+    Doubt, Heard, LONGEST_WINDOW_S, Likelihoods, NextBest, Recogniser, SAMPLE_RATE, SpeechError,
 };
 use super::weigh::{self, Weigher};
 use super::words::{self, Piece};
@@ -225,6 +225,28 @@ impl WhisperRecogniser {
         Ok(state)
     }
 
+    /// Returns what the sound of a window says when held against words.
+    fn asked<T>(
+        &mut self,
+        samples: &[f32],
+        ask: impl FnOnce(&mut Weigher<'_>) -> Result<T, whisper_rs::WhisperError>,
+    ) -> Result<T, SpeechError> {
+        let seconds = samples.len() as f64 / f64::from(SAMPLE_RATE);
+        let mut filled = samples.to_vec();
+        filled.resize(samples.len().max(SHORTEST_WINDOW), 0.0);
+        let failed = |source| SpeechError::Recognise { seconds, source };
+        let state = self.listen(&filled).map_err(failed)?;
+        let prompt: &[i32] = match is_clear_speech(&filled) {
+            true => &self.prompt,
+            false => &[],
+        };
+        let mut weigher = Weigher::new(&self.context, state, self.threads, prompt);
+        let answer = ask(&mut weigher).map_err(failed)?;
+        let state = weigher.into_state();
+        self.listened = Some((filled, state));
+        Ok(answer)
+    }
+
     /// Returns the pieces of text in `state` and the probability that there was no speech.
     fn pieces(&self, state: &WhisperState) -> Result<(Vec<Piece>, f32), whisper_rs::WhisperError> {
         let end_of_text = self.context.token_eot();
@@ -287,21 +309,26 @@ impl Recogniser for WhisperRecogniser {
         words: &[&str],
         doubts: &[Doubt],
     ) -> Result<Vec<Likelihoods>, SpeechError> {
-        let seconds = samples.len() as f64 / f64::from(SAMPLE_RATE);
-        let mut filled = samples.to_vec();
-        filled.resize(samples.len().max(SHORTEST_WINDOW), 0.0);
         if doubts.is_empty() {
             return Ok(Vec::new());
         }
-        let failed = |source| SpeechError::Recognise { seconds, source };
-        let state = self.listen(&filled).map_err(failed)?;
-        let prompt: &[i32] = match is_clear_speech(&filled) {
-            true => &self.prompt,
-            false => &[],
+        self.asked(samples, |weigher| weigher.weigh(words, doubts))
+    }
+
+    fn next_best(
+        &mut self,
+        samples: &[f32],
+        words: &[&str],
+        which: &[usize],
+    ) -> Result<Vec<Vec<NextBest>>, SpeechError> {
+        if which.is_empty() {
+            return Ok(Vec::new());
+        }
+        let each = |weigher: &mut Weigher<'_>| {
+            let each = which.iter().map(|&at| weigher.next_best(words, at));
+            each.collect()
         };
-        Weigher::new(&self.context, state, self.threads, prompt)
-            .weigh(words, doubts)
-            .map_err(failed)
+        self.asked(samples, each)
     }
 }
 

@@ -1,8 +1,11 @@
 //! Words that may have been misheard for words of the trade: *Mason tap* for *basin tap*.
 //!
 //! Recognisers write what is likeliest in everyday speech. Stretches of a clause that mean nothing in
-//! the trade are held against the sound of every place, element and fault; which of those were meant
-//! is decided with the sound itself ([`super::second_look`]).
+//! the trade are held against the sound of every place, element and fault, and so is what the recogniser
+//! might have written as well in the place of a word that it doubts (*hall* for *Huffle*); which of those
+//! were meant is decided with the sound itself ([`super::second_look`]).
+
+mod near;
 
 use super::grammar::{Class, class, opener};
 use super::piece::{Piece, PieceKind};
@@ -11,7 +14,9 @@ use super::reading::{Reading, read};
 use super::sentence::Sentence;
 use super::units::unit_word;
 use crate::lexicon::{How, Kind, Lexicon, PlaceKind, Rival, TermId};
-use crate::speech::{Transcript, Word};
+use crate::speech::{NextBest, Transcript, Word};
+use near::{Instead, Near};
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// The most words that may together have been misheard for a wording.
@@ -37,11 +42,17 @@ const UNFITTING: f32 = 0.1;
 /// Sounds of a long wording, for the scale: the more of them agree, the less likely by chance.
 const LONG_WORDING: f64 = 10.0;
 
+/// Below this probability the recogniser is asked what else it might have written.
+const ASKED_FOR_MORE: f32 = 0.65;
+
+/// The scale of logarithms of probabilities among the values.
+const SCALE: f64 = 10.0;
+
 /// How many tokens into a sentence the place may be named that it changes to.
 const OPENING: usize = 3;
 
 /// What is known of a suspicion before the sound is asked, in the order of the values.
-pub const BEFORE: [&str; 19] = [
+pub const BEFORE: [&str; 24] = [
     "always",
     "distance",
     "edits",
@@ -61,6 +72,11 @@ pub const BEFORE: [&str; 19] = [
     "words",
     "vocabulary",
     "understood",
+    "next_best",
+    "next_best_distance",
+    "next_best_likelihood",
+    "next_best_sounds_so",
+    "goes_and_likely_in_place",
 ];
 
 /// A stretch of words, with a wording that it may have been.
@@ -76,9 +92,23 @@ pub struct Suspicion {
     pub before: [f64; BEFORE.len()],
 }
 
+/// For words of a transcript what else the recogniser might have written.
+pub type MightBe = BTreeMap<usize, Vec<NextBest>>;
+
+/// Returns the words from `from` on of which the recogniser is asked what else it might have written.
+pub fn unsure(words: &[Word], from: usize) -> Vec<usize> {
+    let unsure = |&at: &usize| words[at].probability < ASKED_FOR_MORE;
+    (from..words.len()).filter(unsure).collect()
+}
+
 /// Returns what the words from `from` on may have been instead; the words before them tell where the
 /// speaker is.
-pub fn suspicions(lexicon: &Lexicon, transcript: &Transcript, from: usize) -> Vec<Suspicion> {
+pub fn suspicions(
+    lexicon: &Lexicon,
+    transcript: &Transcript,
+    from: usize,
+    might_be: &MightBe,
+) -> Vec<Suspicion> {
     let reading = read(lexicon, transcript);
     let mut out = Vec::new();
     let mut place: Option<TermId> = None;
@@ -98,6 +128,7 @@ pub fn suspicions(lexicon: &Lexicon, transcript: &Transcript, from: usize) -> Ve
             sentence,
             pieces: &reading.pieces[reading.within(&sentence.tokens)],
             place,
+            might_be,
         };
         for clause in &sentence.clauses {
             scene.suspect(&transcript.words, &clause.tokens, from, &mut out);
@@ -113,6 +144,7 @@ struct Scene<'a> {
     sentence: &'a Sentence,
     pieces: &'a [Piece],
     place: Option<TermId>,
+    might_be: &'a MightBe,
 }
 
 impl Scene<'_> {
@@ -133,37 +165,26 @@ impl Scene<'_> {
             for count in 1..=MOST_WORDS.min(starts.len() - at) {
                 let end = starts.get(at + count).copied().unwrap_or(clause.end);
                 let stretch = start..end;
-                let doubtful = stretch.clone().any(|t| self.doubtful(t));
-                let may_be = doubtful || count > 1 && stretch.clone().any(|t| self.shaken(t));
-                if !may_be {
-                    continue;
-                }
                 let opens = (self.sentence.tokens.start..start).all(|t| opener(&tokens[t].norm));
                 let kinds: &[Kind] = match opens {
                     true => &[Kind::Element, Kind::Defect, Kind::Place],
                     false => &[Kind::Element, Kind::Defect],
                 };
-                let said = tokens[stretch.clone()].iter().map(|t| t.norm.as_str());
-                let said = said.collect::<Vec<_>>().join(" ");
                 let heard = tokens[start].word..tokens[end - 1].word + 1;
                 // "Been bedded": what follows is work done or a fault, never a thing (*bedding*).
                 let been = start > clause.start && tokens[start - 1].norm == "been";
-                for rival in self.lexicon.rivals(&tokens[stretch.clone()], kinds) {
-                    let near = rival.distance <= MUCH_THE_SAME;
-                    if same_words(&rival.text, &said)
-                        || been && rival.kind == Kind::Element
-                        || !(doubtful || near)
-                        || !self.may_be(&rival, &stretch)
-                    {
+                for near in self.near(&stretch, count, kinds) {
+                    let rival = &near.rival;
+                    if been && rival.kind == Kind::Element || !self.may_be(rival, &stretch) {
                         continue;
                     }
-                    let lost = self.lost(&stretch, &rival);
-                    if self.keeps(&stretch, &rival, &lost) {
+                    let lost = self.lost(&stretch, rival);
+                    if self.keeps(&stretch, &near, &lost) {
                         out.push(Suspicion {
                             written: written(&rival.text, &words[heard.clone()]),
-                            before: self.before(&stretch, heard.len(), &rival, &lost),
+                            before: self.before(&stretch, heard.len(), &near, &lost),
                             words: heard.clone(),
-                            rival,
+                            rival: near.rival,
                         });
                     }
                 }
@@ -196,6 +217,11 @@ impl Scene<'_> {
         };
         self.reading.tokens[token].probability < DOUBTED_TERM
             && self.understood(token).is_some_and(unfitting)
+    }
+
+    /// True for a word in whose place the recogniser might have written another.
+    fn might_be_another(&self, token: usize) -> bool {
+        self.might_be.contains_key(&self.reading.tokens[token].word)
     }
 
     /// Returns the terms of a kind that are named outside some tokens.
@@ -260,7 +286,8 @@ impl Scene<'_> {
 
     /// Returns the tokens that were understood without doubt and are not in a rival's wording.
     fn lost(&self, stretch: &Range<usize>, rival: &Rival) -> Vec<usize> {
-        let fixed = |t: &usize| self.understood(*t).is_some() && !self.doubted_term(*t);
+        let open = |t: usize| self.doubted_term(t) || self.might_be_another(t);
+        let fixed = |t: &usize| self.understood(*t).is_some() && !open(*t);
         let said = |t: &usize| says(&rival.text, &self.reading.tokens[*t].norm);
         stretch.clone().filter(|t| fixed(t) && !said(t)).collect()
     }
@@ -268,9 +295,9 @@ impl Scene<'_> {
     /// True where a rival loses no word of the stretch that was understood, or only shaken ones that sound much
     /// the same; where none is cut off from what it belongs to, and no room taken into the name of a thing
     /// (*front **bedroom are doors** catching*); and where it is not understood already.
-    fn keeps(&self, stretch: &Range<usize>, rival: &Rival, lost: &[usize]) -> bool {
-        let near = rival.distance <= MUCH_THE_SAME;
-        if !lost.iter().all(|&t| near && self.shaken(t)) {
+    fn keeps(&self, stretch: &Range<usize>, near: &Near, lost: &[usize]) -> bool {
+        let (rival, same) = (&near.rival, near.much_the_same());
+        if !lost.iter().all(|&t| same && self.shaken(t)) {
             return false;
         }
         let mut touched = self
@@ -282,10 +309,10 @@ impl Scene<'_> {
             let whole = stretch.start <= p.tokens.start && p.tokens.end <= stretch.end;
             let stays = !lost.iter().any(|t| p.tokens.contains(t));
             let room = p.kind == PieceKind::Place && rival.kind != Kind::Place;
-            let same = p.term == Some(rival.term);
-            !certain
-                || (whole && !room || stays)
-                    && !(same && stretch.clone().any(|t| self.doubted_term(t)))
+            // A place may be understood and run on all the same: *Front bedroom are doors catching*.
+            let understood = p.term == Some(rival.term)
+                && (rival.kind != Kind::Place || stretch.clone().any(|t| self.doubted_term(t)));
+            !certain || (whole && !room || stays) && !understood
         })
     }
 
@@ -293,9 +320,10 @@ impl Scene<'_> {
         &self,
         stretch: &Range<usize>,
         words: usize,
-        rival: &Rival,
+        near: &Near,
         lost: &[usize],
     ) -> [f64; BEFORE.len()] {
+        let rival = &near.rival;
         let flag = |applies: bool| f64::from(u8::from(applies));
         let tokens = &self.reading.tokens[stretch.clone()];
         let kind = match rival.kind {
@@ -312,6 +340,12 @@ impl Scene<'_> {
         let mean = tokens.iter().map(|t| t.probability).sum::<f32>() / tokens.len() as f32;
         let edits = f64::from(rival.distance) * rival.sounds as f64;
         let is_place = rival.kind == Kind::Place;
+        let instead = |value: fn(&Instead) -> f32| {
+            let value = near.instead.as_ref().map(value);
+            value.map_or(0.0, f64::from)
+        };
+        // Understood as it was heard, and doubted.
+        let meant = |t: usize| self.understood(t).is_some() && self.might_be_another(t);
         let lacks = !is_place && self.others(kind, stretch).next().is_none();
         [
             1.0,
@@ -331,8 +365,13 @@ impl Scene<'_> {
             flag(is_place && self.sentence.paused()),
             flag(is_place && self.alone(stretch)),
             words as f64 / MOST_WORDS as f64,
-            flag(stretch.clone().any(|t| self.doubted_term(t))),
+            flag(stretch.clone().any(|t| self.doubted_term(t) || meant(t))),
             lost.len() as f64 / MOST_WORDS as f64,
+            flag(near.instead.is_some()),
+            instead(|instead| instead.distance),
+            instead(|instead| instead.likelihood) / SCALE,
+            flag(near.instead.as_ref().is_some_and(|i| i.distance == 0.0)),
+            f64::from(goes.unwrap_or_default() * likely.unwrap_or_default()),
         ]
     }
 }
@@ -400,7 +439,7 @@ mod tests {
                 word.probability = 0.2;
             }
         }
-        let mut found = suspicions(lexicon(), &transcript, 0);
+        let mut found = suspicions(lexicon(), &transcript, 0, &MightBe::new());
         found.sort_by(|a, b| a.rival.distance.total_cmp(&b.rival.distance));
         let heard = |s: &Suspicion| {
             let words = transcript.words[s.words.clone()].iter();
@@ -458,6 +497,47 @@ mod tests {
     }
 
     #[test]
+    fn what_the_recogniser_might_have_written_is_held_against_terms_as_well() {
+        // Made up likewise. The first word of each sentence is doubted.
+        for (said, instead, wanted) in [
+            (
+                "Kitchen. Huffle. Wall is dented.",
+                "hall",
+                "Huffle. -> Hall.",
+            ),
+            (
+                "Hall. And panel scratched.",
+                "end",
+                "And panel -> End panel",
+            ),
+            // Understood as it was heard, and another word of the trade.
+            (
+                "Lounge. Stove. Handrail loose.",
+                "stairs",
+                "Stove. -> Stairs.",
+            ),
+            // What it might have written sounds like a term.
+            ("Hall. Hotline crack.", "hellline", "Hotline -> Hairline"),
+        ] {
+            let mut transcript = transcript(said);
+            transcript.words[1].probability = 0.3;
+            let instead = NextBest {
+                text: instead.to_owned(),
+                likelihood: -1.0,
+            };
+            let might_be = MightBe::from([(1, vec![instead])]);
+            let found = suspicions(lexicon(), &transcript, 1, &might_be);
+            let found = found.iter().map(|s| {
+                let words = transcript.words[s.words.clone()].iter();
+                let heard = words.map(|w| w.text.as_str()).collect::<Vec<_>>().join(" ");
+                format!("{heard} -> {}", s.written)
+            });
+            let found: Vec<String> = found.collect();
+            assert!(found.iter().any(|f| f == wanted), "{said}: {found:?}");
+        }
+    }
+
+    #[test]
     fn what_was_understood_is_not_doubted() {
         for said in [
             "Kitchen. Worktop scratched.",
@@ -501,7 +581,7 @@ mod tests {
     #[test]
     fn only_words_from_the_given_one_on_are_doubted() {
         let transcript = transcript("Hall. The skittings marked. The skittings marked.");
-        let found = suspicions(lexicon(), &transcript, 4);
+        let found = suspicions(lexicon(), &transcript, 4, &MightBe::new());
         assert!(!found.is_empty() && found.iter().all(|s| s.words.start >= 4));
     }
 }

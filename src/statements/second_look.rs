@@ -6,7 +6,7 @@
 //! likely the recogniser finds them for that sound decides. The weights are fitted to walk-rounds
 //! whose text is known (`examples/second_look`, which writes `models/second_look.toml`).
 
-use super::doubts::{BEFORE, Suspicion, suspicions};
+use super::doubts::{BEFORE, MightBe, Suspicion, suspicions, unsure};
 use crate::lexicon::{Kind, Lexicon};
 use crate::score::probability;
 use crate::speech::{Doubt, Likelihoods, Recogniser, SpeechError, Transcript, Word};
@@ -19,11 +19,11 @@ use std::sync::OnceLock;
 /// tokens of the recognition itself.
 const MOST_ASKED: usize = 8;
 
-/// Less likely than this before the sound is asked, it is not: one in fifty of these is right, and
+/// Less likely than this before the sound is asked, it is not: one in seventy of these is right, and
 /// hardly any of them is taken (`models/second_look.toml`).
 const WORTH_ASKING: f64 = 0.08;
 
-/// From this probability on a suspicion is taken for right: three in five then are, held out
+/// From this probability on a suspicion is taken for right: two in three then are, held out
 /// (`models/second_look.toml`), and words that mean nothing in the trade lose little by a wrong one.
 const TAKEN: f64 = 0.4;
 
@@ -94,7 +94,8 @@ pub fn look_again(
         recordings: Vec::new(),
         words: [before, words.to_vec()].concat(),
     };
-    let suspicions = worth_asking(suspicions(lexicon, &so_far, first));
+    let might_be = might_be(recogniser, samples, &so_far.words, first)?;
+    let suspicions = worth_asking(suspicions(lexicon, &so_far, first, &might_be));
     let heard: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
     let questions = questions(&suspicions, first);
     let weighed = answers(recogniser.weigh(samples, &heard, &questions)?);
@@ -105,6 +106,23 @@ pub fn look_again(
         words[heard.end - 1].line_end |= taken.rival.kind == Kind::Place;
     }
     Ok(())
+}
+
+/// Returns what else a recogniser might have written in the window whose first word is word number `first`.
+///
+/// # Errors
+/// As [`Recogniser::next_best`].
+pub fn might_be(
+    recogniser: &mut dyn Recogniser,
+    samples: &[f32],
+    words: &[Word],
+    first: usize,
+) -> Result<MightBe, SpeechError> {
+    let heard: Vec<&str> = words[first..].iter().map(|w| w.text.as_str()).collect();
+    let unsure = unsure(words, first);
+    let which: Vec<usize> = unsure.iter().map(|at| at - first).collect();
+    let found = recogniser.next_best(samples, &heard, &which)?;
+    Ok(unsure.into_iter().zip(found).collect())
 }
 
 /// How likely the recogniser finds a suspicion for the sound, as natural logarithms.
