@@ -309,10 +309,13 @@ impl Recogniser for WhisperRecogniser {
         words: &[&str],
         doubts: &[Doubt],
     ) -> Result<Vec<Likelihoods>, SpeechError> {
-        if doubts.is_empty() {
-            return Ok(Vec::new());
-        }
-        self.asked(samples, |weigher| weigher.weigh(words, doubts))
+        let answer = match doubts {
+            [] => Ok(Vec::new()),
+            _ => self.asked(samples, |weigher| weigher.weigh(words, doubts)),
+        };
+        // Nothing more is asked of a window as a rule, and a state takes some hundred megabytes.
+        self.listened = None;
+        answer
     }
 
     fn next_best(
