@@ -140,6 +140,25 @@ fn what_was_said_is_likelier_for_the_sound_than_what_sounds_alike() {
 }
 
 #[test]
+fn what_was_said_is_what_may_stand_in_the_place_of_another_word() {
+    let samples = clip();
+    let mut recogniser = recogniser(1);
+    let heard = recogniser.recognise(&samples).unwrap();
+    // As if the recogniser had written *fennel* for *fellow*, and the word behind it right.
+    let mut words: Vec<&str> = heard.words.iter().map(|w| w.text.as_str()).collect();
+    words[3] = "fennel";
+    let found = recogniser.next_best(&samples, &words, &[3, 5]).unwrap();
+    let [instead, ask] = &found[..] else {
+        panic!("{found:?}");
+    };
+    assert_eq!(instead[0].text, "fellow");
+    assert!(instead[0].likelihood > -0.7, "{instead:?}");
+    assert_eq!(ask[0].text.to_lowercase(), "ask");
+    let last = instead.last().unwrap();
+    assert!(instead.len() < 6 && last.likelihood <= instead[0].likelihood);
+}
+
+#[test]
 fn what_does_not_fit_into_the_model_is_not_asked() {
     let samples = clip();
     let settings = Settings {
@@ -159,4 +178,6 @@ fn what_does_not_fit_into_the_model_is_not_asked() {
     assert!(weighed[0].heard < 0.0, "{weighed:?}");
     assert_eq!(weighed[1].heard, 0.0);
     assert!(weighed[1].instead[0] < -10.0);
+    let found = recogniser.next_best(&samples, &words, &[299]).unwrap();
+    assert_eq!(found, [Vec::new()]);
 }
