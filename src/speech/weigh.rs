@@ -129,19 +129,20 @@ impl<'a> Weigher<'a> {
         }
         let first = self.after(&before)?;
         let likeliest = first.iter().copied().fold(f32::MIN, f32::max);
-        let likely = (0..).zip(&first).take(self.text_tokens());
-        let mut likely: Vec<(i32, f32)> = likely
-            .map(|(token, score)| (token, *score))
+        // Tokens of text come first.
+        let text = (0..self.context.token_eot()).zip(first);
+        let mut likely: Vec<(i32, f32)> = text
             .filter(|(_, score)| *score >= likeliest - HARDLY_LIKELY)
             .collect();
         likely.sort_by(|a, b| b.1.total_cmp(&a.1));
         let mut found = Vec::new();
         for (token, likelihood) in likely {
-            let piece = self.context.token_to_bytes(token)?.to_vec();
-            let [b' ', letters @ ..] = &piece[..] else {
-                continue;
-            };
-            if letters.first().is_some_and(u8::is_ascii_alphanumeric) && found.len() < NEXT_BEST {
+            if found.len() == NEXT_BEST {
+                break;
+            }
+            if let [b' ', letters @ ..] = self.context.token_to_bytes(token)?
+                && letters.first().is_some_and(u8::is_ascii_alphanumeric)
+            {
                 found.push(self.finished(&before, token, likelihood, letters)?);
             }
         }
@@ -178,11 +179,6 @@ impl<'a> Weigher<'a> {
             text: String::from_utf8_lossy(&text).into_owned(),
             likelihood,
         })
-    }
-
-    /// Returns how many tokens stand for text: they come first.
-    fn text_tokens(&self) -> usize {
-        usize::try_from(self.context.token_eot()).unwrap_or(0)
     }
 
     /// Returns the state that has listened to the window.

@@ -46,7 +46,7 @@ const LONG_WORDING: f64 = 10.0;
 const ASKED_FOR_MORE: f32 = 0.65;
 
 /// The scale of logarithms of probabilities among the values.
-const SCALE: f64 = 10.0;
+pub(super) const SCALE: f64 = 10.0;
 
 /// How many tokens into a sentence the place may be named that it changes to.
 const OPENING: usize = 3;
@@ -219,9 +219,11 @@ impl Scene<'_> {
             && self.understood(token).is_some_and(unfitting)
     }
 
-    /// True for a word in whose place the recogniser might have written another.
-    fn might_be_another(&self, token: usize) -> bool {
-        self.might_be.contains_key(&self.reading.tokens[token].word)
+    /// True for a word that was understood as it was heard, and is doubted: it does not fit, or the recogniser
+    /// might have written another in its place.
+    fn understood_in_doubt(&self, token: usize) -> bool {
+        let might_be_another = self.might_be.contains_key(&self.reading.tokens[token].word);
+        self.doubted_term(token) || might_be_another && self.understood(token).is_some()
     }
 
     /// Returns the terms of a kind that are named outside some tokens.
@@ -286,8 +288,7 @@ impl Scene<'_> {
 
     /// Returns the tokens that were understood without doubt and are not in a rival's wording.
     fn lost(&self, stretch: &Range<usize>, rival: &Rival) -> Vec<usize> {
-        let open = |t: usize| self.doubted_term(t) || self.might_be_another(t);
-        let fixed = |t: &usize| self.understood(*t).is_some() && !open(*t);
+        let fixed = |t: &usize| self.understood(*t).is_some() && !self.understood_in_doubt(*t);
         let said = |t: &usize| says(&rival.text, &self.reading.tokens[*t].norm);
         stretch.clone().filter(|t| fixed(t) && !said(t)).collect()
     }
@@ -344,8 +345,6 @@ impl Scene<'_> {
             let value = near.instead.as_ref().map(value);
             value.map_or(0.0, f64::from)
         };
-        // Understood as it was heard, and doubted.
-        let meant = |t: usize| self.understood(t).is_some() && self.might_be_another(t);
         let lacks = !is_place && self.others(kind, stretch).next().is_none();
         [
             1.0,
@@ -365,7 +364,7 @@ impl Scene<'_> {
             flag(is_place && self.sentence.paused()),
             flag(is_place && self.alone(stretch)),
             words as f64 / MOST_WORDS as f64,
-            flag(stretch.clone().any(|t| self.doubted_term(t) || meant(t))),
+            flag(stretch.clone().any(|t| self.understood_in_doubt(t))),
             lost.len() as f64 / MOST_WORDS as f64,
             flag(near.instead.is_some()),
             instead(|instead| instead.distance),

@@ -6,7 +6,7 @@
 //! likely the recogniser finds them for that sound decides. The weights are fitted to walk-rounds
 //! whose text is known (`examples/second_look`, which writes `models/second_look.toml`).
 
-use super::doubts::{BEFORE, MightBe, Suspicion, suspicions, unsure};
+use super::doubts::{BEFORE, MightBe, SCALE, Suspicion, suspicions, unsure};
 use crate::lexicon::{Kind, Lexicon};
 use crate::score::probability;
 use crate::speech::{Doubt, Likelihoods, Recogniser, SpeechError, Transcript, Word};
@@ -29,8 +29,6 @@ const TAKEN: f64 = 0.4;
 
 /// Less likely than this much, as a natural logarithm, is as good as impossible.
 const IMPOSSIBLE: f64 = -15.0;
-/// The scale of logarithms of probabilities among the values.
-const SCALE: f64 = 10.0;
 
 /// What the sound says of a suspicion, behind the values of [`BEFORE`].
 pub const SOUND: [&str; 3] = ["likelier_than_heard", "likelihood", "likelier_than_rivals"];
