@@ -6,6 +6,10 @@
 //! were meant is decided with the sound itself ([`super::second_look`]).
 
 mod near;
+#[cfg(test)]
+mod tests;
+mod values;
+mod wording;
 
 use super::grammar::{Class, class, opener};
 use super::piece::{Piece, PieceKind};
@@ -15,9 +19,11 @@ use super::sentence::Sentence;
 use super::units::unit_word;
 use crate::lexicon::{How, Kind, Lexicon, PlaceKind, Rival, TermId};
 use crate::speech::{NextBest, Transcript, Word};
-use near::{Instead, Near};
+use near::Near;
 use std::collections::BTreeMap;
 use std::ops::Range;
+pub use values::BEFORE;
+use wording::{says, written};
 
 /// The most words that may together have been misheard for a wording.
 const MOST_WORDS: usize = 4;
@@ -39,9 +45,6 @@ const MUCH_THE_SAME: f32 = 0.2;
 /// What goes together no better than this does not fit.
 const UNFITTING: f32 = 0.1;
 
-/// Sounds of a long wording, for the scale: the more of them agree, the less likely by chance.
-const LONG_WORDING: f64 = 10.0;
-
 /// Below this probability the recogniser is asked what else it might have written.
 const ASKED_FOR_MORE: f32 = 0.65;
 
@@ -50,34 +53,6 @@ pub(super) const SCALE: f64 = 10.0;
 
 /// How many tokens into a sentence the place may be named that it changes to.
 const OPENING: usize = 3;
-
-/// What is known of a suspicion before the sound is asked, in the order of the values.
-pub const BEFORE: [&str; 24] = [
-    "always",
-    "distance",
-    "edits",
-    "sounds_that_agree",
-    "nothing_to_go_with",
-    "goes",
-    "sentence_lacks_it",
-    "no_place",
-    "likely_in_place",
-    "doubted",
-    "doubted_on_average",
-    "everyday",
-    "fault",
-    "place",
-    "place_after_pause",
-    "place_alone",
-    "words",
-    "vocabulary",
-    "understood",
-    "next_best",
-    "next_best_distance",
-    "next_best_likelihood",
-    "next_best_sounds_so",
-    "goes_and_likely_in_place",
-];
 
 /// A stretch of words, with a wording that it may have been.
 #[derive(Debug, Clone)]
@@ -315,272 +290,5 @@ impl Scene<'_> {
                 && (rival.kind != Kind::Place || stretch.clone().any(|t| self.doubted_term(t)));
             !certain || (whole && !room || stays) && !understood
         })
-    }
-
-    fn before(
-        &self,
-        stretch: &Range<usize>,
-        words: usize,
-        near: &Near,
-        lost: &[usize],
-    ) -> [f64; BEFORE.len()] {
-        let rival = &near.rival;
-        let flag = |applies: bool| f64::from(u8::from(applies));
-        let tokens = &self.reading.tokens[stretch.clone()];
-        let kind = match rival.kind {
-            Kind::Element => PieceKind::Element,
-            Kind::Defect => PieceKind::Defect,
-            _ => PieceKind::Place,
-        };
-        let goes = self.goes_with_others(kind, Some(rival.term), stretch);
-        let likely = self
-            .place
-            .filter(|_| rival.kind == Kind::Element)
-            .map(|place| self.lexicon.likely_in(rival.term, place));
-        let least = tokens.iter().map(|t| t.probability).fold(1.0, f32::min);
-        let mean = tokens.iter().map(|t| t.probability).sum::<f32>() / tokens.len() as f32;
-        let edits = f64::from(rival.distance) * rival.sounds as f64;
-        let is_place = rival.kind == Kind::Place;
-        let instead = |value: fn(&Instead) -> f32| {
-            let value = near.instead.as_ref().map(value);
-            value.map_or(0.0, f64::from)
-        };
-        let lacks = !is_place && self.others(kind, stretch).next().is_none();
-        [
-            1.0,
-            f64::from(rival.distance),
-            edits,
-            (rival.sounds as f64 - edits) / LONG_WORDING,
-            flag(goes.is_none()),
-            goes.map_or(0.0, f64::from),
-            flag(lacks),
-            flag(likely.is_none()),
-            likely.map_or(0.0, f64::from),
-            1.0 - f64::from(least),
-            1.0 - f64::from(mean),
-            flag(tokens.iter().all(|t| self.lexicon.everyday(&t.norm))),
-            flag(rival.kind == Kind::Defect),
-            flag(is_place),
-            flag(is_place && self.sentence.paused()),
-            flag(is_place && self.alone(stretch)),
-            words as f64 / MOST_WORDS as f64,
-            flag(stretch.clone().any(|t| self.understood_in_doubt(t))),
-            lost.len() as f64 / MOST_WORDS as f64,
-            flag(near.instead.is_some()),
-            instead(|instead| instead.distance),
-            instead(|instead| instead.likelihood) / SCALE,
-            flag(near.instead.as_ref().is_some_and(|i| i.distance == 0.0)),
-            f64::from(goes.unwrap_or_default() * likely.unwrap_or_default()),
-        ]
-    }
-}
-
-/// A word without the sign of the plural.
-fn singular(word: &str) -> String {
-    let cut = |ending: &str, one: &str| Some(word.strip_suffix(ending)?.to_owned() + one);
-    let found = cut("ves", "f")
-        .or_else(|| cut("ies", "y"))
-        .or_else(|| cut("ches", "ch"));
-    found
-        .or_else(|| cut("s", ""))
-        .unwrap_or_else(|| word.to_owned())
-}
-
-/// True where a wording has a word, in the singular or the plural.
-fn says(wording: &str, word: &str) -> bool {
-    wording.split(' ').any(|w| singular(w) == singular(word))
-}
-
-/// True for the same words, but for small ones: *the gable end's* and *gable ends*.
-fn same_words(one: &str, other: &str) -> bool {
-    let small = |word: &&str| matches!(class(word), Class::Determiner | Class::Verb);
-    let said = |text: &str| -> Vec<String> {
-        let words = text.split(' ').filter(|word| !small(word));
-        words.map(singular).collect()
-    };
-    one == other || said(one) == said(other)
-}
-
-/// Returns a wording as it would be written in place of these words.
-fn written(wording: &str, heard: &[Word]) -> String {
-    let mut text = wording.replace(" 's", "'s");
-    let capital = heard
-        .first()
-        .is_some_and(|w| w.text.starts_with(char::is_uppercase));
-    if let Some(first) = text.chars().next().filter(|_| capital) {
-        text.replace_range(..first.len_utf8(), &first.to_uppercase().to_string());
-    }
-    let last = heard.last().map_or("", |w| w.text.as_str());
-    let ends = last.trim_end_matches(|c: char| !c.is_alphanumeric()).len();
-    text + &last[ends..]
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn lexicon() -> &'static Lexicon {
-        Lexicon::embedded().unwrap()
-    }
-
-    fn transcript(text: &str) -> Transcript {
-        Transcript {
-            recordings: Vec::new(),
-            words: text.split(' ').map(Word::written).collect(),
-        }
-    }
-
-    /// Returns `heard -> written` for what may have been meant, nearest first.
-    fn suspected(text: &str, doubted: &[&str]) -> Vec<String> {
-        let mut transcript = transcript(text);
-        for word in &mut transcript.words {
-            if doubted.contains(&word.text.as_str()) {
-                word.probability = 0.2;
-            }
-        }
-        let mut found = suspicions(lexicon(), &transcript, 0, &MightBe::new());
-        found.sort_by(|a, b| a.rival.distance.total_cmp(&b.rival.distance));
-        let heard = |s: &Suspicion| {
-            let words = transcript.words[s.words.clone()].iter();
-            words.map(|w| w.text.as_str()).collect::<Vec<_>>().join(" ")
-        };
-        found
-            .iter()
-            .map(|s| format!("{} -> {}", heard(s), s.written))
-            .collect()
-    }
-
-    #[test]
-    fn words_that_mean_nothing_here_are_held_against_what_they_sound_like() {
-        // Made up in the manner of what recognisers write for hard voices.
-        for (said, doubted, wanted) in [
-            (
-                "Bathroom. The mason tap drips.",
-                "mason",
-                "mason tap -> basin tap",
-            ),
-            (
-                "Hall. Skittings, scratched.",
-                "Skittings,",
-                "Skittings, -> Skirtings,",
-            ),
-            (
-                "Kitchen. Tap is stripping.",
-                "stripping.",
-                "stripping. -> dripping.",
-            ),
-            (
-                "Garden. The shed mace is cracked.",
-                "mace",
-                "shed mace -> shed base",
-            ),
-            // A word of the trade, but one that goes with nothing here.
-            ("Front elevation. Pops not filled.", "Pops", "Pops -> Perps"),
-            // Words that mean something each, and less than what they sound like together.
-            (
-                "Living room. Two nail pots over the fireplace.",
-                "pots",
-                "nail pots -> nail pops",
-            ),
-            (
-                "Garage. Outside tack, dripping.",
-                "tack,",
-                "Outside tack, -> Outside tap,",
-            ),
-            // An everyday word for a place, alone.
-            ("Steves. Riser's high.", "Steves.", "Steves. -> Stairs."),
-        ] {
-            let found = suspected(said, &[doubted]);
-            assert!(found.iter().any(|f| f == wanted), "{said}: {found:?}");
-        }
-    }
-
-    #[test]
-    fn what_the_recogniser_might_have_written_is_held_against_terms_as_well() {
-        // Made up likewise. The first word of each sentence is doubted.
-        for (said, instead, wanted) in [
-            (
-                "Kitchen. Huffle. Wall is dented.",
-                "hall",
-                "Huffle. -> Hall.",
-            ),
-            (
-                "Hall. And panel scratched.",
-                "end",
-                "And panel -> End panel",
-            ),
-            // Understood as it was heard, and another word of the trade.
-            (
-                "Lounge. Stove. Handrail loose.",
-                "stairs",
-                "Stove. -> Stairs.",
-            ),
-            // What it might have written sounds like a term.
-            ("Hall. Hotline crack.", "hellline", "Hotline -> Hairline"),
-        ] {
-            let mut transcript = transcript(said);
-            transcript.words[1].probability = 0.3;
-            let instead = NextBest {
-                text: instead.to_owned(),
-                likelihood: -1.0,
-            };
-            let might_be = MightBe::from([(1, vec![instead])]);
-            let found = suspicions(lexicon(), &transcript, 1, &might_be);
-            let found = found.iter().map(|s| {
-                let words = transcript.words[s.words.clone()].iter();
-                let heard = words.map(|w| w.text.as_str()).collect::<Vec<_>>().join(" ");
-                format!("{heard} -> {}", s.written)
-            });
-            let found: Vec<String> = found.collect();
-            assert!(found.iter().any(|f| f == wanted), "{said}: {found:?}");
-        }
-    }
-
-    #[test]
-    fn what_was_understood_is_not_doubted() {
-        for said in [
-            "Kitchen. Worktop scratched.",
-            "Bathroom. Basin tap drips, plumb and level.",
-            "Hall. Door handle loose.",
-        ] {
-            let whole = suspected(said, &[]);
-            let only_own = whole.iter().all(|found| {
-                let (heard, _) = found.split_once(" -> ").unwrap_or_default();
-                !["Worktop", "scratched.", "tap", "Door", "handle", "loose."].contains(&heard)
-            });
-            assert!(only_own, "{said}: {whole:?}");
-        }
-    }
-
-    #[test]
-    fn the_same_words_are_no_others() {
-        for (one, other, same) in [
-            ("gable ends", "gable end 's", true),
-            ("shelves", "shelf", true),
-            ("the door seal", "door seals", true),
-            ("end panel", "and panel", false),
-            ("nail pops", "nail pots", false),
-        ] {
-            assert_eq!(same_words(one, other), same, "{one}: {other}");
-        }
-    }
-
-    #[test]
-    fn a_doubted_word_of_the_trade_that_fits_stays() {
-        for (said, doubted) in [
-            ("Kitchen. Worktop scratched.", "Worktop"),
-            ("Kitchen. Worktop scratched.", "scratched."),
-            // A thing that nothing is said of, or praise.
-            ("Kitchen. Worktops good.", "Worktops"),
-        ] {
-            assert_eq!(suspected(said, &[doubted]), Vec::<String>::new(), "{said}");
-        }
-    }
-
-    #[test]
-    fn only_words_from_the_given_one_on_are_doubted() {
-        let transcript = transcript("Hall. The skittings marked. The skittings marked.");
-        let found = suspicions(lexicon(), &transcript, 4, &MightBe::new());
-        assert!(!found.is_empty() && found.iter().all(|s| s.words.start >= 4));
     }
 }

@@ -1,7 +1,8 @@
 //! Terms that a stretch of words may have been: by the sound of what was heard, or of what the recogniser might
 //! have written in the place of one of its words.
 
-use super::{MUCH_THE_SAME, Scene, same_words};
+use super::wording::same_words;
+use super::{MUCH_THE_SAME, Scene};
 use crate::lexicon::{Kind, Rival, Token};
 use crate::speech::{NextBest, Word};
 use std::ops::Range;
