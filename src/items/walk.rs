@@ -47,10 +47,6 @@ use std::ops::Range;
 /// How many sentences later a sentence without a subject of its own still adds to an item.
 const REACH: usize = 2;
 
-/// So many words that mean something, beside things and places, tell what is wrong themselves: *again* and *too*
-/// then ask for no earlier fault.
-const TOLD_BY_ITSELF: usize = 4;
-
 /// How the reason of an item begins that was made of a figure or an order alone.
 const NO_FAULT_NAMED: &str = "no fault was named";
 
@@ -220,71 +216,13 @@ impl Walk<'_> {
         if self.other_element(index, &scene) {
             return;
         }
-        let again = self.said_again(index, sentence, &rest);
-        // "On the other one it's cross threaded": another thing like it, with a fault of its own.
-        let again = again.filter(|again| {
-            let own = self.kinds_in(&(again.end..rest.end), PieceKind::Defect);
-            let bare = again.len() == 1 && self.word(again.start) == "again";
-            let aside = bare
-                && (scene.clause(again.start).start..again.start).any(|at| !opener(self.word(at)));
-            // "He's counted again."
-            let verb =
-                aside && class(self.word(again.start - 1)) != Class::Adverb && own.is_empty();
-            // "Outside again": back there.
-            let own_clause = |c: &Range<usize>| c.start < again.start && c.contains(&again.start);
-            let back = bare
-                && from == again.start
-                && sentence.clauses.iter().any(|c| own_clause(&c.tokens));
-            // "Swapped it with the next one along".
-            let before = again.start.checked_sub(1).map_or("", |at| self.word(at));
-            let article = again.start.checked_sub(2).map_or("", |at| self.word(at));
-            let compared = |word: &str| matches!(word, "with" | "from" | "than" | "like");
-            let compared = compared(before) || before == "the" && compared(article);
-            // "Next one along." and no more: one only goes on.
-            let goes_on = self.word(again.start) == "next"
-                && !self.says_same(again)
-                && again.end == rest.end
-                && (rest.start..again.start).all(|at| opener(self.word(at)));
-            // "And walk on that bit again, it creaks from the stair foot to the cupboard": told by itself.
-            let told = rest.clone().filter(|&at| {
-                let piece = self.reading.piece_at(at).map(|piece| piece.kind);
-                !again.contains(&at)
-                    && class(self.word(at)) == Class::Open
-                    && !opener(self.word(at))
-                    && !matches!(piece, Some(PieceKind::Element | PieceKind::Place))
-            });
-            let plainly = again
-                .clone()
-                .any(|at| matches!(self.word(at), "same" | "ditto" | "likewise"));
-            let told = !plainly && told.count() >= TOLD_BY_ITSELF;
-            // "The radiator, again, is chipped", "the sill's another one that's chipped": told as well.
-            let filler = bare && scene.clause(again.start).len() == 1;
-            let relative = matches!(self.word(again.end), "that" | "which");
-            // "Also this wall will need repainting", "also there's plaster in the socket".
-            let also = self.word(again.start) == "also" || self.word(again.start + 1) == "also";
-            let verb_behind = (again.start..rest.end).any(|at| class(self.word(at)) == Class::Verb);
-            let told = told || also && verb_behind || !own.is_empty() && (filler || relative);
-            let along = again.start..(again.end + 1).min(rest.end);
-            (self.says_same(again) || own.is_empty() || !self.elsewhere(&along))
-                && !told
-                && !verb
-                && !back
-                && !goes_on
-                && !compared
-        });
+        let again = self
+            .said_again(index, sentence, &rest)
+            .filter(|again| self.is_as_before(&scene, again));
         let made_from = self.drafts.len();
         let added_to_last = self.frames(index, &scene, again.as_ref());
         let only_named = self.only_named(index, &scene, made_from);
-        if let Some(again) = again.filter(|a| {
-            // "A chip in the sill and another in the worktop": told before it.
-            let mut said = a.start..=a.end;
-            let another = said.any(|at| matches!(self.word(at), "another" | "one"));
-            let told = |at: &Named| at.tokens.end <= a.start;
-            self.drafts[made_from..].iter().all(|d| {
-                d.tokens.end <= a.start + 1
-                    || another && told(&d.element) && d.defects.iter().all(told)
-            })
-        }) {
+        if let Some(again) = again.filter(|again| self.is_told_before(again, made_from)) {
             self.repeat(index, &scene, &again);
         }
         let settled = added_to_last || only_named;
@@ -294,19 +232,7 @@ impl Walk<'_> {
         let silent = self.drafts.len() == made_from && !settled;
         let within = silent.then(|| self.beyond_limit(index, &scene)).flatten();
         if silent && within.is_none() {
-            self.fails(index, &scene);
-            if self.drafts.len() == made_from {
-                self.short_answer(index, &scene);
-            }
-            if self.drafts.len() == made_from {
-                self.implied(index, &scene);
-            }
-            if self.drafts.len() == made_from {
-                self.whole_place(index, &scene);
-            }
-            if self.drafts.len() == made_from {
-                self.told(index, &scene);
-            }
+            self.otherwise_told(index, &scene, made_from);
         }
         self.withdraw(index, &scene, made_from);
         if order.is_some() && self.drafts.len() == made_from {
@@ -318,6 +244,23 @@ impl Walk<'_> {
         self.remember(index, &scene, made_from);
         if self.drafts.len() == made_from && !settled {
             self.note_unused(&scene, within);
+        }
+    }
+
+    /// Makes an item of a sentence that names no fault of a thing, in the first of the ways that it fits; a
+    /// figure beyond a limit may have made one already, of which only [`Self::fails`] says more.
+    fn otherwise_told(&mut self, index: usize, scene: &Scene<'_>, made_from: usize) {
+        self.fails(index, scene);
+        let ways = [
+            Self::short_answer,
+            Self::implied,
+            Self::whole_place,
+            Self::told,
+        ];
+        for way in ways {
+            if self.drafts.len() == made_from {
+                way(self, index, scene);
+            }
         }
     }
 

@@ -2,10 +2,16 @@
 //! two*, ***so does** the one above*. What becomes of them is in `repeat.rs`.
 
 use super::Walk;
+use crate::items::draft::Named;
+use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::sentence::{Clause, Join, Sentence};
 use std::ops::Range;
+
+/// So many words that mean something, beside things and places, tell what is wrong themselves: *again* and *too*
+/// then ask for no earlier fault.
+const TOLD_BY_ITSELF: usize = 4;
 
 impl Walk<'_> {
     /// Returns the words that say *again* of something, without those that lead on to what or where: ***same
@@ -34,6 +40,96 @@ impl Walk<'_> {
         let same = |at: &usize| matches!(self.word(*at), "the" | "just" | "same" | "exactly");
         let start = (range.start..said.start).rev().take_while(same).last();
         Some(start.unwrap_or(said.start)..end.unwrap_or(said.end))
+    }
+
+    /// True where words that say *again* ask for an earlier fault, and no fault of its own is told: not *on the
+    /// other one it's cross threaded*, another thing like it.
+    pub(super) fn is_as_before(&self, scene: &Scene<'_>, again: &Range<usize>) -> bool {
+        let end = scene.sentence.tokens.end;
+        let own_fault = !self
+            .kinds_in(&(again.end..end), PieceKind::Defect)
+            .is_empty();
+        let along = again.start..(again.end + 1).min(end);
+        (self.says_same(again) || !own_fault || !self.elsewhere(&along))
+            && !self.tells_by_itself(scene, again, own_fault)
+            && !self.only_repeats_a_verb(scene, again, own_fault)
+            && !self.goes_back(scene, again)
+            && !self.goes_on_along(scene, again)
+            && !self.compares(again)
+    }
+
+    /// True where *again* stands alone.
+    fn is_bare(&self, again: &Range<usize>) -> bool {
+        again.len() == 1 && self.word(again.start) == "again"
+    }
+
+    /// *He's counted **again**.*
+    fn only_repeats_a_verb(&self, scene: &Scene<'_>, again: &Range<usize>, fault: bool) -> bool {
+        let mut before = scene.clause(again.start).start..again.start;
+        self.is_bare(again)
+            && !fault
+            && before.any(|at| !opener(self.word(at)))
+            && class(self.word(again.start - 1)) != Class::Adverb
+    }
+
+    /// *Outside **again***: back there.
+    fn goes_back(&self, scene: &Scene<'_>, again: &Range<usize>) -> bool {
+        let own = |c: &Clause| c.tokens.start < again.start && c.tokens.contains(&again.start);
+        let begins = scene.from == again.start;
+        self.is_bare(again) && begins && scene.sentence.clauses.iter().any(own)
+    }
+
+    /// *Swapped it **with the next one** along.*
+    fn compares(&self, again: &Range<usize>) -> bool {
+        let back = |count| {
+            again
+                .start
+                .checked_sub(count)
+                .map_or("", |at| self.word(at))
+        };
+        let compared = |word: &str| matches!(word, "with" | "from" | "than" | "like");
+        compared(back(1)) || back(1) == "the" && compared(back(2))
+    }
+
+    /// ***Next one along**.* and no more: one only goes on.
+    fn goes_on_along(&self, scene: &Scene<'_>, again: &Range<usize>) -> bool {
+        self.word(again.start) == "next"
+            && !self.says_same(again)
+            && again.end == scene.sentence.tokens.end
+            && (scene.from..again.start).all(|at| opener(self.word(at)))
+    }
+
+    /// *And walk on that bit again, it creaks from the stair foot to the cupboard*, *the sill's another one that's
+    /// chipped*, *also there's plaster in the socket*: told by itself.
+    fn tells_by_itself(&self, scene: &Scene<'_>, again: &Range<usize>, fault: bool) -> bool {
+        let end = scene.sentence.tokens.end;
+        let full = |&at: &usize| {
+            let piece = self.reading.piece_at(at).map(|piece| piece.kind);
+            !again.contains(&at)
+                && class(self.word(at)) == Class::Open
+                && !opener(self.word(at))
+                && !matches!(piece, Some(PieceKind::Element | PieceKind::Place))
+        };
+        let mut words = again.clone().map(|at| self.word(at));
+        let plainly = words.any(|word| matches!(word, "same" | "ditto" | "likewise"));
+        let long = (scene.from..end).filter(full).count() >= TOLD_BY_ITSELF;
+        let filler = self.is_bare(again) && scene.clause(again.start).len() == 1;
+        let relative = matches!(self.word(again.end), "that" | "which");
+        let also = self.word(again.start) == "also" || self.word(again.start + 1) == "also";
+        let verb_behind = (again.start..end).any(|at| class(self.word(at)) == Class::Verb);
+        !plainly && long || also && verb_behind || fault && (filler || relative)
+    }
+
+    /// True where what the sentence made so far was told before the words that say *again*: *a chip in the sill and
+    /// **another** in the worktop*.
+    pub(super) fn is_told_before(&self, again: &Range<usize>, made_from: usize) -> bool {
+        let mut said = again.start..=again.end;
+        let another = said.any(|at| matches!(self.word(at), "another" | "one"));
+        let told = |named: &Named| named.tokens.end <= again.start;
+        self.drafts[made_from..].iter().all(|draft| {
+            draft.tokens.end <= again.start + 1
+                || another && told(&draft.element) && draft.defects.iter().all(told)
+        })
     }
 
     /// ***As per** bedroom two*, *door **as in** the lounge*.
