@@ -1,9 +1,10 @@
 //! Candidates for pieces: lexicon hits that the sentence bears out, fault shapes, numbers.
 
 use super::grammar::{Class, class, opener};
-use super::no_fault::{not_a_fault, works};
+use super::no_fault::not_a_fault;
 use super::piece::{Piece, PieceKind, weight};
 use super::sentence::Sentence;
+use super::works::works;
 use super::{counts, faults};
 use crate::items::Measurement;
 use crate::lexicon::{Hit, How, Kind, Lexicon, Token};

@@ -25,6 +25,7 @@ pub(crate) mod signs;
 mod struck;
 pub mod telling;
 mod units;
+mod works;
 
 pub use counts::counts;
 pub use measures::measurements;
