@@ -46,7 +46,7 @@ def by_hibari(text, british=False, deeper=1.0, shout=1.0, speed=1.0):
     voice, phonemes = hibari(british)
     parts, random = [], np.random.default_rng(7)
     for sentence in voice.split_sentences(text):
-        said = voice.from_ids(voice.ids(phonemes(sentence)), speed * shout / deeper, random)
+        said = voice.from_ids(voice.ids(phonemes(sentence)), speed / (deeper * shout), random)
         parts.append(resampled(said, RATE * deeper * shout))
     sound = np.concatenate(parts)
     if shout > 1.0:
