@@ -9,8 +9,10 @@
     reason = "a test stops where its own clip or model fails"
 )]
 
+use callover::audio::Resampler;
 use callover::speech::{
-    Doubt, Heard, Model, Prompt, Recogniser, SAMPLE_RATE, Settings, SpeechError, WhisperRecogniser,
+    Doubt, Heard, Model, Pace, Paced, Prompt, Recogniser, SAMPLE_RATE, Settings, SpeechError,
+    WhisperRecogniser,
 };
 use std::path::Path;
 
@@ -67,13 +69,32 @@ fn hears_a_known_sentence_with_times_and_probabilities() {
         assert!(word.span.end.0 <= length, "{word:?} leaves the window");
         assert!((0.0..=1.0).contains(&word.probability), "{word:?}");
     }
+    assert_starts(&heard, 1.0);
+}
+
+/// Checks when three words start, in sound that lasts so many times as long as the clip.
+fn assert_starts(heard: &Heard, longer: f64) {
     // Read off the waveform: the two pauses of the sentence are the only silences over 0.3 s
     // before these words.
     for (index, second) in [(0, 0.3), (5, 3.3), (14, 8.2)] {
         let word = &heard.words[index];
-        let off = word.span.start.seconds() - second;
-        assert!(off.abs() <= 0.5, "{word:?} should start near {second} s");
+        let off = word.span.start.seconds() - second * longer;
+        assert!(off.abs() <= 0.5, "{word:?}: {second} s into the clip");
     }
+}
+
+#[test]
+fn hears_what_was_said_too_fast_played_slower() {
+    // A quarter shorter, and higher by five semitones: as a tape that runs too fast.
+    let mut hurried = Vec::new();
+    let mut faster = Resampler::new(SAMPLE_RATE * 4 / 3).unwrap();
+    faster.push(&clip(), &mut hurried).unwrap();
+    faster.finish(&mut hurried).unwrap();
+    let mut recogniser = recogniser(1);
+    let heard = Paced::new(&mut recogniser, Pace::SLOWER[1]).recognise(&hurried);
+    let heard = heard.unwrap();
+    assert_eq!(text(&heard), SAID);
+    assert_starts(&heard, 0.75);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use callover::audio::{Window, WindowSettings, windows};
 use callover::lexicon::Lexicon;
 use callover::speech::{
-    Prompt, Recording, TRIED_WINDOWS, Transcript, WhisperRecogniser, Word, place, recognise_all,
+    Pace, Paced, Prompt, Recording, Transcript, WhisperRecogniser, Word, place, recognise_all,
 };
 use callover::statements::second_look::look_again;
 use callover::time::Millis;
@@ -11,14 +11,16 @@ use std::error::Error;
 use std::ops::ControlFlow;
 use std::path::Path;
 
-/// Returns how sure a recogniser is of each word at the beginning of a recording, as the program asks before
-/// it chooses an ear.
+/// Returns how sure a recogniser is of each word in a recording's first windows, `most` at most, as the program
+/// asks before it chooses an ear.
 pub(crate) fn sureness(
     lexicon: &Lexicon,
     recogniser: &mut WhisperRecogniser,
+    pace: Pace,
+    most: usize,
     file: &Path,
 ) -> Result<Option<Vec<f32>>, Box<dyn Error>> {
-    let heard = hear(lexicon, recogniser, &|_| None, TRIED_WINDOWS, None, file)?;
+    let heard = hear(lexicon, recogniser, pace, &|_| None, most, None, file)?;
     Ok(Some(
         heard.words.iter().map(|word| word.probability).collect(),
     ))
@@ -30,6 +32,7 @@ pub(crate) fn sureness(
 pub(crate) fn hear(
     lexicon: &Lexicon,
     recogniser: &mut WhisperRecogniser,
+    pace: Pace,
     prompt: &dyn Fn(&[Word]) -> Option<Prompt>,
     most: usize,
     known: Option<Vec<Word>>,
@@ -40,6 +43,7 @@ pub(crate) fn hear(
         if let Some(prompt) = prompt(&heard.words) {
             recogniser.tell(&prompt)?;
         }
+        let recogniser = &mut Paced::new(recogniser, pace);
         let span = window.map.span();
         let inside = |word: &&Word| {
             word.span.is_some_and(|s| {
@@ -74,7 +78,12 @@ pub(crate) fn hear(
             ControlFlow::Break(())
         }
     };
-    let summary = windows(file, WindowSettings::default(), on_window, |_| {})?;
+    let summary = windows(
+        file,
+        pace.windows(WindowSettings::default()),
+        on_window,
+        |_| {},
+    )?;
     if let Some(error) = failed {
         return Err(error);
     }

@@ -10,7 +10,7 @@
 //!   --heard FOLDER   take the words from FOLDER/NAME.json, and only look at them a second time
 //! ```
 //!
-//! Each recording is heard with the built-in ear that is surest of it, as in the program. What is heard
+//! Each recording is heard with the built-in ear, and at the pace, that is surest of it, as in the program. What is heard
 //! goes to OUT/NAME.json, as `callover take --transcript-out` writes it; from there `understanding --heard
 //! OUT GOLD...` tells what is made of it. Times are of one recording after the other, everything included.
 
@@ -64,10 +64,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         };
         let of_the_place =
             |words: &[Word]| by_place.then(|| prompt(lexicon, &settings.expected, words));
-        let best = surest(ears.len(), |ear| sureness(lexicon, &mut ears[ear], file))?;
+        let best = surest(ears.len(), |ear, windows| {
+            sureness(lexicon, &mut ears[ear.model], ear.pace, windows, file)
+        })?;
         let heard = hear(
             lexicon,
-            &mut ears[best],
+            &mut ears[best.model],
+            best.pace,
             &of_the_place,
             usize::MAX,
             words,

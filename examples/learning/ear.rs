@@ -43,11 +43,18 @@ impl Ear {
         };
         let models: Vec<&Model> = self.own.iter().chain(&self.models).collect();
         let ear = |model: usize| WhisperRecogniser::new(models[model], &settings);
-        let best = surest(models.len(), |model| {
-            listen::sureness(lexicon, &mut ear(model)?, recording)
+        let best = surest(models.len(), |how, windows| {
+            listen::sureness(lexicon, &mut ear(how.model)?, how.pace, windows, recording)
         })?;
-        let mut ear = ear(best)?;
-        listen::hear(lexicon, &mut ear, &|_| None, usize::MAX, None, recording)
+        listen::hear(
+            lexicon,
+            &mut ear(best.model)?,
+            best.pace,
+            &|_| None,
+            usize::MAX,
+            None,
+            recording,
+        )
     }
 
     /// Takes in a recording of the page, and fits the recogniser to it.

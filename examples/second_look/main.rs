@@ -28,7 +28,7 @@ use callover::lexicon::Lexicon;
 use callover::score::{fit, fit_towards, probability};
 use callover::speech::formats::{Format, Source, read};
 use callover::speech::{
-    Model, Recogniser, Settings, SpeechError, Transcript, WhisperRecogniser, surest,
+    Model, Pace, Paced, Recogniser, Settings, SpeechError, Transcript, WhisperRecogniser, surest,
 };
 use callover::statements::doubts::{BEFORE, suspicions};
 use callover::statements::second_look::{SOUND, answers, features, likeliest, might_be, questions};
@@ -94,16 +94,23 @@ fn main() -> Result<(), Box<dyn Error>> {
                 let [recording, gold, words] = parts[..] else {
                     return Err(format!("{file}: expected RECORDING:GOLD:WORDS").into());
                 };
-                let best = surest(ears.len(), |ear| {
-                    listen::sureness(&lexicon, &mut ears[ear], recording)
+                let best = surest(ears.len(), |ear, windows| {
+                    listen::sureness(&lexicon, &mut ears[ear.model], ear.pace, windows, recording)
                 })?;
-                let found = rows_of(&lexicon, &mut ears[best], recording, gold, words)?;
+                let found = rows_of(
+                    &lexicon,
+                    &mut ears[best.model],
+                    best.pace,
+                    recording,
+                    gold,
+                    words,
+                )?;
                 let name = words.file_stem().unwrap_or_default().to_string_lossy();
                 let lines: Vec<String> = found
                     .iter()
                     .map(serde_json::to_string)
                     .collect::<Result<_, _>>()?;
-                eprintln!("{name}, ear {best}: {} suspicions", found.len());
+                eprintln!("{name}, {best:?}: {} suspicions", found.len());
                 fs::write(
                     Path::new(rows).join(format!("{name}.jsonl")),
                     lines.join("\n"),
@@ -118,10 +125,12 @@ fn main() -> Result<(), Box<dyn Error>> {
 fn rows_of(
     lexicon: &Lexicon,
     recogniser: &mut WhisperRecogniser,
+    pace: Pace,
     recording: &Path,
     gold: &Path,
     words: &Path,
 ) -> Result<Vec<Row>, Box<dyn Error>> {
+    let recogniser = &mut Paced::new(recogniser, pace);
     let source = Source {
         file: "words.json",
         sha256: &"0".repeat(64),
@@ -182,7 +191,12 @@ fn rows_of(
         }
         ControlFlow::Continue(())
     };
-    windows(recording, WindowSettings::default(), on_window, |_| {})?;
+    windows(
+        recording,
+        pace.windows(WindowSettings::default()),
+        on_window,
+        |_| {},
+    )?;
     match failed {
         Some(error) => Err(error.into()),
         None => Ok(rows),

@@ -9,6 +9,7 @@ mod fit;
 pub mod formats;
 mod model;
 mod model_file;
+mod pace;
 mod placing;
 mod recogniser;
 mod transcript;
@@ -18,11 +19,12 @@ mod words;
 
 pub use adapter::AdapterError;
 pub use again::recognise_all;
-pub use ears::{TRIED_WINDOWS, surest};
+pub use ears::{Ear, surest};
 pub use expected::Expected;
 pub use fit::{FitError, Fitted, LEAST_WINDOWS, Misfit, Spoken, fit};
 pub use model::{Model, ModelError};
 pub use model_file::{ModelFacts, ModelFileError, Storage};
+pub use pace::{Pace, Paced};
 pub use placing::{place, place_span};
 pub use recogniser::{
     Doubt, DropReason, DroppedText, Heard, HeardWord, LONGEST_WINDOW_S, Likelihoods, NextBest,

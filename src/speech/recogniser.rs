@@ -142,6 +142,9 @@ pub enum SpeechError {
         /// Place in the window.
         second: f64,
     },
+    /// Sound cannot be played at another pace; does not happen.
+    #[error("the sound cannot be played slower: {0}")]
+    Pace(String),
     /// The prompt cannot be used.
     #[error("the prompt cannot be used, expected plain text without zero characters")]
     Prompt(#[source] whisper_rs::WhisperError),

@@ -12,7 +12,7 @@ use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
-    Model, Recording, Settings, SpeechError, TRIED_WINDOWS, Transcript, WhisperRecogniser, Word,
+    Ear, Model, Pace, Paced, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
     recognise_all, surest,
 };
 use crate::statements::second_look;
@@ -106,14 +106,18 @@ impl Listener {
     }
 
     /// Returns what the words of a window are made with but for sound and model, as one line.
-    fn window_settings(&self) -> String {
+    fn window_settings(&self, pace: Pace) -> String {
         let mut digest = Sha256::new();
         for wording in self.settings.expected.wordings.keys() {
             digest.update(wording.as_bytes());
             digest.update([0]);
         }
         let expected = hexadecimal(&digest.finalize());
-        format!("{}; expected {expected}", self.settings_line())
+        let usual = format!("{}; expected {expected}", self.settings_line());
+        match pace {
+            Pace::OWN => usual,
+            _ => format!("{usual}; played at {} %", pace.percent()),
+        }
     }
 
     /// Returns what words are made with, as one line. Vocabulary and voice are left out: a recording that
@@ -123,8 +127,8 @@ impl Listener {
         format!("model {model}; {}", self.settings_line())
     }
 
-    /// Returns the words of a recording, taking windows that the job has from there. Where there are
-    /// several models, it is heard with the one that is surest of its beginning.
+    /// Returns the words of a recording, taking windows that the job has from there. It is heard with the model,
+    /// and at the pace, that is surest of its beginning.
     ///
     /// # Errors
     /// Where the file gives no sound or no window can be recognised; with the exit of an interruption
@@ -145,30 +149,38 @@ impl Listener {
         let dropped = results.iter().flat_map(|window| &window.dropped);
         let wordless = dropped.filter(|note| note.quote.is_empty());
         say_outcome(source, &summary, lost.iter().chain(wordless));
-        if let Some(model) = self.models.get(best).filter(|_| best > 0) {
-            shared::say(format_args!(
-                "{}: heard with {}, which is surer of it",
-                source.shown(),
-                model.ear()
-            ));
+        if let Some(how) = self.otherwise(best) {
+            shared::say(format_args!("{}: {how}", source.shown()));
         }
         Ok(self.gather(source, &summary, results, lost))
     }
 
-    /// Returns the place of the model that is surest of a recording's beginning.
+    /// Returns how a recording is heard where that is not the usual way.
+    fn otherwise(&self, best: Ear) -> Option<String> {
+        let model = self.models.get(best.model).filter(|_| best.model > 0);
+        let ear = model.map(|model| format!("heard with {}, which is surer of it", model.ear()));
+        let slower = (best.pace != Pace::OWN).then(|| {
+            let percent = best.pace.percent();
+            format!("played at {percent} % of its pace, at which it is heard more surely")
+        });
+        let said: Vec<String> = ear.into_iter().chain(slower).collect();
+        (!said.is_empty()).then(|| said.join("; "))
+    }
+
+    /// Returns how a recording's beginning is heard most surely.
     ///
     /// # Errors
     /// As [`Listener::hear`] has it.
-    fn surest(&mut self, job: &mut Job, source: &Source, bar: &mut Bar) -> Result<usize, CliError> {
-        surest(self.models.len(), |model| {
-            let pass = self.pass(job, source, model, TRIED_WINDOWS, bar)?;
+    fn surest(&mut self, job: &mut Job, source: &Source, bar: &mut Bar) -> Result<Ear, CliError> {
+        surest(self.models.len(), |ear, windows| {
+            let pass = self.pass(job, source, ear, windows, bar)?;
             let words = pass.results.iter().flat_map(|window| &window.words);
             let words = words.map(|word| word.probability).collect();
             Ok((!pass.results.is_empty()).then_some(words))
         })
     }
 
-    /// Hears a recording's first windows, `most` at most, with one of the models.
+    /// Hears a recording's first windows, `most` at most, with one of the models at some pace.
     ///
     /// # Errors
     /// As [`Listener::hear`] has it.
@@ -176,17 +188,18 @@ impl Listener {
         &mut self,
         job: &mut Job,
         source: &Source,
-        model: usize,
+        ear: Ear,
         most: usize,
         bar: &mut Bar,
     ) -> Result<Pass, CliError> {
-        let settings = self.window_settings();
+        let Ear { model, pace } = ear;
+        let settings = self.window_settings(pace);
         let kept: BTreeMap<u32, KeptWindow> =
             job.windows(&source.sha256, self.models[model].sha256(), &settings)?;
         let mut results = Vec::new();
         let mut lost = Vec::new();
         let mut stop = None;
-        let (window_settings, interrupt) = (self.windows, self.interrupt.clone());
+        let (window_settings, interrupt) = (pace.windows(self.windows), self.interrupt.clone());
         let on_window = |window: Window| {
             let step = match kept.get(&window.index) {
                 Some(kept) => Ok(kept.clone()),
@@ -198,7 +211,7 @@ impl Listener {
                         model_sha256: self.models[model].sha256().to_owned(),
                         settings: settings.clone(),
                     };
-                    self.recognise(job, model, &key, &window, before, &mut lost)
+                    self.recognise(job, ear, &key, &window, before, &mut lost)
                 }
             };
             match step {
@@ -232,7 +245,7 @@ impl Listener {
     fn recognise(
         &mut self,
         job: &mut Job,
-        model: usize,
+        Ear { model, pace }: Ear,
         key: &WindowKey,
         window: &Window,
         before: Vec<Word>,
@@ -249,6 +262,7 @@ impl Listener {
                 ))
             }
         };
+        let recogniser = &mut Paced::new(recogniser, pace);
         let heard = match recognise_all(recogniser, &window.samples, &window.pauses()) {
             Ok(heard) => heard,
             Err(
