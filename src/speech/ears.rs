@@ -38,7 +38,7 @@ const LEAST: f32 = 1e-4;
 /// one of so many models. `hear` returns these for an ear and so many windows of the recording's beginning, or
 /// `None` where there is nothing to hear: then nothing more is asked.
 ///
-/// Each model is asked for [`TRIED_WINDOWS`], and those nearly as sure as the surest for [`MOST_TRIED_WINDOWS`].
+/// Each model is asked for two windows, and those nearly as sure as the surest for six.
 /// Where the surest hardly hears its words, it is tried at [`Pace::SLOWER`]. Of equals it is the
 /// first; one that heard no words only where none heard any.
 ///
