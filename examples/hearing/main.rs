@@ -10,9 +10,9 @@
 //!   --heard FOLDER   take the words from FOLDER/NAME.json, and only look at them a second time
 //! ```
 //!
-//! Each recording is heard with the built-in ear, and at the pace, that is surest of it, as in the program. What is heard
-//! goes to OUT/NAME.json, as `callover take --transcript-out` writes it; from there `understanding --heard
-//! OUT GOLD...` tells what is made of it. Times are of one recording after the other, everything included.
+//! Each recording is heard with the built-in ear, and at the pace, that is surest of it, as in the program.
+//! What is heard goes to OUT/NAME.json, as `callover take --transcript-out` writes it; from there
+//! `understanding --heard OUT GOLD...` tells what is made of it. Times are of one recording after the other, everything included.
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 

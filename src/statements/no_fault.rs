@@ -116,6 +116,11 @@ impl<'a> Said<'a> {
         self.fault.start == self.clause.start
     }
 
+    /// *So **high***, *a **high***: said of no thing before it.
+    fn is_apart(&self) -> bool {
+        self.is_first() || matches!(self.before, "so" | "a" | "it" | "priority")
+    }
+
     /// *I'm checking for cracks*, *looking for a leak*: not found yet.
     fn is_looked_for(&self) -> bool {
         let article = !self.is_first() && class(self.before) == Class::Determiner;
@@ -158,9 +163,8 @@ impl<'a> Said<'a> {
     /// *So high*, *high please*, *put it as high*: how urgent it is; or how high something is that is named so.
     fn is_a_grade(&self) -> bool {
         let high_or_low = matches!(self.word, "high" | "low");
-        let alone = self.is_first() || matches!(self.before, "so" | "a" | "it" | "priority");
         let urgency = matches!(self.word, "high" | "low" | "highs" | "lows")
-            && (alone || self.clause.len() == 1);
+            && (self.is_apart() || self.clause.len() == 1);
         // "Its high loop": an adjective.
         let adjective = class(self.before) == Class::Determiner && class(self.after) == Class::Open;
         // "And it's high".
@@ -206,11 +210,10 @@ impl<'a> Said<'a> {
             && (self.is_first() || class(self.after) == Class::Determiner || self.after == "it");
         let noted =
             self.word == "mark" && matches!(self.after, "that" | "it" | "this" | "down" | "those");
-        let alone = self.is_first() || matches!(self.before, "so" | "a" | "it" | "priority");
         let somebody = matches!(self.before, "i" | "we" | "you" | "'m");
         let tries = matches!(self.word, "lean" | "leaning" | "leaned")
             && matches!(self.after, "on" | "against")
-            && (alone || self.opens() || somebody);
+            && (self.is_apart() || self.opens() || somebody);
         // "I've moved into the bathroom".
         let went = matches!(self.word, "moved" | "gone" | "come")
             && self
