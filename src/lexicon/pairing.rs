@@ -58,6 +58,8 @@ impl Lexicon {
             let on_element = remedy_for(RemedyTarget::Element(element));
             on_element.or_else(|| remedy_for(RemedyTarget::Group(group)))
         });
-        for_element.or(data.remedy)
+        // What never befalls such a thing is misheard or oddly said: its usual remedy would be absurd.
+        let fits = element.is_none_or(|element| self.befalls(defect, element) > UNNAMED);
+        for_element.or(data.remedy.filter(|_| fits))
     }
 }

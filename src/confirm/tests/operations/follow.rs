@@ -43,7 +43,7 @@ fn trade_remedy_and_severity_follow_the_facts_until_they_are_set() {
         ));
     }
     insta::assert_snapshot!(lines.join("\n"), @r#"
-    socket scratched: Some("electrician"), Finish, Some("polish out")
+    socket scratched: Some("electrician"), Finish, Some("replace")
     socket loose: Some("electrician"), Repair, Some("secure firmly")
     socket loose: Some("handyman"), Repair, Some("secure firmly")
     worktop loose: Some("handyman"), Repair, Some("secure firmly")
