@@ -77,6 +77,13 @@ pub(crate) struct Draft {
 }
 
 impl Draft {
+    /// Adds where it is, once.
+    pub(crate) fn place_at(&mut self, position: String) {
+        if !self.positions.contains(&position) {
+            self.positions.push(position);
+        }
+    }
+
     /// Lets the item cover `range` too.
     pub(crate) fn cover(&mut self, range: &Range<usize>) {
         self.tokens = self.tokens.start.min(range.start)..self.tokens.end.max(range.end);

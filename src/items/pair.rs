@@ -14,7 +14,7 @@ mod signs;
 use super::draft::Named;
 use super::scene::Scene;
 use crate::lexicon::{How, Token};
-use crate::statements::grammar::participle;
+use crate::statements::grammar::{Class, class, participle};
 use crate::statements::noun::Noun;
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
@@ -146,7 +146,53 @@ impl Scene<'_> {
         if fault.wants_object && offers.iter().any(|(_, choice)| behind(choice)) {
             offers.retain(|(_, choice)| behind(choice));
         }
+        // "***Toilet** rocks*": its own words say of what, and it is no part of what was spoken of before.
+        let whole = |choice: &Choice| {
+            let here = choice.here.as_ref();
+            let opens = here.is_some_and(|here| {
+                here.start == defect.tokens.start && here.end < defect.tokens.end
+            });
+            let part_of = |term| &self.lexicon.element(term).part_of;
+            let weak =
+                |term| self.lexicon.element(term).weak || self.lexicon.element(term).by_whole;
+            let term = choice.element.term.filter(|&term| !weak(term));
+            opens && term.is_some_and(|term| part_of(term).is_empty())
+        };
+        if offers.iter().any(|(_, choice)| whole(choice)) {
+            offers.retain(|(_, choice)| !choice.carried);
+        }
+        // "The ladder's cut short, **doesn't reach the floor**": what it does not reach is not at fault.
+        if self.falls_short_of(defect) {
+            offers.retain(|(_, choice)| !behind(choice));
+        }
         offers
+    }
+}
+
+/// Verbs of which a thing falls short: *doesn't **reach** the floor*. Common practice, no source.
+#[rustfmt::skip]
+const REACHES: &[&str] = &[
+    "reach", "meet", "touch", "clear", "match", "cover", "hit", "meets", "reaches", "reaching", "meeting", "touching",
+    "covering", "matching",
+];
+
+impl Scene<'_> {
+    /// *doesn't reach **the** floor*: a denied verb with its object behind it.
+    fn falls_short_of(&self, defect: &Piece) -> bool {
+        let verb = self.word(defect.tokens.end - 1);
+        let denied = [
+            "does not ",
+            "doesn't ",
+            "will not ",
+            "won't ",
+            "not ",
+            "do not ",
+            "don't ",
+        ];
+        let denied = denied.iter().any(|not| defect.text.starts_with(not));
+        denied
+            && REACHES.contains(&verb)
+            && class(self.word(defect.tokens.end)) == Class::Determiner
     }
 }
 

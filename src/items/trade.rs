@@ -95,8 +95,8 @@ fn told_by(lexicon: &Lexicon, text: &str) -> Option<TermId> {
 }
 
 /// Whose things of a group, or called so, are where the kind of place is this one: the tiles of a roof and the mortar
-/// under them are the roofer's, a garage's floor is of concrete, a drain in a room is a waste. Common practice, no
-/// source.
+/// under them are the roofer's, a garage's floor is of concrete, a wall seen from outside of brick, a drain in a room
+/// is a waste. Common practice, no source.
 const HERE: &[(&str, &[&str], &str)] = &[
     (
         "roof",
@@ -104,6 +104,7 @@ const HERE: &[(&str, &[&str], &str)] = &[
         "roofer",
     ),
     ("loft", &["underlay"], "roofer"),
+    ("elevation", &["wall"], "bricklayer"),
     ("garage", &["floor"], "groundworker"),
     ("room", &["drain", "gully grid"], "plumber"),
 ];
@@ -139,11 +140,15 @@ fn element(lexicon: &Lexicon, signs: &Signs) -> Option<TermId> {
         let wholes = spot(signs.words).into_iter().filter(whole);
         wholes.max_by_key(|hit| (hit.tokens.end, hit.tokens.len()))
     };
+    // "The pointing round the kitchen window" is of the wall.
+    let of_masonry =
+        part.is_some_and(|part| lexicon.group(lexicon.element(part).group).name == "masonry");
     let beside = || {
         let hits = spot(signs.quote);
         let at = hits.iter().find(|hit| Some(hit.term) == part)?.tokens.start;
         hits.into_iter()
             .filter(|hit| whole(hit) && !is_no_whole(lexicon, hit.term))
+            .filter(|hit| !of_masonry || !is_set_in(lexicon, hit.term))
             .min_by_key(|hit| hit.tokens.start.abs_diff(at))
     };
     let place = || {
@@ -163,6 +168,22 @@ fn is_part(lexicon: &Lexicon, element: TermId) -> bool {
     let element = lexicon.element(element);
     let group = lexicon.group(element.group);
     element.by_whole || (group.name == OF_NO_TRADE && group.trade == element.trade)
+}
+
+/// What stands in a wall or on it, and is not part of it.
+fn is_set_in(lexicon: &Lexicon, element: TermId) -> bool {
+    let group = lexicon.group(lexicon.element(element).group);
+    matches!(
+        &*group.name,
+        "door"
+            | "window"
+            | "glazing"
+            | "kitchen"
+            | "sanitary"
+            | "electrical"
+            | "heating"
+            | "ironmongery"
+    )
 }
 
 /// What parts are fixed to, and not part of: walls, ceilings, floors; and the lift, which is more often a verb.

@@ -15,7 +15,9 @@ mod implied;
 mod joining;
 mod make;
 mod misplaced;
+mod ordered;
 mod outlook;
+mod placed;
 mod places;
 mod repeat;
 mod second_thoughts;
@@ -241,6 +243,7 @@ impl Walk<'_> {
             return;
         }
         self.attach(index, &scene, made_from, added_to_last);
+        self.placed(&scene, made_from);
         self.remember(index, &scene, made_from);
         if self.drafts.len() == made_from && !settled {
             self.note_unused(&scene, within);

@@ -365,7 +365,10 @@ fn idle(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hit: &Hit, hit
     ) || phrase.weak.contains(&hit.wording)
         && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
         || phrase.kind == "positive"
-            && (commands(tokens, hit) || wished(tokens, hit) || only_until(tokens, hit))
+            && (commands(tokens, hit)
+                || wished(tokens, hit)
+                || only_until(tokens, hit)
+                || says_how(tokens, hit, hits))
 }
 
 /// *Let's **crack on***: what goes on, unless it is a crack **on** something.
@@ -417,6 +420,21 @@ fn wished(tokens: &[Token], hit: &Hit) -> bool {
         || done && named(before(1)) && wish(before(2))
         || named(first) && wish(before(1)) && hit.tokens.len() > 1
         || side
+}
+
+/// ***pretty** bad*, *a hole **big enough to** put a fist through*, *a bare **spot on** the wall*: no praise.
+fn says_how(tokens: &[Token], hit: &Hit, hits: &[Hit]) -> bool {
+    let after = tokens.get(hit.tokens.end).map_or("", |t| t.norm.as_str());
+    let before = hit.tokens.start.checked_sub(1);
+    let before = before.map_or("", |at| tokens[at].norm.as_str());
+    match hit.wording.as_str() {
+        "pretty" => class(after) == Class::Open,
+        "spot on" => class(before) == Class::Open && leads_to_a_thing(tokens, hit, hits),
+        wording if wording.ends_with(" enough") && after == "to" => hits
+            .iter()
+            .any(|h| h.kind == Kind::Defect && h.tokens.end <= hit.tokens.start),
+        _ => false,
+    }
 }
 
 /// *The rail's **fine until** you lean on it*.

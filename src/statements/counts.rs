@@ -88,6 +88,11 @@ fn count_at(r: Reader<'_>, at: usize) -> Found {
     // "Tiles. Two with chipped corners. Three out."
     let opens = at == 0 || r.pause_after(at - 1) == Pause::Sentence;
     let told_off = opens && value > 1.0 && matches!(r.norm(end), "with" | "out");
+    // "Screws missing, two off."
+    let off = r.norm(end) == "off" && end + 1 == r.len() && at > 0;
+    if off && (1.0..=LARGEST_COUNT).contains(&value) {
+        return Found::Count(end + 1, value as u32);
+    }
     let lone = r.stands_alone(end) && !announced && !of && !told_off;
     if measured || !whole || named || lone || NOT_THINGS.contains(&r.norm(end)) {
         return Found::Other(end);
@@ -107,7 +112,8 @@ const ONE_BY_ONE: &[&str] = &[
 
 /// Words after which a number counts even with nothing after it: *there are two by the door*.
 const BEFORE_LONE_COUNT: &[&str] = &[
-    "are", "is", "'s", "all", "another", "got", "these", "those", "other", "just", "only",
+    "are", "is", "'s", "all", "another", "got", "these", "those", "other", "just", "only", "count",
+    "counted",
 ];
 
 /// Words that put a count right.

@@ -44,7 +44,7 @@ use short::{
 };
 use soiled::soiled;
 use std::ops::Range;
-use unable::cannot_get;
+use unable::{cannot_get, hard_to};
 use undone::{left_undone, not_done, not_there, un_done};
 use wished::{not_happy, wants_more};
 
@@ -78,6 +78,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 not_done,
                 will_not,
                 cannot_get,
+                hard_to,
                 due,
                 has_to_be_forced,
                 too_much,

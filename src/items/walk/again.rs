@@ -13,6 +13,12 @@ use std::ops::Range;
 /// then ask for no earlier fault.
 const TOLD_BY_ITSELF: usize = 4;
 
+/// What two things may have in common without a fault.
+#[rustfmt::skip]
+const MADE_ALIKE: &[&str] = &[
+    "height", "level", "size", "width", "length", "depth", "colour", "color", "thickness", "distance", "time", "day",
+];
+
 impl Walk<'_> {
     /// Returns the words that say *again* of something, without those that lead on to what or where: ***same
     /// again** by the stairs*.
@@ -30,6 +36,11 @@ impl Walk<'_> {
                 .or_else(|| self.as_well(index, range));
         };
         let said = &self.reading.pieces[said].tokens;
+        // "Cut the posts to **the same height**": made alike, not as bad.
+        let alike = self.word(said.end - 1) == "same" && MADE_ALIKE.contains(&self.word(said.end));
+        if alike {
+            return None;
+        }
         let leads_on = |at: &usize| {
             matches!(
                 class(self.word(*at)),

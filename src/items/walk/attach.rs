@@ -8,6 +8,7 @@ use crate::lexicon::Kind;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::GOING;
+use crate::statements::reading::Reading;
 use std::ops::Range;
 
 /// Nobody counts more than this of one defect in one breath; larger numbers are sizes.
@@ -89,6 +90,11 @@ impl Walk<'_> {
             // "Four tiles, two cracked".
             let fault = self.drafts[target].defects[0].tokens.clone();
             let of_these = clause.contains(&fault.start) && self.told_off(&fault);
+            // "Four downlights, *one of them*'s dead".
+            let own = scene.clause(fault.start).start;
+            let one_of_them = self.word(own) == "one"
+                && self.word(own + 1) == "of"
+                && matches!(self.word(own + 2), "them" | "these" | "those");
             let draft = &mut self.drafts[target];
             match piece.kind {
                 PieceKind::Measure if !draft.measures.contains(&(piece.value as usize)) => {
@@ -96,7 +102,10 @@ impl Walk<'_> {
                     draft.cover(&clause);
                 }
                 PieceKind::Count
-                    if (draft.count.is_none() || of_these) && counts_things(scene, i) =>
+                    if (draft.count.is_none() || of_these)
+                        && counts_things(scene, i)
+                        && !counts_other(reading, draft, i)
+                        && !one_of_them =>
                 {
                     draft.count = Some(piece.value)
                 }
@@ -105,7 +114,7 @@ impl Walk<'_> {
                         .remedies
                         .retain(|(r, _)| r.start >= draft.tokens.start || !draft.defect_carried);
                     if !draft.remedies.iter().any(|(r, _)| {
-                        r.start == piece.tokens.start
+                        r.contains(&piece.tokens.start)
                             || (clause.start..=r.start).contains(&piece.tokens.start)
                                 && clause.contains(&r.start)
                     }) {
@@ -202,6 +211,21 @@ impl Walk<'_> {
     }
 }
 
+/// *There's no handrail and **there's four risers***: a number of other things than the item's.
+fn counts_other(reading: &Reading, draft: &Draft, count: usize) -> bool {
+    let piece = &reading.pieces[count].tokens;
+    let word = |back: usize| {
+        let at = piece.start.checked_sub(back);
+        at.map_or("", |at| reading.tokens[at].norm.as_str())
+    };
+    let anew = word(2) == "there" && matches!(word(1), "'s" | "is" | "are");
+    let thing = reading.pieces.get(count + 1);
+    let thing = thing.filter(|p| p.kind == PieceKind::Element && p.tokens.start == piece.end);
+    anew && thing.is_some_and(|thing| {
+        draft.element.term != thing.term && draft.element.tokens.end <= piece.start
+    })
+}
+
 /// True where the number stands before *of*, or shortly before what it counts.
 fn counts_things(scene: &Scene<'_>, count: usize) -> bool {
     let reading = scene.reading;
@@ -225,7 +249,15 @@ fn counts_things(scene: &Scene<'_>, count: usize) -> bool {
         at.map_or("", |at| reading.tokens[at].norm.as_str())
     };
     let put_right = matches!(word(2), "make" | "call") && matches!(word(1), "that" | "it");
-    piece.value <= LARGEST_COUNT && (of || next || put_right)
+    // "Nail pops, *I count five*", "missing, *two off*".
+    let told = matches!(word(1), "count" | "counted")
+        || reading.tokens[piece.tokens.clone()]
+            .iter()
+            .any(|t| t.norm == "off");
+    // "A lip between these two slabs".
+    let far = usize::from(class(word(1)) == Class::Determiner) + 1;
+    let between = word(far) == "between";
+    piece.value <= LARGEST_COUNT && (of || next || put_right || told) && !between
 }
 
 fn safety_words(words: &[&str]) -> bool {

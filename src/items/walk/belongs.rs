@@ -87,7 +87,9 @@ impl Walk<'_> {
             .here
             .as_ref()
             .is_some_and(|h| clause.contains(&h.start));
-        let weak = self.weak(defect) && (choice.carried || own_words && !here);
+        // "That's jammed too": as it was said of the last one.
+        let weak = self.weak(defect) && !self.just_told(defect);
+        let weak = weak && (choice.carried || own_words && !here);
         let absent = own_words && wants_object(&self.reading.tokens, defect);
         // The thing is told by the words of the fault alone: *same thing, won't **lock** either*.
         let implied = choice
@@ -186,6 +188,12 @@ impl Walk<'_> {
             && self.counted(&earlier.tokens).is_some()
     }
 
+    /// True for a fault that the last item has as well.
+    pub(super) fn just_told(&self, defect: &Piece) -> bool {
+        let last = self.drafts.last().map(|d| d.defects[0].term);
+        defect.term.is_some() && last == Some(defect.term)
+    }
+
     /// True for a fault whose wording is an everyday word.
     pub(super) fn weak(&self, defect: &Piece) -> bool {
         defect.tokens.len() < FEW_WORDS && defect.term.is_some_and(|t| self.lexicon.defect(t).weak)
@@ -242,12 +250,16 @@ impl Walk<'_> {
                 !elsewhere
                     && !anew
                     && d.withdrawn.is_none()
+                    && d.place == self.place
                     && index - d.sentence <= REACH
                     && same(d)
             });
             return match last {
                 Some(_) => Belongs::To(self.drafts.len() - 1),
-                None if self.weak(defect) && !wants_object(&self.reading.tokens, defect) => {
+                None if self.weak(defect)
+                    && !self.just_told(defect)
+                    && !wants_object(&self.reading.tokens, defect) =>
+                {
                     Belongs::Nowhere(None)
                 }
                 None => Belongs::Itself,

@@ -2,7 +2,7 @@
 
 use super::belongs::Belongs;
 use super::{REACH, Walk};
-use crate::items::pair::{Pairing, likeliest};
+use crate::items::pair::{Choice, Pairing, likeliest};
 use crate::items::scene::Scene;
 use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
@@ -32,7 +32,8 @@ impl Walk<'_> {
                 let pairing = Pairing::of(self.reading, defect, &things);
                 weighed.pairings.push(pairing);
             }
-            let Some(choice) = likeliest(things) else {
+            let there_too = self.as_in_the_last_room(defect, &clause);
+            let Some(choice) = likeliest(things).or_else(|| there_too.clone()) else {
                 continue;
             };
             let repeats = again.is_some_and(|a| defect.tokens.start >= a.start);
@@ -42,7 +43,9 @@ impl Walk<'_> {
                 let here = choice.here.as_ref();
                 here.is_some_and(|here| here.end <= a.start) && self.pronoun(&clause).is_none()
             });
-            if self.unsupported(defect, &choice, &clause, repeats) || repeats && earlier {
+            let supported = there_too.is_some_and(|too| too == choice)
+                || !self.unsupported(defect, &choice, &clause, repeats);
+            if !supported || repeats && earlier {
                 continue;
             }
             match self.belongs(index, scene, defect, &choice, &clause, made_from) {
@@ -64,16 +67,45 @@ impl Walk<'_> {
                 Belongs::Itself => {
                     if self.place != usize::MAX || self.certain(scene, defect, &choice) {
                         let things = scene.listed(defect, choice);
-                        let alone = things.len() == 1;
-                        for thing in things {
-                            let host = self.host(scene, defect, &thing).filter(|_| alone);
-                            self.make(index, scene, defect, thing, host, &clause);
-                        }
+                        self.make_each(index, scene, defect, things, &clause);
                     }
                 }
             }
         }
         added
+    }
+
+    /// Makes an item of each of the things that a fault is said of together.
+    fn make_each(
+        &mut self,
+        index: usize,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        things: Vec<Choice>,
+        clause: &Range<usize>,
+    ) {
+        let names: Vec<String> = things.iter().map(|t| t.element.text.clone()).collect();
+        for thing in things {
+            let host = self.host(scene, defect, &thing);
+            let host = host.filter(|_| names.len() == 1);
+            let own = thing.element.text.clone();
+            self.make(index, scene, defect, thing, host, clause);
+            // "Scratches on the hob and the sink": one is not on the other.
+            let other = |position: &String| {
+                let mut others = names.iter().filter(|name| **name != own);
+                others.any(|name| position.ends_with(name.as_str()))
+            };
+            if let Some(draft) = self.drafts.last_mut() {
+                draft.positions.retain(|position| !other(position));
+            }
+        }
+    }
+
+    /// *The window's jammed. Middle bedroom. **That's jammed too.***: of what the last item is, in another room.
+    fn as_in_the_last_room(&self, defect: &Piece, clause: &Range<usize>) -> Option<Choice> {
+        let last = self.drafts.last()?;
+        let elsewhere = last.place != self.place && self.just_told(defect);
+        (elsewhere && self.pronoun(clause).is_some()).then(|| Choice::carried(last.element.clone()))
     }
 
     /// *That's a trip hazard*: says how much the last item matters. True if it did.

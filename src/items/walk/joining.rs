@@ -9,10 +9,11 @@ use super::belongs::Belongs;
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
 use crate::statements::signs::{OF_JOINING, Signs};
-use signs::ANOTHER;
+use signs::{ANOTHER, LIKE, SMALL_PARTS, last_word};
 use std::ops::Range;
 
 /// A fault as it was said.
@@ -144,9 +145,41 @@ impl Walk<'_> {
         let first = self.reading.piece_at(earlier.defects[0].tokens.start);
         let first = first.and_then(object);
         let each = own && first.is_some_and(|first| first != *here);
-        let unrelated = self.of_what(further, earlier) == ANOTHER
-            && !self.brought_about(earlier, defect, choice);
-        each && choice.element.term != earlier.element.term || own && unrelated
+        let of = self.of_what(further, earlier);
+        let unrelated =
+            matches!(of, ANOTHER | LIKE) && !self.brought_about(earlier, defect, choice);
+        each && choice.element.term != earlier.element.term
+            || own && unrelated
+            || unrelated && self.each_in_its_clause(further, earlier)
+    }
+
+    /// *Hob's scratched, **bin's broken**, tap's loose*: each clause opens with a thing and says a fault of it. But
+    /// what is spoken of as known (*the window won't stay, **the** winder slips*) belongs to what was named.
+    fn each_in_its_clause(&self, further: &Further<'_>, earlier: &Draft) -> bool {
+        let says = |clause: &Range<usize>, thing: &Range<usize>, fault: &Range<usize>| {
+            let states = |at: usize| matches!(class(self.word(at)), Class::Verb | Class::Adverb);
+            let opens = |at: usize| (clause.start..at).all(|at| opener(self.word(at)));
+            let said_of = thing.end <= fault.start
+                && opens(thing.start)
+                && (thing.end..fault.start).all(states)
+                && fault.end == clause.end;
+            // "… dripping, **no loo roll holder**".
+            let none_of = opens(fault.start)
+                && fault.end == thing.start
+                && thing.end == clause.end
+                && self.word(fault.start) == "no";
+            clause.contains(&thing.start) && (said_of || none_of)
+        };
+        let Some(here) = further.choice.here.as_ref() else {
+            return false;
+        };
+        let first = &earlier.defects[0].tokens;
+        let own = further.scene.clause(first.start);
+        let small = SMALL_PARTS.contains(&last_word(&further.choice.element.text));
+        own != *further.clause
+            && !small
+            && says(further.clause, here, &further.defect.tokens)
+            && says(&own, &earlier.element.tokens, first)
     }
 }
 

@@ -26,7 +26,7 @@ const SET_IN_WALLS: &[&str] = &["door", "window", "heating", "electrical", "iron
 /// Faults that walls have, and what stands in them hardly. Common practice, no source.
 const OF_WALLS: &[&str] = &["crack", "hairline", "damp patch", "bulge"];
 
-/// Prepositions of what is near a thing, not in it.
+/// Prepositions of what is near a thing, not in it. A crack runs *off the corner of* a window too.
 const OVER: &[&str] = &["over", "above", "under", "below", "beneath", "beside"];
 
 impl Walk<'_> {
@@ -58,6 +58,13 @@ impl Walk<'_> {
         draft.cover(clause);
         if !draft.clauses.contains(clause) {
             draft.clauses.push(clause.clone());
+            let element = draft.element.tokens.clone();
+            let own = choice.here.clone().unwrap_or(element.clone());
+            for phrase in position::phrases(self.reading, clause, &own) {
+                if own == element || choice.here.is_none() {
+                    draft.place_at(phrase);
+                }
+            }
         }
     }
 
@@ -89,10 +96,23 @@ impl Walk<'_> {
         while at > scene.from && class(self.word(at - 1)) == Class::Determiner {
             at -= 1;
         }
-        let over = at > scene.from && OVER.contains(&self.word(at - 1));
+        let back = |count: usize| match at.checked_sub(count) {
+            Some(before) if before >= scene.from => self.word(before),
+            _ => "",
+        };
+        // "Off the corner of the window", but not "in the corner of the window".
+        let runs = |at: usize| {
+            let word = self.word(at);
+            OVER.contains(&word) || matches!(word, "off" | "from" | "out" | "running")
+        };
+        let over = match (back(2), back(1)) {
+            ("corner" | "corners", "of") => (scene.from..at - 2).any(runs),
+            ("left" | "right", "of") => true,
+            (_, before) => OVER.contains(&before),
+        };
         let own = at > scene.from && {
-            let before = self.reading.elements_within(&(scene.from..at - 1));
-            before.is_empty()
+            let mut before = self.reading.elements_within(&(scene.from..at - 1)).iter();
+            before.all(|piece| position::A_PART.contains(&piece.text.as_str()))
         };
         set_in && of_walls && over && own
     }

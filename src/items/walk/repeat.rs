@@ -198,8 +198,10 @@ impl Walk<'_> {
         let (tokens, pieces) = (&self.reading.tokens, &self.reading.pieces);
         // "Ditto the beard": an unknown word may be the misheard name of an earlier item's element.
         let unknown = match thing {
-            None => noun::object_after(tokens, pieces, again.end.min(rest.end), rest.end),
-            Some(_) => None,
+            None if place.is_none() => {
+                noun::object_after(tokens, pieces, again.end.min(rest.end), rest.end)
+            }
+            _ => None,
         };
         let likeness = |draft: &Draft| -> f32 {
             let near = |noun: &Noun| sounds_near(&noun.text, &draft.element.text);

@@ -70,6 +70,7 @@ impl Walk<'_> {
             || scene.from > scene.sentence.tokens.start && told(scene.from)
             || self.plain(&rest)
             || self.draws_out(&rest)
+            || self.measured(&rest)
             || self.makes_an_exception(&rest)
             || self.told_afterwards(scene.sentence).is_some()
         {
@@ -138,6 +139,21 @@ impl Walk<'_> {
             || rest.clone().any(|at| {
                 self.word(at) == "except" || self.word(at) == "apart" && self.word(at + 1) == "from"
             })
+    }
+
+    /// *A bow in the wall, **six mil over two metres***: a listed fault with its figure is told, not only named.
+    fn measured(&self, rest: &Range<usize>) -> bool {
+        let mut faults = self.kinds_in(rest, PieceKind::Defect).into_iter();
+        let listed = faults.any(|fault| {
+            let term = self.reading.pieces[fault].term;
+            term.is_some_and(|term| !self.lexicon.defect(term).weak)
+        });
+        let supposed = ["positive", "hypothetical", "question"];
+        listed
+            && !self.kinds_in(rest, PieceKind::Measure).is_empty()
+            && supposed
+                .iter()
+                .all(|kind| self.phrase(rest, kind).is_none())
     }
 
     /// *I thought it was the door, but **it's the carpet that**'s catching*.

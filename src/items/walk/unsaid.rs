@@ -42,18 +42,43 @@ impl Walk<'_> {
     /// Before any place is named, most of what is said is introduction: only a known element with a
     /// fault that befalls it counts.
     pub(super) fn certain(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> bool {
-        let known = scene.pieces(PieceKind::Element).into_iter().any(|i| {
-            self.reading.pieces[i]
-                .term
-                .is_some_and(|t| !self.lexicon.element(t).weak)
-        });
+        let strong = |t| !self.lexicon.element(t).weak;
+        let mut named = scene.pieces(PieceKind::Element).into_iter();
+        let known = named.any(|i| self.reading.pieces[i].term.is_some_and(strong))
+            || choice.carried && choice.element.term.is_some_and(strong);
         let fits = match (defect.term, choice.element.term) {
             (Some(d), Some(e)) => {
                 !self.lexicon.defect(d).weak && self.lexicon.befalls(d, e) >= LEAST_FIT
             }
             _ => false,
         };
-        known && fits
+        // "Retaining wall. **Crack in it.**", "the door is scratched": nothing else is said.
+        let rest = scene.from..scene.sentence.tokens.end;
+        let listed = |d| !self.lexicon.defect(d).weak;
+        known && (fits || defect.term.is_some_and(listed) && self.says_only_that(&rest))
+    }
+
+    /// True where a stretch names a fault, a thing and where it is, and says nothing else.
+    fn says_only_that(&self, rest: &Range<usize>) -> bool {
+        rest.clone().all(|at| {
+            let word = self.word(at);
+            let named = self.reading.piece_at(at).is_some_and(|piece| {
+                matches!(
+                    piece.kind,
+                    PieceKind::Element | PieceKind::Defect | PieceKind::Measure
+                )
+            });
+            named
+                || opener(word)
+                || matches!(
+                    word,
+                    "is" | "are" | "'s" | "has" | "have" | "got" | "there" | "it"
+                )
+                || matches!(
+                    class(word),
+                    Class::Determiner | Class::Preposition | Class::Position | Class::Adverb
+                )
+        })
     }
 
     /// True where the clause only supposes, asks, or goes on to say that all is well.
@@ -84,7 +109,19 @@ impl Walk<'_> {
                 && clause.contains(&(at + 3))
                 && class(word(at + 3)) == Class::Open
         });
+        // "On a landing like this *you'd look for* loose spindles, loose handrails".
+        let looked_for = self.phrase(sentence, "hypothetical").is_some_and(|phrase| {
+            let words = &self.reading.pieces[phrase].tokens;
+            words.end <= defect.tokens.start && self.word(words.end - 1) == "for"
+        });
+        // "Those windows tilt *so you can* clean the outside".
+        let end = defect.tokens.end;
+        let meant_to = self.word(end) == "so"
+            && matches!(self.word(end + 1), "you" | "we" | "it")
+            && self.word(end + 2) == "can";
         let supposed = pictured
+            || meant_to
+            || looked_for
             || own_doing
             || neighbours
             || self.conditional(scene, clause)
@@ -108,18 +145,26 @@ impl Walk<'_> {
             || self.past(clause, defect)
     }
 
-    /// ***Apart from** a scratch on the worktop, all good*: what comes before the praise is left out of it.
+    /// ***Apart from** a scratch on the worktop, all good*, *nothing to report **bar a** scuff*: what comes before the
+    /// praise, or behind the word that excepts, is left out of it.
     pub(super) fn excepted(&self, before: &Range<usize>) -> bool {
-        let mut said = before.clone().skip_while(|&at| opener(self.word(at)));
-        said.next().is_some_and(|at| {
+        let excepts = |at: usize| {
             matches!(
                 (self.word(at), self.word(at + 1)),
                 ("apart", "from")
-                    | ("except", "for")
+                    | ("except", "for" | "a" | "the" | "one")
                     | ("other", "than")
                     | ("bar", "a" | "the" | "one" | "that")
             )
-        }) && self.phrase(before, "positive").is_none()
+        };
+        let opens = |at: usize| {
+            let praised = self.phrase(&(before.start..at), "positive").is_some();
+            praised || (before.start..at).all(|at| opener(self.word(at)))
+        };
+        before.clone().any(|at| {
+            let rest = at..before.end;
+            excepts(at) && opens(at) && self.phrase(&rest, "positive").is_none()
+        })
     }
 
     /// *Emulsion good, **no flashing***: said right behind praise, a bare *no* praises too.
@@ -263,7 +308,9 @@ impl Walk<'_> {
                 // "One loose, and, yep, there's a second".
                 let goes_on =
                     matches!(first, "yes" | "yep") && next.tokens.end < scene.sentence.tokens.end;
-                verdict(first) && said.next().is_none() && !goes_on
+                // "…, basin's got a chip, done": the speaker is done.
+                let done = first == "done" && next.tokens.len() == 1;
+                verdict(first) && said.next().is_none() && !goes_on && !done
             })
     }
 
@@ -287,9 +334,20 @@ impl Walk<'_> {
                 self.word(at) == "if" && !matches!(next, "you" | "i" | "we" | "anything")
             })
         };
-        let would_be =
-            self.consequence(clause) && scene.sentence.clauses.iter().any(|c| supposes(&c.tokens));
-        supposes(clause) || would_be
+        let mut clauses = scene.sentence.clauses.iter();
+        let would_be = self.consequence(clause) && clauses.any(|c| supposes(&c.tokens));
+        // "If a door sticks *we say* which door, we don't just say the door's bad".
+        let first = scene.sentence.clauses.first();
+        let teaches = |at: usize| {
+            matches!(self.word(at), "we" | "you")
+                && matches!(
+                    self.word(at + 1),
+                    "say" | "tell" | "write" | "list" | "note" | "call"
+                )
+        };
+        let taught = first.is_some_and(|c| supposes(&c.tokens))
+            && scene.sentence.tokens.clone().any(teaches);
+        supposes(clause) || would_be || taught
     }
 
     /// *The valve that was weeping is dry*, *it used to rub*: how it was.

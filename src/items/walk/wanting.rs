@@ -5,13 +5,12 @@ use super::{REACH, Walk};
 use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
-use crate::lexicon::Kind;
-use crate::statements::grammar::{Class, class, opener, participle};
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
 
 /// Verbs that say that a thing lacks some work.
-const WANTS: &[&str] = &[
+pub(super) const WANTS: &[&str] = &[
     "needs", "need", "wants", "want", "requires", "require", "could", "should",
 ];
 
@@ -37,11 +36,17 @@ impl Walk<'_> {
         ]
         .iter()
         .any(|kind| self.phrase(&rest, kind).is_some());
-        // "The back of the door wants painting" names no place.
+        // "The back of the door wants painting" names no place, "by the bed" only says where.
         let places = self.kinds_in(&rest, PieceKind::Place).into_iter();
+        let beside = |at: usize| {
+            let at = at - usize::from(class(self.word(at - 1)) == Class::Determiner);
+            class(self.word(at - 1)) == Class::Preposition
+        };
         let elsewhere = places
-            .map(|place| reading.pieces[place].tokens.end)
-            .any(|end| self.word(end) != "of");
+            .map(|place| &reading.pieces[place].tokens)
+            .any(|place| {
+                self.word(place.end) != "of" && !(place.start > from + 1 && beside(place.start))
+            });
         if self.place == usize::MAX || idle || elsewhere || scene.sentence.question {
             return;
         }
@@ -91,7 +96,9 @@ impl Walk<'_> {
         }
         let words: Vec<&str> = fault.clone().map(|at| self.word(at)).collect();
         let defect = Piece::own_words(PieceKind::Defect, fault, words.join(" "));
-        self.make_of_work(index, scene, remedy, &defect, choice);
+        for choice in scene.listed(&defect, choice) {
+            self.make_of_work(index, scene, remedy, &defect, choice);
+        }
     }
 
     /// Makes an item of work that a thing wants, with that for its remedy.
@@ -111,77 +118,6 @@ impl Walk<'_> {
                 .remedies
                 .push((work.tokens.start..clause.end, work.term));
         }
-    }
-}
-
-/// A fault of which only the work is told: its name in the lexicon, and as lists show it.
-const ATTENTION: (&str, &str) = ("wants attention", "needs attention");
-
-/// So many sentences behind an item an order may still be about it.
-const REMEDY_REACH: usize = 3;
-
-/// Words before an order that tell nobody's doing: ***can we get** the joiner **to** ease the door*.
-#[rustfmt::skip]
-const ASKS: &[&str] = &[
-    "to", "please", "needs", "need", "should", "can", "could", "get", "we", "you", "they", "somebody", "someone",
-];
-
-impl Walk<'_> {
-    /// ***Joiner to ease the door.*** ***Replace the cracked tile.***: with nothing told before, the work tells that
-    /// something is wrong with a thing.
-    fn work_ordered(&mut self, index: usize, scene: &Scene<'_>) {
-        let reading = self.reading;
-        // "Joiner to ease the door. Replace the cracked tile.": one order after the other.
-        let just_told = self.drafts.last().is_some_and(|last| {
-            let ordered = last.defects[0].text == ATTENTION.1;
-            let near = last.sentence + REMEDY_REACH >= index && last.place == self.place;
-            near && !ordered
-        });
-        let Some(remedy) = scene.pieces(PieceKind::Remedy).first().copied() else {
-            return;
-        };
-        let work = &reading.pieces[remedy].tokens;
-        let clause = scene.clause(work.start);
-        let asked = (scene.from..work.start).all(|at| {
-            let trade = reading
-                .piece_at(at)
-                .is_some_and(|p| p.kind == PieceKind::Trade);
-            let word = self.word(at);
-            trade || opener(word) || ASKS.contains(&word) || class(word) == Class::Determiner
-        });
-        // "Replaced the tile": it is done. "Wants ducting to outside": of what was named before.
-        let verb = self.word(work.start);
-        let order = asked && !participle(verb) && !verb.ends_with("ing") && !WANTS.contains(&verb);
-        // "Ease **the door**", "touch up the **ceiling**".
-        let things = reading.elements_within(&(work.start + 1..clause.end));
-        let Some(thing) = things.first().filter(|_| order && !just_told) else {
-            return;
-        };
-        let mut lead = work.start..thing.tokens.start;
-        if !lead
-            .clone()
-            .any(|at| class(self.word(at)) == Class::Determiner)
-        {
-            return;
-        }
-        let choice = Choice::alone(Named::of(thing), thing.tokens.clone());
-        // "Replace the **cracked** tile".
-        let described = lead.find_map(|at| {
-            let term = self.lexicon.find(Kind::Defect, self.word(at))?;
-            Some((term, at..at + 1, self.word(at)))
-        });
-        let attention = || {
-            let term = self.lexicon.find(Kind::Defect, ATTENTION.0)?;
-            Some((term, work.clone(), ATTENTION.1))
-        };
-        let Some((term, tokens, text)) = described.or_else(attention) else {
-            return;
-        };
-        let defect = Piece {
-            term: Some(term),
-            ..Piece::own_words(PieceKind::Defect, tokens, text.to_owned())
-        };
-        self.make_of_work(index, scene, remedy, &defect, choice);
     }
 }
 

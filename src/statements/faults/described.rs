@@ -45,7 +45,7 @@ const NO_FAULT: &[&str] = &[
     "wall", "room", "house", "home", "garden", "gentleman", "lady", "man", "woman", "lad", "bloke",
     "builder", "buyer", "owner", "couple", "few", "several", "number", "mil", "millimetre",
     "millimetres", "metre", "metres", "inch", "inches", "foot", "feet", "degrees", "percent",
-    "nearly", "right", "wrong", "warm", "live", "crisp", "snug", "full", "taken", "hooked", "eased",
+    "nearly", "after", "yours", "mine", "ours", "theirs", "hers", "right", "wrong", "warm", "live", "crisp", "snug", "full", "taken", "hooked", "eased",
     "straightened", "cured", "adjusted", "tightened", "trimmed", "papered", "skimmed", "filled",
     "sanded", "levelled", "aligned", "swapped", "renewed", "bled", "lagged", "balanced", "serviced",
     "attended", "addressed", "rectified", "remedied", "resolved", "water", "own", "nowt", "lefty",

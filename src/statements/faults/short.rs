@@ -315,8 +315,12 @@ pub(super) fn light_out(
     _: &[Hit],
 ) -> Option<Piece> {
     let before = at.checked_sub(1).map_or("", |b| word(tokens, b));
-    let state =
-        matches!(before, "is" | "are" | "'s") || class(before) == Class::Number || before == "them";
+    // "Two bulbs out."
+    let bare = at + 1 == clause.end && LAMPS.contains(&before);
+    let state = matches!(before, "is" | "are" | "'s")
+        || class(before) == Class::Number
+        || before == "them"
+        || bare;
     let from = clause.start.saturating_sub(LAMP_REACH);
     let lamp = (from..at).any(|t| LAMPS.contains(&word(tokens, t)));
     let after = word(tokens, at + 1);
@@ -335,7 +339,8 @@ pub(super) fn compared(
 ) -> Option<Piece> {
     let more = MORE_OR_LESS.contains(&word(tokens, at)) && word(tokens, at + 1) == "than";
     let with = word(tokens, at + 2);
-    let other = class(with) == Class::Determiner || matches!(with, "others" | "next" | "i" | "it");
+    let other =
+        class(with) == Class::Determiner || matches!(with, "others" | "next" | "i" | "it" | "heck");
     let from = at.saturating_sub(2).max(clause.start);
     let denied = (from..at).any(|t| class(word(tokens, t)) == Class::Negation);
     let end = (at + 3..clause.end.min(at + 6))
@@ -352,5 +357,6 @@ pub(super) fn compared(
 #[rustfmt::skip]
 const MORE_OR_LESS: &[&str] = &[
     "lower", "higher", "wider", "narrower", "shorter", "longer", "deeper", "thicker", "thinner", "darker",
-    "lighter", "duller", "brighter", "shallower", "steeper", "smaller", "bigger",
+    "lighter", "duller", "brighter", "shallower", "steeper", "smaller", "bigger", "louder", "noisier", "colder",
+    "hotter", "rougher", "stiffer",
 ];

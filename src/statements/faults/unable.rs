@@ -2,7 +2,7 @@
 //! shut*.
 
 use super::mishap::own;
-use super::{Hit, word};
+use super::{Hit, said, word};
 use crate::lexicon::Token;
 use crate::statements::piece::Piece;
 use std::ops::Range;
@@ -35,6 +35,30 @@ pub(super) fn cannot_get(
         .find_map(|t| unable(tokens, t, &clause));
     let tried = cannot.is_some_and(|(_, verb)| verb == get) && get + 1 < from;
     tried.then(|| own(from..at + 1, format!("won't {does}")).worth(5.0))
+}
+
+/// What is hard to do where a thing is at fault; not to see or to say. Common practice, no source.
+#[rustfmt::skip]
+const HARD_TO: &[&str] = &[
+    "open", "close", "shut", "lock", "unlock", "latch", "turn", "slide", "lift", "undo", "fasten", "move", "push", "pull",
+    "operate", "use", "work", "shift", "wind", "press", "reach", "get",
+];
+
+/// *The sliding door's **hard to move***, *is **a struggle to open***.
+pub(super) fn hard_to(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let hard = matches!(
+        word(tokens, at),
+        "hard" | "difficult" | "awkward" | "impossible" | "struggle" | "nightmare"
+    );
+    let told = hard && word(tokens, at + 1) == "to" && at + 2 < clause.end;
+    let denied = at > clause.start && matches!(word(tokens, at - 1), "not" | "never" | "isn't");
+    (told && !denied && HARD_TO.contains(&word(tokens, at + 2)))
+        .then(|| own(at..at + 3, said(tokens, at..at + 3)))
 }
 
 /// Returns where *can't* begins at `at`, and the verb behind it.

@@ -40,6 +40,11 @@ const ABLE: &[&str] = &[
     "airtight", "serviceable",
 ];
 
+/// How things are to be set: *none of them's **level***.
+const TRUE: &[&str] = &[
+    "level", "flush", "plumb", "straight", "square", "aligned", "central", "tight", "true",
+];
+
 /// *not been sanded*, *never put back*, *not properly dressed down*, *none of them labelled*.
 pub(super) fn not_done(
     tokens: &[Token],
@@ -59,7 +64,7 @@ pub(super) fn not_done(
         && word(tokens, verb) == "of"
         && matches!(
             word(tokens, verb + 1),
-            "them" | "these" | "those" | "em" | "it"
+            "them" | "these" | "those" | "em" | "'em" | "it"
         );
     if none_of {
         verb += 2;
@@ -67,16 +72,20 @@ pub(super) fn not_done(
     while verb < clause.end
         && (matches!(word(tokens, verb), "been" | "be" | "is" | "are" | "'s")
             || word(tokens, verb) == "being"
+            // "Never got put up".
+            || word(tokens, verb) == "got" && word(tokens, at) == "never"
             || class(word(tokens, verb)) == Class::Adverb)
     {
         verb += 1;
     }
     let done = word(tokens, verb);
-    let able = ABLE.contains(&done);
+    let able = ABLE.contains(&done) || none_of && TRUE.contains(&done);
     if verb >= clause.end || !participle(done) && !able || NOT_A_FAULT_PARTICIPLE.contains(&done) {
         return None;
     }
-    if denied(hits, verb) || word(tokens, at) == "no" || speaker_before(tokens, at, &clause) {
+    // Scots: "skirting's no been caulked".
+    let no = word(tokens, at) == "no" && word(tokens, at + 1) != "been";
+    if denied(hits, verb) || no || speaker_before(tokens, at, &clause) {
         return None;
     }
     // "I leaned on it and nothing budged".

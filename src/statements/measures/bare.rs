@@ -28,13 +28,17 @@ pub(super) fn bare_unit(r: Reader<'_>, at: usize, last: Reading) -> Option<&'sta
             "mm"
         });
     }
-    if !ends_here(r, end) && !is_size(r, end) {
-        return None;
-    }
     let fine = last
         .denominator
         .is_some_and(|d| d >= 8 && d.is_power_of_two())
         || (at..end).any(|i| FINE_PARTS.contains(&r.norm(i)));
+    // "A three sixteenths gap".
+    if fine && OF_WORDS.contains(&r.norm(end)) {
+        return Some("in");
+    }
+    if !ends_here(r, end) && !is_size(r, end) {
+        return None;
+    }
     let from = usize::from(start > 0 && matches!(r.norm(start - 1), "between" | "from"));
     let start = start - from;
     let varies =

@@ -35,6 +35,14 @@ pub(super) fn fraction(r: Reader<'_>, at: usize) -> Option<Reading> {
         let part = d >= 8 && d != 10 || r.norm(end) == "of" || units::unit_word(r, end).is_some();
         return if part { found(1, d, end) } else { None };
     }
+    // "Eighth of an inch".
+    if let Some((d, end, false)) = denominator(r, at)
+        && r.norm(end) == "of"
+        && matches!(r.norm(end + 1), "a" | "an")
+        && units::unit_word(r, end + 2).is_some()
+    {
+        return found(1, d, end);
+    }
     // The shorter numerator first: "three thirty seconds" is 3/32.
     let one = small_whole(r, at).map(|n| (n, at + 1));
     for (n, after) in [one, below_hundred(r, at)].into_iter().flatten() {

@@ -79,8 +79,12 @@ pub fn place_name(lexicon: &Lexicon, piece: &Piece) -> String {
         && !shortened
         && !described
         && !NICKNAMES.contains(&said.join(" ").as_str())
-        && said.iter().all(|w| {
-            *w == "back" || matches!(class(w), Class::Open | Class::Position | Class::Number)
+        && said.iter().enumerate().all(|(at, w)| {
+            // "The bedroom over the garage".
+            let over = at > 0 && matches!(*w, "over" | "the") && said.contains(&"over");
+            *w == "back"
+                || over
+                || matches!(class(w), Class::Open | Class::Position | Class::Number)
         })
         && !said[0].ends_with("ing")
         && !said.last().is_some_and(|last| PARTS.contains(last))

@@ -29,7 +29,7 @@ const FAILS: &[&str] = &[
 /// Small parts that anything may have, and by which it fails: *the panel gives, a **batten**'s missing*. Common
 /// practice, no source.
 #[rustfmt::skip]
-const SMALL_PARTS: &[&str] = &[
+pub(super) const SMALL_PARTS: &[&str] = &[
     "screw", "screws", "bolt", "bolts", "bracket", "brackets", "fixing", "fixings", "hinge", "hinges", "clip", "clips",
     "seal", "seals", "sealant", "mastic", "plug", "plugs", "cap", "collar", "noggin", "noggins", "batten", "battens",
     "peg", "pegs", "washer", "nut", "gasket", "strap", "straps", "sleeve", "spring", "catch", "keep", "runner", "runners",
@@ -39,6 +39,9 @@ const SMALL_PARTS: &[&str] = &[
 /// A thing of another kind than what the item is of.
 pub(super) const ANOTHER: &str = "another thing";
 
+/// A thing of the same kind of work as what the item is of.
+pub(super) const LIKE: &str = "a like thing";
+
 /// More faults of a sentence count no more than these.
 const MANY_FAULTS: usize = 5;
 
@@ -47,6 +50,11 @@ const MANY_ITEMS: usize = 4;
 
 /// What one of them counts for, that the number is about as large as other signs.
 const ONE: f32 = 0.5;
+
+/// Returns the head of a thing's name.
+pub(super) fn last_word(name: &str) -> &str {
+    name.rsplit(' ').next().unwrap_or_default()
+}
 
 impl Walk<'_> {
     /// Adds what speaks for the fault saying more of the item.
@@ -89,7 +97,7 @@ impl Walk<'_> {
         } else if A_PART.contains(&choice.element.text.as_str()) {
             "an end"
         } else if self.group(first) == self.group(second) {
-            "a like thing"
+            LIKE
         } else {
             ANOTHER
         }
@@ -140,8 +148,7 @@ impl Walk<'_> {
         signs.has(named);
         signs.has(&format!("{join}, {named}"));
         let Some(here) = here else { return };
-        let last = choice.element.text.rsplit(' ').next().unwrap_or_default();
-        if SMALL_PARTS.contains(&last) {
+        if SMALL_PARTS.contains(&last_word(&choice.element.text)) {
             signs.has("a small part");
         }
         if earlier.element.tokens != choice.element.tokens {

@@ -67,7 +67,7 @@ impl Mention<'_> {
         let start = self.place.tokens.start;
         // "In by the other door to the kitchen": the door is passed.
         let longer = self.in_longer_piece() && !run_on && !way;
-        let whole = self.kind == PlaceKind::Whole;
+        let whole = self.kind == PlaceKind::Whole && !self.is_a_flat();
         if !led || self.goes_along() || as_in(&self.reading.tokens, start) || whole || longer {
             return None;
         }
@@ -98,6 +98,15 @@ impl Mention<'_> {
             going,
             gone: going || lead.any(leads),
         })
+    }
+
+    /// *Third floor corridor. … **Flat twelve.***: one of several homes, by its number alone.
+    fn is_a_flat(&self) -> bool {
+        let name = self.place.term.map(|term| self.lexicon.name(term));
+        let home = matches!(name, Some("flat" | "apartment"));
+        home && self.place.number.is_some()
+            && self.place.tokens == self.sentence.tokens
+            && self.sentence.tokens.start > 0
     }
 
     /// True for a token of words that change the place.
