@@ -7,12 +7,14 @@
     cargo run --release --example mining -- lines FOLDER/lines 40     (make FOLDER/lines first)
     python3 models/adapt_ear.py speak FOLDER    speaks the texts by synthetic voices: FOLDER/dry
     python3 models/adapt_ear.py train FOLDER    trains, and writes the file beside this one
-    python3 models/adapt_ear.py speak FOLDER --again     all texts, by other speakers, nearly half of them with
+    python3 models/adapt_ear.py speak FOLDER --run 2     all texts, by other speakers, nearly half of them with
                                                          an accent drawn by chance
-    python3 models/adapt_ear.py train FOLDER --again     trains on these, on top of the first
+    python3 models/adapt_ear.py train FOLDER --run 2     trains on these, on top of the first
+    python3 models/adapt_ear.py speak FOLDER --run 3     all texts and those of examples/moves, by others again
+    python3 models/adapt_ear.py train FOLDER --run 3     trains on these, the decoder too, on top of the second
 
-The decoder stays as `adapt.py` left it. Each matrix of the encoder's layers gets a low-rank
-adaptation as there, and only these are trained. The texts are spoken once, without a room; pace and pitch,
+Each matrix of the encoder's layers gets a low-rank adaptation as in `adapt.py`, and only these are trained; in the
+third run those of the decoder as well, on top of what `adapt.py` left. The texts are spoken once, without a room; pace and pitch,
 shouting, room, wind, noise and microphone are drawn anew each time that a window is learnt. On two cores
 speaking took 8 minutes and training 35, and the second time 20 and 60 beside other work; an interrupted
 training begins anew.
@@ -36,26 +38,31 @@ from whisper.tokenizer import get_tokenizer
 
 import adapt
 import adapt_voices
-from adapt_model import ENCODER, adapt as adaptations, merge, whisper_base
+from adapt_model import DECODER, ENCODER, adapt as adaptations, merge, whisper_base
 from adapt_voices import RATE, voices
 
 EAR = Path(__file__).resolve().parent / "hard-voices.safetensors"
 
-# What the runs had that made the file, and is not as in adapt.py; common practice, no source. The second
-# value is that of the second run.
-ONE_IN = 2, 1            # of the texts of examples/told one in so many is spoken
-EPOCHS = 1.5, 0.55
-HIGHEST_RATE = 8e-4, 6e-4
+# What the runs had that made the file, and is not as in adapt.py, run by run; common practice, no source.
+ONE_IN = 2, 1, 1         # of the texts of examples/told one in so many is spoken
+EPOCHS = 1.5, 0.55, 0.33
+HIGHEST_RATE = 8e-4, 6e-4, 5e-4
+MATRICES = ENCODER, ENCODER, ENCODER + DECODER
 WARM_UP = 20
 BATCH = 4
-SHARE = 0.8, 0.8         # of what was trained that is kept
+SHARE = 0.8, 0.8, 0.8    # of what was trained that is kept
 STEPS_A_LINE = 10
-# Numbers of 16 bits are twice as fast where the processor has them, and six times slower where not.
-SHORT = torch.cpu._is_avx512_bf16_supported()
+# Numbers of 16 bits are twice as fast where the processor multiplies tiles of them, and slower where not.
+SHORT = torch.cpu._is_amx_tile_supported()
 
 # The kinds of voice that speak, drawn by the name of the text.
 SMOOTH = ["hibari-us", "hibari-us-deep", "hibari-gb", "hibari-gb-deep", "flite", "flite", "festival"]
-KINDS = [*SMOOTH, *["espeak"] * 5], [*SMOOTH, *["espeak"] * 2, *["accent"] * 7]
+ACCENTED = [*SMOOTH, *["espeak"] * 2, *["accent"] * 7]
+KINDS = [*SMOOTH, *["espeak"] * 5], ACCENTED, ACCENTED
+
+# What is added to the name of a text in each run, so that other speakers say it; and where they say it.
+AGAIN = "", " again", " once more"
+SPOKEN = "dry", "again", "third"
 
 # What people, rooms, weather and microphones do to a walk-round; common practice, no source.
 SPEEDS, OTHER_SPEED = (0.92, 1.1), 0.7
@@ -64,7 +71,7 @@ ECHOES_S = [0, 0, 0.2, 0.3, 0.5, 0.8, 1.2]
 NOISES_DB = [10, 12, 15, 20, 25, 30, 35]
 WINDY = 0.2
 NARROW, NARROW_HZ = 0.15, (3200, 6000)
-# In the second run: of the spectrograms, those whose bands are drawn out or pushed together, as a smaller or a
+# From the second run on: of the spectrograms, those whose bands are drawn out or pushed together, as a smaller or a
 # larger mouth would ("vocal tract length perturbation", Jaitly and Hinton 2013), and how far.
 OTHER_MOUTH, MOUTHS = 0.5, (0.88, 1.13)
 
@@ -78,14 +85,14 @@ def main():
     parser.add_argument("step", choices=["speak", "train"])
     parser.add_argument("folder", type=Path, help="folder to work in")
     parser.add_argument("--out", type=Path, default=EAR, help="file to write")
-    parser.add_argument("--again", action="store_true", help="the second run, on top of the first")
+    parser.add_argument("--run", type=int, choices=[1, 2, 3], default=1, help="each is on top of the one before")
     arguments = parser.parse_args()
-    run = int(arguments.again)
-    dry = arguments.folder / ("again" if arguments.again else "dry")
+    run = arguments.run - 1
+    dry = arguments.folder / SPOKEN[run]
     if arguments.step == "speak":
         adapt_voices.speak_all(texts(arguments.folder / "lines", run), dry, dry=True)
         return
-    before = load_file(EAR) if arguments.again else {}
+    before = load_file(EAR) if run else {}
     write(arguments.out, before, train(arguments.folder, dry, run, before), SHARE[run])
 
 
@@ -94,9 +101,9 @@ def texts(lines, run):
     told = {f"{adapt_voices.name_of(path)}-0" for path in adapt_voices.ROOT.glob("examples/told/*.gold.json")}
     left_out = {name for name in told if zlib.crc32(name.encode()) % ONE_IN[run]}
     left_out.update(f"{name}-0" for name in adapt.WATCHED[0])
-    again = " again" * run
+    again = AGAIN[run]
     return [(name + again, said, random.Random(f"{name} ear{again}").choice(KINDS[run]))
-            for name, said, _ in adapt_voices.texts(lines, turns=1) if said and name not in left_out]
+            for name, said, _ in adapt_voices.texts(lines, turns=1, moves=run == 2) if said and name not in left_out]
 
 
 def write(path, before, adapted, share):
@@ -104,7 +111,8 @@ def write(path, before, adapted, share):
     adapt.write(path, adapted, share)
     if before:
         now = load_file(path)
-        both = {name: numpy.concatenate([before[name], now[name]], axis=int(name.endswith(".up"))) for name in now}
+        both = {name: numpy.concatenate([before[name], now[name]], axis=int(name.endswith(".up")))
+                if name in before else now[name] for name in now}
         path.write_bytes(save({name: numpy.ascontiguousarray(both[name]) for name in sorted(both)}))
 
 
@@ -151,7 +159,7 @@ def train(folder, dry, run, before):
     model = whisper_base(folder / "packages")
     merge(model, load_file(adapt.ADAPTATION))
     merge(model, before)
-    adapted = adaptations(model, ENCODER)
+    adapted = adaptations(model, MATRICES[run])
     model.train()
     parameters = [number for one in adapted.values() for number in (one.down, one.up)]
     optimiser = torch.optim.AdamW(parameters, weight_decay=adapt.WEIGHT_DECAY, betas=adapt.BETAS)

@@ -50,6 +50,7 @@ FOR_TOLD = ["hibari-us", "hibari-us-deep", "hibari-gb", "hibari-gb-deep", "flite
             "festival"]
 FOR_LINES = ["hibari-us", "hibari-us-deep", "hibari-gb", "hibari-gb-deep", "flite", "espeak", "espeak"]
 FOR_PROSE = ["hibari-us", "hibari-gb", "flite", "espeak", "festival"]
+LONGEST_SENTENCE = 45    # in words
 PROSE_AT_ONCE = 50       # sentences of prose by one voice
 
 # Rooms and microphones as a walk-round may meet them; common practice, no source.
@@ -68,20 +69,32 @@ def speak_all(texts, out, dry=False):
             print(told, flush=True)
 
 
-def texts(lines, turns=TURNS):
-    """Returns name, sentences and kind of voice of all that is spoken; no sentences stand for silence."""
+def texts(lines, turns=TURNS, moves=False):
+    """Returns name, sentences and kind of voice of all that is spoken; no sentences stand for silence.
+
+    `moves` adds the texts of examples/moves, without the places marked in them.
+    """
     found = []
     for path in sorted(ROOT.glob("examples/told/*.gold.json")):
         if name_of(path) not in KEPT:
             said = sentences(json.loads(path.read_text(encoding="utf-8"))["text"])
             found += [(f"{name_of(path)}-{turn}", said, FOR_TOLD) for turn in range(turns)]
+    moving = ROOT / "examples/moves/texts"
+    kept = set((moving / "kept").read_text(encoding="utf-8").split())
+    for path in sorted(moving.glob("*.txt")) if moves else []:
+        if path.stem not in kept:
+            text = re.sub(r"\s*\{[^}]*\}", "", path.read_text(encoding="utf-8"))
+            said = [part for line in text.splitlines() for part in sentences(line)]
+            # A text without stops has no sentences that fit a window.
+            if all(len(part.split()) <= LONGEST_SENTENCE for part in said):
+                found.append((f"moves-{path.stem}", said, FOR_TOLD))
     for path in sorted(lines.glob("*.txt")):
         said = [line.strip() for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
         found.append((f"lines-{path.stem}", [line[0].upper() + line[1:] for line in said], FOR_LINES))
     for path in sorted([*ROOT.glob("tests/data/prose/*.txt"), *ROOT.glob("models/prose/*.txt")]):
         said = sentences(" ".join(path.read_text(encoding="utf-8").split()))
         # Headings and sentences longer than a window teach nothing.
-        said = [sentence for sentence in said if 2 <= len(sentence.split()) <= 45]
+        said = [sentence for sentence in said if 2 <= len(sentence.split()) <= LONGEST_SENTENCE]
         for start in range(0, len(said), PROSE_AT_ONCE):
             found.append((f"prose-{path.stem}-{start}", said[start:start + PROSE_AT_ONCE], FOR_PROSE))
     found.append(("silence", [], FOR_PROSE))
