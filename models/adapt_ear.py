@@ -14,10 +14,10 @@
     python3 models/adapt_ear.py train FOLDER --run 3     trains on these, the decoder too, on top of the second
 
 Each matrix of the encoder's layers gets a low-rank adaptation as in `adapt.py`, and only these are trained; in the
-third run those of the decoder as well, on top of what `adapt.py` left. The texts are spoken once, without a room; pace and pitch,
-shouting, room, wind, noise and microphone are drawn anew each time that a window is learnt. On two cores
-speaking took 8 minutes and training 35, and the second time 20 and 60 beside other work; an interrupted
-training begins anew.
+third run those of the decoder as well, on top of what `adapt.py` left. The texts are spoken once, without a room;
+pace and pitch, shouting, room, wind, noise and microphone are drawn anew each time that a window is learnt. On two
+cores speaking took 8 minutes and training 35, the second time 20 and 60 beside other work, the third 22 and 40;
+an interrupted training begins anew.
 """
 
 import argparse

@@ -25,11 +25,14 @@ impl Scene<'_> {
             // "All *need* painting": the words of the fault begin with the verb.
             (last.tokens.end..defect.tokens.start + 1).any(|at| of_several(self.word(at)))
         });
-        let behind = self.linked_behind(defect);
-        match () {
-            () if of_many && before.len() > 1 && chosen(&before) => self.each(before),
-            () if behind.len() > 1 && chosen(&behind) => self.each(behind),
-            () => vec![choice],
+        let together = if of_many && before.len() > 1 && chosen(&before) {
+            before
+        } else {
+            self.linked_behind(defect)
+        };
+        match together.len() > 1 && chosen(&together) {
+            true => self.each(together),
+            false => vec![choice],
         }
     }
 
@@ -39,7 +42,7 @@ impl Scene<'_> {
     }
 
     /// Returns the listed things that are named one after the other, the last of them as the last before `end`.
-    pub(crate) fn linked_before(&self, end: usize) -> Vec<(usize, Noun)> {
+    fn linked_before(&self, end: usize) -> Vec<(usize, Noun)> {
         let mut nouns: Vec<(usize, Noun)> = self
             .things()
             .filter(|(_, noun)| noun.tokens.end <= end && noun.term.is_some())

@@ -152,11 +152,11 @@ impl Scene<'_> {
             let opens = here.is_some_and(|here| {
                 here.start == defect.tokens.start && here.end < defect.tokens.end
             });
-            let part_of = |term| &self.lexicon.element(term).part_of;
-            let weak =
-                |term| self.lexicon.element(term).weak || self.lexicon.element(term).by_whole;
-            let term = choice.element.term.filter(|&term| !weak(term));
-            opens && term.is_some_and(|term| part_of(term).is_empty())
+            opens
+                && choice.element.term.is_some_and(|term| {
+                    let element = self.lexicon.element(term);
+                    !element.weak && !element.by_whole && element.part_of.is_empty()
+                })
         };
         if offers.iter().any(|(_, choice)| whole(choice)) {
             offers.retain(|(_, choice)| !choice.carried);

@@ -1,8 +1,9 @@
 //! Work that is ordered, with no fault told: ***joiner to ease the door***, *get the sparky to **straighten that
 //! socket***, ***new shower hose**, please*.
 
+use super::wanting::WANTS;
 use super::{REACH, Walk};
-use crate::items::draft::Named;
+use crate::items::draft::{Draft, Named};
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::lexicon::Kind;
@@ -67,7 +68,7 @@ impl Walk<'_> {
         let Some(choice) = self.worked_on(index, &order) else {
             return;
         };
-        let told = |last: &crate::items::draft::Draft| last.element.term == choice.element.term;
+        let told = |last: &Draft| last.element.term == choice.element.term;
         // "The sockets are loose. Get the joiner to plane the **door**": another thing by another trade.
         let another = order.by_trade && !self.drafts.last().is_some_and(told);
         if just_told && !another {
@@ -90,12 +91,8 @@ impl Walk<'_> {
             term: Some(term),
             ..Piece::own_words(PieceKind::Defect, tokens, text.to_owned())
         };
-        let clause = scene.clause(order.work.start);
-        self.make(index, scene, &defect, choice, None, &clause);
         let term = order.remedy.and_then(|r| self.reading.pieces[r].term);
-        if let Some(draft) = self.drafts.last_mut() {
-            draft.remedies.push((order.work, term));
-        }
+        self.make_of_work(index, scene, (order.work, term), &defect, choice);
     }
 
     /// Returns the work that a sentence orders.
@@ -136,8 +133,7 @@ impl Walk<'_> {
             .or_else(bare)?;
         let verb = self.word(start);
         // "Replaced the tile": it is done. "Wants ducting to outside": of what was named before.
-        let order =
-            !participle(verb) && !verb.ends_with("ing") && !super::wanting::WANTS.contains(&verb);
+        let order = !participle(verb) && !verb.ends_with("ing") && !WANTS.contains(&verb);
         let end = scene.clause(start).end;
         let by_trade = start > scene.from && by_trade(start);
         order.then_some(Order {

@@ -18,7 +18,7 @@ const SIDES: &[&str] = &[
 #[rustfmt::skip]
 const PLACES: &[&str] = &[
     "under", "above", "below", "behind", "beside", "between", "near", "by", "next", "opposite", "over", "at", "in", "on",
-    "along", "beneath", "against", "nearest", "down", "up", "halfway",
+    "along", "beneath", "against", "nearest", "down", "up",
 ];
 
 /// What says where takes at most so many words.

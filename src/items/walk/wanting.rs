@@ -5,9 +5,11 @@ use super::{REACH, Walk};
 use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
+use crate::lexicon::TermId;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::sentence::Join;
+use std::ops::Range;
 
 /// Verbs that say that a thing lacks some work.
 pub(super) const WANTS: &[&str] = &[
@@ -96,27 +98,30 @@ impl Walk<'_> {
         }
         let words: Vec<&str> = fault.clone().map(|at| self.word(at)).collect();
         let defect = Piece::own_words(PieceKind::Defect, fault, words.join(" "));
+        let work = &reading.pieces[remedy];
+        let (work, term) = (
+            work.tokens.start..scene.clause(work.tokens.start).end,
+            work.term,
+        );
         for choice in scene.listed(&defect, choice) {
-            self.make_of_work(index, scene, remedy, &defect, choice);
+            self.make_of_work(index, scene, (work.clone(), term), &defect, choice);
         }
     }
 
-    /// Makes an item of work that a thing wants, with that for its remedy.
-    fn make_of_work(
+    /// Makes an item of work that a thing wants, with the words of that, to the end of their clause, and what the
+    /// lexicon has for them for its remedy.
+    pub(super) fn make_of_work(
         &mut self,
         index: usize,
         scene: &Scene<'_>,
-        remedy: usize,
+        work: (Range<usize>, Option<TermId>),
         defect: &Piece,
         choice: Choice,
     ) {
-        let work = &self.reading.pieces[remedy];
-        let clause = scene.clause(work.tokens.start);
+        let clause = scene.clause(work.0.start);
         self.make(index, scene, defect, choice, None, &clause);
         if let Some(draft) = self.drafts.last_mut() {
-            draft
-                .remedies
-                .push((work.tokens.start..clause.end, work.term));
+            draft.remedies.push(work);
         }
     }
 }

@@ -56,7 +56,7 @@ pub(super) fn hard_to(
         "hard" | "difficult" | "awkward" | "impossible" | "struggle" | "nightmare"
     );
     let told = hard && word(tokens, at + 1) == "to" && at + 2 < clause.end;
-    let denied = at > clause.start && matches!(word(tokens, at - 1), "not" | "never" | "isn't");
+    let denied = at > clause.start && matches!(word(tokens, at - 1), "not" | "never");
     (told && !denied && HARD_TO.contains(&word(tokens, at + 2)))
         .then(|| own(at..at + 3, said(tokens, at..at + 3)))
 }
