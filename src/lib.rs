@@ -32,6 +32,7 @@ pub mod job;
 pub mod learn;
 pub mod lexicon;
 pub mod limits;
+mod linear;
 #[cfg(test)]
 mod not_run;
 pub mod photos;

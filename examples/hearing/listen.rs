@@ -3,7 +3,7 @@
 use callover::audio::{Window, WindowSettings, windows};
 use callover::lexicon::Lexicon;
 use callover::speech::{
-    Pace, Paced, Prompt, Recording, Transcript, WhisperRecogniser, Word, place, recognise_all,
+    Manner, Paced, Prompt, Recording, Transcript, WhisperRecogniser, Word, place, recognise_all,
 };
 use callover::statements::second_look::look_again;
 use callover::time::Millis;
@@ -16,11 +16,11 @@ use std::path::Path;
 pub(crate) fn sureness(
     lexicon: &Lexicon,
     recogniser: &mut WhisperRecogniser,
-    pace: Pace,
+    manner: Manner,
     most: usize,
     file: &Path,
 ) -> Result<Option<Vec<f32>>, Box<dyn Error>> {
-    let heard = hear(lexicon, recogniser, pace, &|_| None, most, None, file)?;
+    let heard = hear(lexicon, recogniser, manner, &|_| None, most, None, file)?;
     Ok(Some(
         heard.words.iter().map(|word| word.probability).collect(),
     ))
@@ -32,7 +32,7 @@ pub(crate) fn sureness(
 pub(crate) fn hear(
     lexicon: &Lexicon,
     recogniser: &mut WhisperRecogniser,
-    pace: Pace,
+    manner: Manner,
     prompt: &dyn Fn(&[Word]) -> Option<Prompt>,
     most: usize,
     known: Option<Vec<Word>>,
@@ -43,7 +43,7 @@ pub(crate) fn hear(
         if let Some(prompt) = prompt(&heard.words) {
             recogniser.tell(&prompt)?;
         }
-        let recogniser = &mut Paced::new(recogniser, pace);
+        let recogniser = &mut Paced::new(recogniser, manner.pace);
         let span = window.map.span();
         let inside = |word: &&Word| {
             word.span.is_some_and(|s| {
@@ -80,7 +80,7 @@ pub(crate) fn hear(
     };
     let summary = windows(
         file,
-        pace.windows(WindowSettings::default()),
+        manner.windows(WindowSettings::default()),
         on_window,
         |_| {},
     )?;

@@ -10,7 +10,7 @@
 //!   --heard FOLDER   take the words from FOLDER/NAME.json, and only look at them a second time
 //! ```
 //!
-//! Each recording is heard with the built-in ear, and at the pace, that is surest of it, as in the program.
+//! Each recording is heard with the built-in ear, and played to it in the manner, that is surest of it, as in the program.
 //! What is heard goes to OUT/NAME.json, as `callover take --transcript-out` writes it; from there
 //! `understanding --heard OUT GOLD...` tells what is made of it. Times are of one recording after the other, everything included.
 
@@ -65,12 +65,16 @@ fn main() -> Result<(), Box<dyn Error>> {
         let of_the_place =
             |words: &[Word]| by_place.then(|| prompt(lexicon, &settings.expected, words));
         let best = surest(ears.len(), |ear, windows| {
-            sureness(lexicon, &mut ears[ear.model], ear.pace, windows, file)
+            let words = sureness(lexicon, &mut ears[ear.model], ear.manner, windows, file)?;
+            let sure = words.iter().flatten().map(|p| p.max(1e-4).ln());
+            let mean = sure.sum::<f32>() / words.iter().flatten().count().max(1) as f32;
+            println!("{name}: {mean:.3} over {windows} windows, {ear:?}");
+            Ok::<_, Box<dyn Error>>(words)
         })?;
         let heard = hear(
             lexicon,
             &mut ears[best.model],
-            best.pace,
+            best.manner,
             &of_the_place,
             usize::MAX,
             words,
@@ -78,7 +82,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         )?;
         let took = started.elapsed().as_secs_f64();
         let seconds = heard.recordings.first().map_or(0.0, |r| r.duration_s);
-        println!("{name}: {:.3} of real time", took / seconds.max(0.001));
+        println!(
+            "{name}: {:.3} of real time, {best:?}",
+            took / seconds.max(0.001)
+        );
         fs::write(
             Path::new(&out).join(format!("{name}.json")),
             write_json(&heard)?,

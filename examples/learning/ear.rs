@@ -44,12 +44,18 @@ impl Ear {
         let models: Vec<&Model> = self.own.iter().chain(&self.models).collect();
         let ear = |model: usize| WhisperRecogniser::new(models[model], &settings);
         let best = surest(models.len(), |how, windows| {
-            listen::sureness(lexicon, &mut ear(how.model)?, how.pace, windows, recording)
+            listen::sureness(
+                lexicon,
+                &mut ear(how.model)?,
+                how.manner,
+                windows,
+                recording,
+            )
         })?;
         listen::hear(
             lexicon,
             &mut ear(best.model)?,
-            best.pace,
+            best.manner,
             &|_| None,
             usize::MAX,
             None,

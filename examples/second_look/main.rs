@@ -28,7 +28,7 @@ use callover::lexicon::Lexicon;
 use callover::score::{fit, fit_towards, probability};
 use callover::speech::formats::{Format, Source, read};
 use callover::speech::{
-    Model, Pace, Paced, Recogniser, Settings, SpeechError, Transcript, WhisperRecogniser, surest,
+    Manner, Model, Paced, Recogniser, Settings, SpeechError, Transcript, WhisperRecogniser, surest,
 };
 use callover::statements::doubts::{BEFORE, suspicions};
 use callover::statements::second_look::{SOUND, answers, features, likeliest, might_be, questions};
@@ -95,12 +95,18 @@ fn main() -> Result<(), Box<dyn Error>> {
                     return Err(format!("{file}: expected RECORDING:GOLD:WORDS").into());
                 };
                 let best = surest(ears.len(), |ear, windows| {
-                    listen::sureness(&lexicon, &mut ears[ear.model], ear.pace, windows, recording)
+                    listen::sureness(
+                        &lexicon,
+                        &mut ears[ear.model],
+                        ear.manner,
+                        windows,
+                        recording,
+                    )
                 })?;
                 let found = rows_of(
                     &lexicon,
                     &mut ears[best.model],
-                    best.pace,
+                    best.manner,
                     recording,
                     gold,
                     words,
@@ -125,12 +131,12 @@ fn main() -> Result<(), Box<dyn Error>> {
 fn rows_of(
     lexicon: &Lexicon,
     recogniser: &mut WhisperRecogniser,
-    pace: Pace,
+    manner: Manner,
     recording: &Path,
     gold: &Path,
     words: &Path,
 ) -> Result<Vec<Row>, Box<dyn Error>> {
-    let recogniser = &mut Paced::new(recogniser, pace);
+    let recogniser = &mut Paced::new(recogniser, manner.pace);
     let source = Source {
         file: "words.json",
         sha256: &"0".repeat(64),
@@ -193,7 +199,7 @@ fn rows_of(
     };
     windows(
         recording,
-        pace.windows(WindowSettings::default()),
+        manner.windows(WindowSettings::default()),
         on_window,
         |_| {},
     )?;

@@ -14,6 +14,7 @@ mod codec;
 mod decode;
 mod detect;
 mod digest;
+mod echo;
 mod error;
 mod guard;
 mod level;

@@ -2,6 +2,7 @@
 //! a minute and for three hours.
 
 use super::detect::{DetectSettings, Earshot, FRAME, Frame, Segmenter, VoiceDetector, samples};
+use super::echo::Drier;
 use super::error::{AudioError, AudioWarning};
 use super::level::{Levelled, Leveller};
 use super::pack::{PackSettings, Packer, Plan, SourceMap, Stretch};
@@ -22,6 +23,8 @@ pub struct WindowSettings {
     pub detect: DetectSettings,
     /// How it is packed.
     pub pack: PackSettings,
+    /// Whether the echo of the room is taken out first.
+    pub without_echo: bool,
 }
 
 /// Speech for one call of the recogniser.
@@ -96,6 +99,7 @@ impl Summary {
 /// The windows depend on the samples alone, not on the pieces in which they are pushed.
 pub struct Windower<D> {
     settings: WindowSettings,
+    drier: Drier,
     detector: D,
     partial: Vec<f32>,
     leveller: Leveller,
@@ -113,6 +117,7 @@ impl<D: VoiceDetector> Windower<D> {
     pub fn new(detector: D, settings: WindowSettings) -> Self {
         Windower {
             settings,
+            drier: Drier::default(),
             detector,
             partial: Vec::with_capacity(FRAME),
             leveller: Leveller::default(),
@@ -127,7 +132,17 @@ impl<D: VoiceDetector> Windower<D> {
     }
 
     /// Takes in the next samples and returns the windows that are full.
-    pub fn push(&mut self, mut samples: &[f32]) -> Vec<Window> {
+    pub fn push(&mut self, samples: &[f32]) -> Vec<Window> {
+        match self.settings.without_echo {
+            true => {
+                let dried = self.drier.push(samples);
+                self.take_in(&dried)
+            }
+            false => self.take_in(samples),
+        }
+    }
+
+    fn take_in(&mut self, mut samples: &[f32]) -> Vec<Window> {
         let mut full = Vec::new();
         self.store.append(samples);
         while !samples.is_empty() {
@@ -146,7 +161,8 @@ impl<D: VoiceDetector> Windower<D> {
 
     /// Ends the stream and returns the last windows.
     pub fn finish(&mut self) -> Vec<Window> {
-        let mut full = Vec::new();
+        let dried = self.drier.finish();
+        let mut full = self.take_in(&dried);
         if !self.partial.is_empty() {
             let mut frame = [0.0; FRAME];
             frame[..self.partial.len()].copy_from_slice(&self.partial);

@@ -22,6 +22,7 @@ mod places;
 mod repeat;
 mod second_thoughts;
 mod short_answers;
+mod summing_up;
 mod told;
 mod unsaid;
 mod wanting;
@@ -148,12 +149,7 @@ pub(crate) fn walk(
 impl Walk<'_> {
     fn sentence(&mut self, index: usize, sentence: &Sentence) {
         let whole = sentence.tokens.clone();
-        let again = matches!(self.word(whole.start), "same" | "ditto")
-            || self.phrase(&whole, "same-again").is_some();
-        // "To recap, …", "So the crack and the flue are the ones to ring about".
-        let sums_up = self.phrase_opens("recap", &whole)
-            || self.word(whole.start) == "so" && self.phrase(&whole, "recap").is_some();
-        let recap = sums_up && !self.drafts.is_empty() && !again;
+        let recap = self.sums_up(index, sentence);
         let counted =
             self.phrase(&whole, "running-total").is_some() && !self.tells_of_a_fault(&whole);
         if recap || counted {

@@ -1,5 +1,7 @@
 //! Logistic regression by Newton's method, for fitting how sure an item is.
 
+use crate::linear::solve;
+
 /// Newton steps at most; the loss is convex and settles in fewer than ten.
 const MOST_STEPS: usize = 50;
 
@@ -90,42 +92,6 @@ pub fn probability(weights: &[f64], row: &[f64]) -> f64 {
 /// Returns the probability whose odds have this natural logarithm.
 pub fn sigmoid(odds: f64) -> f64 {
     1.0 / (1.0 + (-odds).exp())
-}
-
-/// Returns the solution of a system of linear equations, by elimination with row exchange; unknowns
-/// that nothing depends on are 0.
-fn solve(mut matrix: Vec<Vec<f64>>, mut right: Vec<f64>) -> Vec<f64> {
-    let size = right.len();
-    for column in 0..size {
-        let largest = (column..size)
-            .max_by(|a, b| {
-                matrix[*a][column]
-                    .abs()
-                    .total_cmp(&matrix[*b][column].abs())
-            })
-            .unwrap_or(column);
-        matrix.swap(column, largest);
-        right.swap(column, largest);
-        let pivot = matrix[column].clone();
-        if pivot[column] == 0.0 {
-            continue;
-        }
-        for row in column + 1..size {
-            let share = matrix[row][column] / pivot[column];
-            for (value, above) in matrix[row].iter_mut().zip(&pivot).skip(column) {
-                *value -= share * above;
-            }
-            right[row] -= share * right[column];
-        }
-    }
-    let mut solution = vec![0.0; size];
-    for row in (0..size).rev() {
-        let known: f64 = (row + 1..size).map(|c| matrix[row][c] * solution[c]).sum();
-        if matrix[row][row] != 0.0 {
-            solution[row] = (right[row] - known) / matrix[row][row];
-        }
-    }
-    solution
 }
 
 #[cfg(test)]

@@ -29,6 +29,15 @@ pub(super) const BEFORE_IT: &[(Bound, &[&str])] = &[
     (Bound::Exactly, &["must", "be"]),
     (Bound::AtLeast, &["should", "manage"]),
     (Bound::AtLeast, &["should", "do"]),
+    (Bound::AtLeast, &["should", "make"]),
+    (Bound::AtLeast, &["ought", "to", "do"]),
+    (Bound::AtLeast, &["ought", "to", "make"]),
+    (Bound::AtLeast, &["wants", "to", "do"]),
+    (Bound::AtLeast, &["needs", "to", "do"]),
+    (Bound::AtLeast, &["needs", "to", "make"]),
+    (Bound::Exactly, &["drawing", "'s"]),
+    (Bound::Exactly, &["drawing", "is"]),
+    (Bound::Exactly, &["asked", "for"]),
     (Bound::AtLeast, &["should", "get"]),
     (Bound::Exactly, &["should", "read"]),
     (Bound::Exactly, &["should", "give"]),
@@ -40,6 +49,7 @@ pub(super) const BEFORE_IT: &[(Bound, &[&str])] = &[
     (Bound::Exactly, WANT),
     (Bound::Exactly, THEY_WANT),
     (Bound::Exactly, WE_WANT),
+    (Bound::Exactly, YOU_WANT),
     (Bound::Exactly, NEEDS),
     (Bound::Exactly, WANTS),
     (Bound::Exactly, SAYS),
@@ -104,6 +114,7 @@ pub(super) const BEHIND_IT: &[(Bound, &[&str])] = &[
     (Bound::AtMost, &["'s", "the", "most"]),
     (Bound::AtMost, &["is", "allowed"]),
     (Bound::AtMost, &["'s", "allowed"]),
+    (Bound::AtMost, &["allowed"]),
     (Bound::AtLeast, &["is", "the", "minimum"]),
     (Bound::AtLeast, &["is", "the", "least"]),
     (Bound::AtLeast, &["'s", "the", "minimum"]),
@@ -121,6 +132,9 @@ pub(super) const BEHIND_IT: &[(Bound, &[&str])] = &[
     (Bound::Exactly, &["is", "the", "requirement"]),
     (Bound::Exactly, &["'s", "the", "requirement"]),
     (Bound::Exactly, &["is", "required"]),
+    (Bound::Exactly, &["was", "promised"]),
+    (Bound::Exactly, &["'s", "what", "i", "want"]),
+    (Bound::Exactly, &["is", "what", "i", "want"]),
     (Bound::Exactly, &["should", "be", "there"]),
     (Bound::Exactly, &["designed"]),
     (Bound::Exactly, &["specified"]),
@@ -133,7 +147,7 @@ pub(super) const BEHIND_IT: &[(Bound, &[&str])] = &[
 /// What is a requirement only with the figure right behind it: *I want three hundred*, but not *I want it
 /// out by the fifth*.
 pub(super) const RIGHT_BEHIND: &[&[&str]] = &[
-    WANT, WANTS, NEEDS, SAYS, THEY_WANT, WE_WANT, LIMIT, MAXIMUM, MINIMUM,
+    WANT, WANTS, NEEDS, SAYS, THEY_WANT, WE_WANT, YOU_WANT, LIMIT, MAXIMUM, MINIMUM,
 ];
 
 /// *Legionella says sixty*: but a meter says what it found.
@@ -144,6 +158,7 @@ const WANTS: &[&str] = &["wants"];
 const NEEDS: &[&str] = &["needs"];
 const THEY_WANT: &[&str] = &["they", "want"];
 const WE_WANT: &[&str] = &["we", "want"];
+const YOU_WANT: &[&str] = &["you", "want"];
 const LIMIT: &[&str] = &["limit"];
 const MAXIMUM: &[&str] = &["maximum"];
 const MINIMUM: &[&str] = &["minimum"];

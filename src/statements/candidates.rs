@@ -28,7 +28,7 @@ pub(super) fn candidates(
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, tokens, sentence, h, hits)))
         .filter(|h| !(h.wording == CRACK_ON && leads_to_a_thing(tokens, h, hits)))
-        .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, h)))
+        .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, sentence, h)))
         .filter(|h| !(matches!(h.kind, Kind::Place | Kind::Element) && to_do(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Remedy && lacking(tokens, h)))
@@ -69,6 +69,7 @@ fn listed_shape(lexicon: &Lexicon, piece: Piece) -> Piece {
         faults::OVERPAINTED => (faults::OVERPAINTED, "painted over"),
         faults::MISMATCHED => (faults::MISMATCHED, "odd one out"),
         faults::DAMP => (faults::DAMP, "reads damp"),
+        "open" => ("open joint", "open"),
         "won't open" => ("not opening", "won't open"),
         "won't close" => ("not closing", "won't close"),
         "won't shut" => ("not closing", "won't shut"),
@@ -242,12 +243,13 @@ fn to_do(tokens: &[Token], hit: &Hit) -> bool {
 
 /// *keep people off it*: a word that is a verb or the like is a thing only behind another word of
 /// a noun phrase (*the keep*, *adjusting the left*).
-fn a_verb(tokens: &[Token], hit: &Hit) -> bool {
+fn a_verb(tokens: &[Token], sentence: &Sentence, hit: &Hit) -> bool {
     let word = tokens[hit.tokens.start].norm.as_str();
     let before = hit
         .tokens
         .start
         .checked_sub(1)
+        .filter(|at| sentence.tokens.contains(at))
         .map_or(Class::Filler, |at| class(&tokens[at].norm));
     // "So **it falls** out", "**it drains** slowly".
     let does = word.ends_with('s')
@@ -334,6 +336,15 @@ fn a_subject(tokens: &[Token], sentence: &Sentence, remedy: &Hit, hits: &[Hit]) 
     let opens = (clause.tokens.start..remedy.tokens.start)
         .all(|t| class(&tokens[t].norm) == Class::Determiner || opener(&tokens[t].norm));
     let is = |word: &str| matches!(word, "'s" | "is" | "are" | "has");
+    // "**The new worktop**'s a different shade": not what is to be fitted.
+    let new = tokens[remedy.tokens.start].norm == "new"
+        && remedy.tokens.start > clause.tokens.start
+        && class(&tokens[remedy.tokens.start - 1].norm) == Class::Determiner
+        && tokens[remedy.tokens.start - 1].norm != "a"
+        && tokens.get(remedy.tokens.end).is_some_and(|t| is(&t.norm));
+    if new {
+        return true;
+    }
     let thing = hits
         .iter()
         .any(|h| h.kind == Kind::Element && h.tokens.start == remedy.tokens.start)
@@ -364,11 +375,19 @@ fn idle(lexicon: &Lexicon, tokens: &[Token], sentence: &Sentence, hit: &Hit, hit
         "position" | "position-preposition" | "both" | "throughout" | "approximate" | "other-side"
     ) || phrase.weak.contains(&hit.wording)
         && (phrase.kind == "place-change" || has_more(sentence, hit, hits))
+        || phrase.kind == "withdrawal" && told_of_another(tokens, hit)
         || phrase.kind == "positive"
             && (commands(tokens, hit)
                 || wished(tokens, hit)
                 || only_until(tokens, hit)
                 || says_how(tokens, hit, hits))
+}
+
+/// *It won't stay where I **leave it***: no order.
+fn told_of_another(tokens: &[Token], hit: &Hit) -> bool {
+    let before = hit.tokens.start.checked_sub(1);
+    let before = before.map_or("", |at| tokens[at].norm.as_str());
+    hit.wording.starts_with("leave") && matches!(before, "i" | "you" | "we" | "they" | "to")
 }
 
 /// *Let's **crack on***: what goes on, unless it is a crack **on** something.
@@ -407,6 +426,10 @@ fn wished(tokens: &[Token], hit: &Hit) -> bool {
         "straight" => class(after) == Class::Preposition,
         "dead on" => matches!(class(after), Class::Determiner | Class::Number) || after == "one",
         "nothing" => matches!(before(1), "of" | "with"),
+        // "Dripping steady".
+        "steady" => before(1).ends_with("ing"),
+        // "I push the bell and no sound".
+        "sound" => matches!(before(1), "no" | "any"),
         // "A good two metres of it".
         "good" => before(1) == "a" && (class(after) == Class::Number || after == "few"),
         wording if wording.starts_with("like ") => matches!(before(1), "would" | "'d"),

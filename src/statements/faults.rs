@@ -31,12 +31,12 @@ use beside_others::{damp_reading, unlike_the_rest};
 pub(crate) use described::HEARD_WELL;
 use described::described;
 use due::{due, has_to_be_forced};
-use failing::{full_of, out_of, too_much, will_not};
+use failing::{full_of, out_of, stands_open, too_much, will_not};
 use mishap::{
-    coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with,
+    coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with, still_on,
     through_it,
 };
-use partly::{gives_nothing, none_of_them, only_works, unlike_the_other};
+use partly::{gives_nothing, none_of_them, nothing_comes, only_works, unlike_the_other};
 use required::{below_what, both_ends, required};
 use short::{
     compared, gives, lies_below, light_out, measured_out, off, one_end_only, only_if,
@@ -98,6 +98,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 heap_in,
                 stops_short,
                 packed_with,
+                still_on,
                 nothing_doing,
                 only_part_way,
                 only_so_many,
@@ -107,6 +108,8 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 only_if,
                 only_works,
                 gives_nothing,
+                nothing_comes,
+                stands_open,
                 none_of_them,
                 not_happy,
                 wants_more,

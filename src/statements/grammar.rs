@@ -37,7 +37,8 @@ pub enum Class {
 
 const DETERMINERS: &[&str] = &[
     "the", "a", "an", "this", "these", "those", "its", "their", "his", "her", "my", "our", "your",
-    "some", "any", "each", "every", "all", "another", "whole", "entire", "such", "same",
+    "some", "any", "each", "every", "all", "another", "whole", "entire", "such", "same", "thon",
+    "yon",
 ];
 const PREPOSITIONS: &[&str] = &[
     "in",

@@ -29,6 +29,18 @@ const TO_TRY: &[&str] = &[
 #[rustfmt::skip]
 const FRESH: &[&str] = &["paint", "new", "fresh", "coffee", "toast", "polish", "sawdust", "varnish"];
 
+/// For what a gap is left that is named by it.
+const SPACES: &[&str] = &[
+    "fridge",
+    "freezer",
+    "dishwasher",
+    "washer",
+    "cooker",
+    "oven",
+    "appliance",
+    "expansion",
+];
+
 /// How gaps are that nothing is wrong with.
 #[rustfmt::skip]
 const RIGHT: &[&str] = &["even", "equal", "consistent", "good", "clear", "fine", "right", "there"];
@@ -61,6 +73,7 @@ pub(super) fn not_a_fault(
     said.is_a_grade()
         || said.is_praise()
         || said.is_done()
+        || said.is_own_slip()
         || said.is_observed()
         || said.is_in_a_name()
         || verb && said.modifies() && defect.wording != "missing"
@@ -201,6 +214,18 @@ impl<'a> Said<'a> {
         very || proud || smashing || sounds || fresh || self.after == "solid"
     }
 
+    /// *I'd the **wrong** lever*, *I'm reading the **wrong** sheet*: the speaker's own slip.
+    fn is_own_slip(&self) -> bool {
+        let had = |back: usize| {
+            let verb = matches!(
+                self.back(back),
+                "would" | "had" | "'m" | "am" | "was" | "pressed" | "tried"
+            );
+            verb && matches!(self.back(back + 1), "i" | "we")
+        };
+        self.word == "wrong" && class(self.before) == Class::Determiner && (had(2) || had(3))
+    }
+
     /// *Rock the pan for me*, *stick an extension on it*, *I'm leaning on it*: what somebody does or is to do.
     fn is_done(&self) -> bool {
         let asked = self.is_first()
@@ -269,6 +294,8 @@ impl<'a> Said<'a> {
         let as_named = || self.lead().any(|word| word == self.word);
         hot_or_cold && (SUPPLIES.contains(&self.after) || as_named())
             || self.word == "cut" && self.before == "saw"
+            // "Fridge gap six hundred and five".
+            || self.word == "gap" && SPACES.contains(&self.before) && class(self.after) == Class::Number
             || self.word == "bound" && self.before == "resin"
             || self.word == "resin" && self.after == "bound"
     }

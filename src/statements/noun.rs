@@ -1,7 +1,7 @@
 //! Noun phrases: the words around an element that belong to it, and elements in the speaker's own
 //! words where the lexicon has none.
 
-use super::grammar::{Class, class, hesitation};
+use super::grammar::{Class, class, hesitation, participle};
 use super::piece::{Piece, PieceKind, piece_at};
 use crate::lexicon::{TermId, Token};
 use std::ops::Range;
@@ -99,6 +99,26 @@ const NOT_A_THING: &[&str] = &[
     "buyers",
     "builder",
     "builders",
+    "painter",
+    "painters",
+    "plasterer",
+    "plasterers",
+    "plumber",
+    "plumbers",
+    "sparky",
+    "sparkies",
+    "joiner",
+    "joiners",
+    "tiler",
+    "tilers",
+    "fitter",
+    "fitters",
+    "installer",
+    "installers",
+    "how",
+    "what",
+    "y'all",
+    "yall",
     "reason",
     "shame",
     "course",
@@ -291,6 +311,19 @@ pub fn subject_before(
         )
     };
     if start > from && somebody(&tokens[start - 1].norm) {
+        return None;
+    }
+    // "It's **holding** a puddle", "I'm **using** the drone": what it or one does.
+    let does = |word: &str| word.ends_with("ing") || participle(word);
+    if start > from + 1
+        && matches!(
+            tokens[start - 1].norm.as_str(),
+            "'s" | "is" | "'m" | "are" | "'re" | "not"
+        )
+        && (start - 2..start).any(|at| class(&tokens[at].norm) == Class::Pronoun)
+        && end == start + 1
+        && does(&tokens[start].norm)
+    {
         return None;
     }
     // "the gap round the pipe": the head stands before the preposition.

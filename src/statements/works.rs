@@ -58,7 +58,7 @@ const MEANT_TO: &[&str] = &[
 fn answers_a_test(said: &str, after: &[&str]) -> bool {
     MEANT_TO.contains(&said)
         && match after {
-            ["correctly" | "properly", ..] => true,
+            ["correctly" | "properly" | "fine" | "okay", ..] | ["all", "right", ..] => true,
             ["when" | "if", rest @ ..] => rest.iter().take(3).any(|word| {
                 ["press", "push", "test", "tri", "ring", "rang"]
                     .iter()
@@ -86,6 +86,9 @@ const WELL: &[&str] = &[
     "lovely",
     "freely",
 ];
+
+/// How well *come up* must befall a thing to be a fault of it: what is laid lifts, what is switched on lights.
+const LIFTS: f32 = 0.5;
 
 /// *Patio **falls away from the house***, *fire door **swings shut** by itself*: as it ought to.
 fn as_it_ought(lexicon: &Lexicon, defect: &Hit, said: &str, after: &[&str], hits: &[Hit]) -> bool {
@@ -172,14 +175,25 @@ pub(super) fn works(
     let well = well && before != "not" && !said.contains(&"not");
     // "Doesn't catch on the carpet", "showing all zones clear".
     let clears = said.last() == Some(&"catch") && matches!(after.first(), Some(&"on" | &"against"));
+    let all = matches!(
+        after.get(1),
+        Some(&"down" | &"along" | &"over" | &"round" | &"the" | &"across" | &"through")
+    );
     let shows = said == ["showing"]
+        && !all
         && matches!(
             after.first(),
             Some(&"all" | &"green" | &"clear" | &"nothing" | &"ready" | &"normal")
         );
     let said = said.join(" ");
     // "The extractor's running", but "keeps running".
-    let runs = said == "running" && matches!(before, "'s" | "is" | "are" | "'re");
+    let on_and_on = matches!(
+        after[..],
+        ["all", "the", "time", ..]
+            | ["constantly" | "continuously" | "nonstop", ..]
+            | ["non", "stop", ..]
+    );
+    let runs = said == "running" && matches!(before, "'s" | "is" | "are" | "'re") && !on_and_on;
     pulls
         || runs
         || clears
@@ -189,14 +203,17 @@ pub(super) fn works(
         || answers_a_test(&said, &after)
         || WORKS_AS_WELL.contains(&said.as_str())
             && !tried
+            && !on_and_on
             && !matches!(
                 before,
                 "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still"
             )
+            // "Parquet's come up", as against "the light's come up".
             && !hits.iter().any(|h| {
+                let least = if said == "come up" { LIFTS } else { 1.0 };
                 h.kind == Kind::Element
                     && h.tokens.end <= defect.tokens.start
                     && h.tokens.end + 6 > defect.tokens.start
-                    && lexicon.befalls(defect.term, h.term) >= 1.0
+                    && lexicon.befalls(defect.term, h.term) >= least
             })
 }

@@ -12,8 +12,8 @@ use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
-    Ear, Model, Pace, Paced, Recording, Settings, SpeechError, Transcript, WhisperRecogniser, Word,
-    recognise_all, surest,
+    Ear, Manner, Model, Pace, Paced, Recording, Settings, SpeechError, Transcript,
+    WhisperRecogniser, Word, recognise_all, surest,
 };
 use crate::statements::second_look;
 use crate::time::Span;
@@ -100,24 +100,29 @@ impl Listener {
         } = self;
         let prompt = &settings.prompt;
         let version = env!("CARGO_PKG_VERSION");
+        let WindowSettings { detect, pack, .. } = windows;
+        let windows = format!("WindowSettings {{ detect: {detect:?}, pack: {pack:?} }}");
         format!(
-            "callover {version}; prompt {prompt:?}; wordless read again; second look; {windows:?}"
+            "callover {version}; prompt {prompt:?}; wordless read again; second look; {windows}"
         )
     }
 
     /// Returns what the words of a window are made with but for sound and model, as one line.
-    fn window_settings(&self, pace: Pace) -> String {
+    fn window_settings(&self, manner: Manner) -> String {
         let mut digest = Sha256::new();
         for wording in self.settings.expected.wordings.keys() {
             digest.update(wording.as_bytes());
             digest.update([0]);
         }
         let expected = hexadecimal(&digest.finalize());
-        let usual = format!("{}; expected {expected}", self.settings_line());
-        match pace {
-            Pace::OWN => usual,
-            _ => format!("{usual}; played at {} %", pace.percent()),
+        let mut line = format!("{}; expected {expected}", self.settings_line());
+        if manner.pace != Pace::OWN {
+            line += &format!("; played at {} %", manner.pace.percent());
         }
+        if manner.without_echo {
+            line += "; echo taken out";
+        }
+        line
     }
 
     /// Returns what words are made with, as one line. Vocabulary and voice are left out: a recording that
@@ -128,7 +133,7 @@ impl Listener {
     }
 
     /// Returns the words of a recording, taking windows that the job has from there. It is heard with the model,
-    /// and at the pace, that is surest of its beginning.
+    /// and played to it in the manner, that is surest of its beginning.
     ///
     /// # Errors
     /// Where the file gives no sound or no window can be recognised; with the exit of an interruption
@@ -159,11 +164,13 @@ impl Listener {
     fn otherwise(&self, best: Ear) -> Option<String> {
         let model = self.models.get(best.model).filter(|_| best.model > 0);
         let ear = model.map(|model| format!("heard with {}, which is surer of it", model.ear()));
-        let slower = (best.pace != Pace::OWN).then(|| {
-            let percent = best.pace.percent();
+        let Manner { pace, without_echo } = best.manner;
+        let slower = (pace != Pace::OWN).then(|| {
+            let percent = pace.percent();
             format!("played at {percent} % of its pace, at which it is heard more surely")
         });
-        let said: Vec<String> = ear.into_iter().chain(slower).collect();
+        let dry = without_echo.then(|| "heard more surely without the echo of the room".to_owned());
+        let said: Vec<String> = ear.into_iter().chain(slower).chain(dry).collect();
         (!said.is_empty()).then(|| said.join("; "))
     }
 
@@ -180,7 +187,7 @@ impl Listener {
         })
     }
 
-    /// Hears a recording's first windows, `most` at most, with one of the models at some pace.
+    /// Hears a recording's first windows, `most` at most, with one of the models in some manner.
     ///
     /// # Errors
     /// As [`Listener::hear`] has it.
@@ -192,14 +199,14 @@ impl Listener {
         most: usize,
         bar: &mut Bar,
     ) -> Result<Pass, CliError> {
-        let Ear { model, pace } = ear;
-        let settings = self.window_settings(pace);
+        let Ear { model, manner } = ear;
+        let settings = self.window_settings(manner);
         let kept: BTreeMap<u32, KeptWindow> =
             job.windows(&source.sha256, self.models[model].sha256(), &settings)?;
         let mut results = Vec::new();
         let mut lost = Vec::new();
         let mut stop = None;
-        let (window_settings, interrupt) = (pace.windows(self.windows), self.interrupt.clone());
+        let (window_settings, interrupt) = (manner.windows(self.windows), self.interrupt.clone());
         let on_window = |window: Window| {
             let step = match kept.get(&window.index) {
                 Some(kept) => Ok(kept.clone()),
@@ -245,7 +252,7 @@ impl Listener {
     fn recognise(
         &mut self,
         job: &mut Job,
-        Ear { model, pace }: Ear,
+        Ear { model, manner }: Ear,
         key: &WindowKey,
         window: &Window,
         before: Vec<Word>,
@@ -262,7 +269,7 @@ impl Listener {
                 ))
             }
         };
-        let recogniser = &mut Paced::new(recogniser, pace);
+        let recogniser = &mut Paced::new(recogniser, manner.pace);
         let heard = match recognise_all(recogniser, &window.samples, &window.pauses()) {
             Ok(heard) => heard,
             Err(

@@ -46,6 +46,15 @@ impl Scene<'_> {
         if !fault.wants_object && offers.iter().any(|(_, choice)| !of_another(choice)) {
             offers.retain(|(_, choice)| !of_another(choice));
         }
+        // "**Third one** in from the mat, it's hollow": one of what was spoken of before.
+        let carried = offers.iter().any(|(_, choice)| choice.carried);
+        let beside_one = |choice: &Choice| {
+            let here = choice.here.as_ref();
+            here.is_some_and(|here| self.only_beside_one(here))
+        };
+        if carried && offers.iter().any(|(_, choice)| beside_one(choice)) {
+            offers.retain(|(_, choice)| !beside_one(choice));
+        }
         // "Water's pooling in the shower tray": of what it is in.
         let runs = |noun: &Noun| SUBSTANCES.contains(&noun.text.as_str());
         if fault.subject.as_ref().is_some_and(runs) {
@@ -58,6 +67,27 @@ impl Scene<'_> {
                 offers.retain(|(_, choice)| behind(choice) == nearest);
             }
         }
+    }
+
+    /// *Third one in from **the mat***: true for a thing that only tells where the one that is meant is.
+    fn only_beside_one(&self, thing: &Range<usize>) -> bool {
+        let clause = self.clause(thing.start);
+        let one = (clause.start..thing.start).find(|&at| matches!(self.word(at), "one" | "ones"));
+        one.is_some_and(|one| {
+            let pointed = one > clause.start
+                && matches!(
+                    class(self.word(one - 1)),
+                    Class::Position | Class::Determiner
+                );
+            let behind = one + 1..thing.start;
+            let leads = behind.clone().all(|at| {
+                matches!(
+                    class(self.word(at)),
+                    Class::Preposition | Class::Determiner | Class::Adverb
+                )
+            });
+            pointed && leads && !behind.is_empty() && self.word(one + 1) != "of"
+        })
     }
 
     /// True where a thing behind a fault and an *and* or a stop stands before another fault that a verb says of it.

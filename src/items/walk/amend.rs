@@ -4,6 +4,7 @@ use super::{REACH, TAKEN_BACK, Walk};
 use crate::items::draft::Named;
 use crate::items::position;
 use crate::items::scene::Scene;
+use crate::statements::grammar::{Class, class, opener};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
 use crate::statements::sentence::Sentence;
@@ -240,6 +241,7 @@ impl Walk<'_> {
                     struck.push(self.reading.pieces[old].tokens.clone());
                 }
             }
+            struck.extend(self.other_thing(sentence, &before, &after));
             if position::of_words(&self.reading.tokens, after.clone()).is_some()
                 && let Some(old) = position::last_words(&self.reading.tokens, before)
             {
@@ -247,5 +249,32 @@ impl Walk<'_> {
             }
         }
         struck
+    }
+
+    /// *A scratch on **the hob**, no, sorry, **the oven door***: returns the thing for which another one is named alone.
+    fn other_thing(
+        &self,
+        sentence: &Sentence,
+        before: &Range<usize>,
+        after: &Range<usize>,
+    ) -> Option<Range<usize>> {
+        let light = |at: usize| {
+            let word = self.word(at);
+            opener(word)
+                || matches!(word, "no" | "wait" | "sorry" | "hang" | "hold" | "on")
+                || class(word) == Class::Determiner
+        };
+        let thing = |range: &Range<usize>, last: bool| {
+            let things = self.kinds_in(range, PieceKind::Element);
+            let one = if last { things.last() } else { things.first() };
+            one.map(|&at| self.reading.pieces[at].tokens.clone())
+        };
+        let (old, new) = (thing(before, true)?, thing(after, false)?);
+        let alone = (old.end..before.end).all(light) && (after.start..new.start).all(light);
+        let clause = sentence
+            .clauses
+            .iter()
+            .find(|c| c.tokens.contains(&new.start))?;
+        (alone && clause.tokens.end == new.end).then_some(old)
     }
 }

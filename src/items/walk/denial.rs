@@ -1,12 +1,13 @@
 //! What turns out to be none: denied by the next sentence, answered with no, wiped off, or put right
 //! since.
 
+use super::withdraw::STOPS;
 use super::{NO_FAULT_NAMED, REACH, TAKEN_BACK, Walk};
 use crate::items::draft::Draft;
 use crate::items::position;
 use crate::items::scene::Scene;
 use crate::statements::faults::MISSING;
-use crate::statements::grammar::{opener, participle};
+use crate::statements::grammar::{Class, class, hesitation, opener, participle};
 use crate::statements::piece::PieceKind;
 use crate::statements::sentence::{Clause, Join};
 use std::ops::Range;
@@ -22,6 +23,7 @@ pub(super) const HARMLESS: &[&str] = &[
     "label", "toothpaste", "me", "biscuit", "egg", "wrapper", "string", "thread", "cable", "light",
     "condensation", "water", "sun", "cup", "fly", "moth", "fingerprint", "fingerprints", "glare", "fleck",
     "clay", "mud", "bottle", "mop", "mat", "angle", "slope", "grain", "pattern",
+    "sweat", "tea", "coffee", "paw", "glue",
 ];
 
 /// Words behind *no* that make the fault no less: *no, it's worse*.
@@ -52,6 +54,21 @@ impl Walk<'_> {
         if let Some(draft) = last.filter(|d| (there || no_more) && index - d.sentence <= REACH)
             && (no_more || draft.defects[0].text == MISSING)
         {
+            draft.withdrawn = Some(TAKEN_BACK.into());
+            return true;
+        }
+        // "Toilet's not flushing. Oh, it is, I hadn't pressed it."
+        let clause = &reading.sentences[index].clauses[0].tokens;
+        let stops = STOPS.contains(&self.word(range.start));
+        let is = self
+            .says_it_is(clause)
+            .filter(|_| stops && clause.start == range.start);
+        let last = self.drafts.last_mut();
+        let denies = |d: &Draft| {
+            let mut said = reading.sentences[d.sentence].tokens.clone();
+            said.any(|at| class(words(at)) == Class::Negation)
+        };
+        if let Some(draft) = last.filter(|d| d.sentence + 1 == index && is == Some(denies(d))) {
             draft.withdrawn = Some(TAKEN_BACK.into());
             return true;
         }
@@ -175,16 +192,25 @@ impl Walk<'_> {
         let light = |word: &str| {
             opener(word) || matches!(word, "no" | "sorry" | "wait" | "hang" | "hold" | "on")
         };
-        let bare = |c: &&Clause| self.word(c.tokens.start) == "no" && c.join != Join::Start;
-        let denied = || scene.sentence.clauses.iter().filter(bare);
+        // "…, no, that's …", and where no comma is heard before it: "wet, hmm, no, that's …".
+        let bare = |c: &Clause| {
+            let first = c.tokens.clone().find(|&at| !hesitation(self.word(at)));
+            let opens = first.filter(|&at| c.join != Join::Start && self.word(at) == "no");
+            let last = c.tokens.end - 1;
+            opens.or((c.tokens.len() > 1 && self.word(last) == "no").then_some(last))
+        };
+        let denied = || {
+            let clauses = scene.sentence.clauses.iter();
+            clauses.filter_map(|c| Some((bare(c)?, c)))
+        };
         // "No chirp, no light", "no light on the landing": what is missing.
-        let lists = denied().filter(|no| no.tokens.len() > 1).count() > 1;
-        denied().any(|no| {
-            let said = (no.tokens.start..end).find(|&at| !light(self.word(at)));
+        let lists = denied().filter(|(no, c)| c.tokens.end > no + 1).count() > 1;
+        denied().any(|(no, clause)| {
+            let said = (no..end).find(|&at| !light(self.word(at)));
             said.is_some_and(|at| {
                 let piece = self.reading.piece_at(at).map(|piece| piece.kind);
                 let thing = matches!(piece, Some(PieceKind::Element | PieceKind::Defect));
-                let lacks = at == no.tokens.start + 1 && no.tokens.contains(&at);
+                let lacks = at == no + 1 && clause.tokens.contains(&at);
                 !(lacks && (thing || lists)) && self.is_harmless(scene, at)
             })
         })

@@ -145,8 +145,13 @@ impl Walk<'_> {
     fn measured(&self, rest: &Range<usize>) -> bool {
         let mut faults = self.kinds_in(rest, PieceKind::Defect).into_iter();
         let listed = faults.any(|fault| {
-            let term = self.reading.pieces[fault].term;
-            term.is_some_and(|term| !self.lexicon.defect(term).weak)
+            let fault = &self.reading.pieces[fault];
+            // "Run out of insulation": told by its shape.
+            let shaped = fault.term.is_none() && !fault.guessed;
+            shaped
+                || fault
+                    .term
+                    .is_some_and(|term| !self.lexicon.defect(term).weak)
         });
         let supposed = ["positive", "hypothetical", "question"];
         listed
@@ -182,6 +187,8 @@ impl Walk<'_> {
             .any(|at| self.reading.tokens[at].probability < HEARD_WELL);
         let decided = figures
             || doubted
+            || self.answered(index, &rest)
+            || self.left_there(&rest)
             || no_more
             || self.reading.excused[index]
             || !self.kinds_in(&rest, PieceKind::Defect).is_empty()
@@ -222,6 +229,37 @@ impl Walk<'_> {
         }
     }
 
+    /// *The door **should** shut on its own. **It does.***: the next sentence tells whether it is a fault.
+    fn answered(&self, index: usize, rest: &Range<usize>) -> bool {
+        let next = self.reading.sentences.get(index + 1);
+        let duty = rest
+            .clone()
+            .any(|at| matches!(self.word(at), "should" | "ought" | "supposed"));
+        duty && next.is_some_and(|next| {
+            let said = next.tokens.clone().map(|at| self.word(at));
+            let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
+            matches!(
+                said[..],
+                [
+                    "it" | "they" | "this" | "that",
+                    "does" | "do" | "is" | "are" | "has" | "have"
+                ]
+            )
+        })
+    }
+
+    /// *They've **left the key** in the kitchen*: what somebody is to find.
+    fn left_there(&self, rest: &Range<usize>) -> bool {
+        rest.clone().any(|at| {
+            self.word(at) == "left"
+                && class(self.word(at + 1)) == Class::Determiner
+                && matches!(
+                    self.word(at + 2),
+                    "key" | "keys" | "ladder" | "tools" | "list" | "note" | "manuals"
+                )
+        })
+    }
+
     /// Returns what a clause speaks of and what it says of it.
     fn thing_and_fault(
         &self,
@@ -232,6 +270,10 @@ impl Walk<'_> {
         // "Lean on this railing and it goes with you": what comes of it tells.
         let last = clauses.last().is_some_and(|last| last == clause);
         if !last && self.tries(clause) {
+            return None;
+        }
+        // "Double socket **by the door**, …": where it is.
+        if !last && self.names_a_spot(scene, clause) {
             return None;
         }
         let own = self.things(scene, clause);
@@ -359,6 +401,17 @@ impl Walk<'_> {
         let words: Vec<&str> = (start..end).map(|at| self.word(at)).collect();
         let own = Piece::own_words(PieceKind::Element, start..end, words.join(" "));
         Some((Choice::alone(Named::of(&own), start..end), at))
+    }
+
+    /// True for a clause that names a thing and where it is: *double socket by the door*.
+    fn names_a_spot(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
+        let first = self.things(scene, clause).into_iter().next();
+        first.is_some_and(|(_, noun)| {
+            let behind = noun.tokens.end..clause.end;
+            let verb = behind.clone().any(|at| class(self.word(at)) == Class::Verb);
+            let leads = class(self.word(behind.start)) == Class::Preposition;
+            !behind.is_empty() && leads && !verb
+        })
     }
 
     /// *Lean on this railing*, *set a ball down by it*: a clause without a subject, in which something is tried.

@@ -25,7 +25,8 @@ const CURED: &[&str] = &[
     "filled", "sanded", "replaced", "swapped", "fixed", "refixed", "sorted", "done", "repaired",
     "mended", "patched", "redone", "eased", "adjusted", "cleaned", "raised", "lowered", "tightened",
     "renewed", "rectified", "dealt", "cured", "changed", "straightened", "touched", "rehung",
-    "realigned", "resealed", "refitted", "remade", "rubbed", "regrouted", "repainted", "repointed",
+    "realigned", "resealed", "refitted", "remade", "rubbed", "regrouted", "repainted", "repointed", "ground",
+    "skimmed", "polished", "healed",
 ];
 
 fn verdict(word: &str) -> bool {
@@ -256,7 +257,10 @@ impl Walk<'_> {
             let does = matches!(word(0), "they" | "it" | "that" | "he")
                 && matches!(word(1), "have" | "'s" | "has" | "is");
             does && (now || word(2) == "been" || word(1) == "have")
-                && self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()
+                && self
+                    .kinds_in(&c.tokens, PieceKind::Defect)
+                    .into_iter()
+                    .all(|at| self.reading.pieces[at].guessed)
         };
         let mut after = scene.sentence.clauses.iter();
         was && (done || after.any(|c| c.tokens.start >= clause.end && put_right(c)))

@@ -10,7 +10,7 @@ use crate::statements::piece::PieceKind;
 
 /// Faults that a place has as a whole, as the lexicon names them. Common practice, no source.
 #[rustfmt::skip]
-const OF_PLACES: &[&str] = &["dirty", "unclean", "dusty", "full of debris", "smell", "damp", "cold"];
+const OF_PLACES: &[&str] = &["dirty", "unclean", "dusty", "full of debris", "smell", "damp", "cold", "ponding"];
 
 /// What a place is called that is a room.
 const ROOM: &str = "room";
@@ -27,6 +27,8 @@ impl Walk<'_> {
                 || self.word(at + 1) == "here"
                     && matches!(self.word(at), "in" | "out" | "up" | "down")
         });
+        // "I've got standing water in the crawl space".
+        let here = here || !self.kinds_in(&rest, PieceKind::Place).is_empty();
         if !here || scene.things().next().is_some() || self.says_otherwise(scene, &rest) {
             return;
         }

@@ -23,7 +23,7 @@ const LISTED: &[&str] = &[
 ];
 
 /// Words with which one stops before what was said is taken back. Everyday English, no source.
-const STOPS: &[&str] = &["no", "wait", "hang", "hold", "oh", "ah"];
+pub(super) const STOPS: &[&str] = &["no", "wait", "hang", "hold", "oh", "ah"];
 
 impl Walk<'_> {
     /// *…, call it two mil, and that's within what I'd allow, so pass*: a later clause without an
@@ -135,19 +135,79 @@ impl Walk<'_> {
                 && (shows(one, &["looked", "seemed", "felt"]) && !fault(&next.tokens)
                     || shows(one, &["looks", "look"]) && harmless(next))
         });
-        let after_all = clauses.iter().skip(1).any(|c| {
+        // "Toilet's not flushing, oh, it is", "handle's floppy, no, it isn't".
+        let denies = |at: usize| class(self.word(at)) == Class::Negation;
+        let not = |at: usize| denies(at) && self.word(at) != "no";
+        let stops = (scene.from + 1..scene.sentence.tokens.end)
+            .filter(|&at| STOPS.contains(&self.word(at)));
+        let after_all = stops.into_iter().any(|stop| {
+            let clause = clauses.iter().find(|c| c.tokens.end > stop + 1);
+            let said = clause.map(|c| stop.max(c.tokens.start)..c.tokens.end);
+            match said.and_then(|said| self.says_it_is(&said)) {
+                Some(true) => (scene.from..stop).any(denies),
+                Some(false) => !(scene.from..stop).any(not),
+                None => false,
+            }
+        });
+        but || after_all || self.meant_so(scene)
+    }
+
+    /// ***It is**, I just hadn't pressed it*, ***it isn't***: true where a clause says that something is so, false where it
+    /// says that it is not; `None` where it says anything else.
+    pub(super) fn says_it_is(&self, clause: &Range<usize>) -> Option<bool> {
+        let lead =
+            |word: &&str| opener(word) || matches!(*word, "no" | "wait" | "hang" | "hold" | "on");
+        let said = clause.clone().map(|at| self.word(at));
+        let said: Vec<&str> = said.skip_while(lead).collect();
+        let (is, behind) = match said[..] {
+            [
+                "it" | "that" | "they",
+                "is" | "'s" | "are" | "does" | "do" | "has",
+                "not",
+                ref behind @ ..,
+            ] => (false, behind),
+            [
+                "it" | "that" | "there",
+                "is" | "does" | "has" | "will",
+                ref behind @ ..,
+            ]
+            | ["they", "are" | "do" | "have" | "will", ref behind @ ..] => (true, behind),
+            _ => return None,
+        };
+        let ends = match behind {
+            [] => true,
+            [next, ..] => matches!(
+                *next,
+                "i" | "it" | "you" | "just" | "look" | "now" | "after"
+            ),
+        };
+        ends.then_some(is)
+    }
+
+    /// *The cap lifts off, **it's meant to***: but not *it doesn't shut, and it's meant to*.
+    fn meant_so(&self, scene: &Scene<'_>) -> bool {
+        scene.sentence.clauses.iter().skip(1).any(|c| {
             let said = c.tokens.clone().map(|at| self.word(at));
             let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
-            let is = matches!(
+            let meant = matches!(
                 said[..],
-                ["it" | "that", "is" | "does" | "has" | "will"]
-                    | ["they", "are" | "do" | "have" | "will"]
+                [
+                    "it" | "they" | "that" | "you",
+                    "'s" | "is" | "are" | "'re",
+                    "meant" | "supposed",
+                    "to"
+                ] | [
+                    "it" | "they" | "that" | "you",
+                    "'s" | "is" | "are" | "'re",
+                    "meant" | "supposed",
+                    "to",
+                    "do" | "be" | "until" | "till",
+                    ..
+                ]
             );
-            let start = c.tokens.start;
-            is && (start - 1..c.tokens.end).any(|at| STOPS.contains(&self.word(at)))
-                && (scene.from..start).any(|at| class(self.word(at)) == Class::Negation)
-        });
-        but || after_all
+            let mut before = scene.from..c.tokens.start;
+            meant && !before.any(|at| class(self.word(at)) == Class::Negation)
+        })
     }
 
     /// *Oh, wait, there it goes. **Scrub that.***: work to be done, but for the doubt before it.

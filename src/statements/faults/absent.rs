@@ -8,6 +8,19 @@ use std::ops::Range;
 
 /// Nouns after *no* or *without* that speak well of the work, or say nothing of it: *no complaints*.
 const NOT_MISSED: &[&str] = &[
+    "forcing",
+    "force",
+    "fuss",
+    "gurgle",
+    "gurgling",
+    "hesitation",
+    "slack",
+    "catching",
+    "sticking",
+    "rubbing",
+    "scraping",
+    "knocking",
+    "notice",
     "complaints",
     "complaint",
     "problem",
@@ -187,8 +200,12 @@ pub(super) fn absent(
     ];
     let cue = CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
     let mut next = at + cue.len();
+    // "No back on this drawer".
+    let back =
+        |at: usize| word(tokens, at) == "back" && matches!(word(tokens, at + 1), "on" | "to");
     while next < clause.end
         && matches!(class(word(tokens, next)), Class::Determiner | Class::Adverb)
+        && !back(next)
     {
         next += 1;
     }
@@ -201,6 +218,7 @@ pub(super) fn absent(
     let barred = first == "access" && word(tokens, at) == "got";
     let nothing_follows = next >= clause.end || NOT_MISSED.contains(&first) && !named && !barred;
     let noun = matches!(class(first), Class::Open | Class::Position)
+        || back(next)
         || hits
             .iter()
             .any(|h| h.kind == Kind::Element && h.tokens.start == next);

@@ -61,6 +61,12 @@ const NOT_A_FAULT_VERB: &[&str] = &[
     "touch",
 ];
 
+/// What is to catch.
+const LATCHES: &[&str] = &[
+    "latch", "lock", "bolt", "hook", "keep", "striker", "catch", "snib", "clasp", "deadbolt",
+    "strike", "hasp",
+];
+
 /// *the patio doors, **they** don't **seal***: what things do, and not people.
 fn things_do(tokens: &[Token], at: usize) -> bool {
     let verb = word(tokens, at + 2);
@@ -69,6 +75,8 @@ fn things_do(tokens: &[Token], at: usize) -> bool {
         verb,
         "seal"
             | "meet"
+            | "come"
+            | "go"
             | "close"
             | "shut"
             | "open"
@@ -125,18 +133,36 @@ pub(super) fn will_not(
             || matches!(does, "come" | "go" | "sit" | "stand" | "run" | "keep")
     };
     // "The blind won't go up", but not "I won't go into that".
+    let way = |at: usize| {
+        at < clause.end
+            && matches!(
+                word(tokens, at),
+                "up" | "down"
+                    | "in"
+                    | "back"
+                    | "home"
+                    | "together"
+                    | "round"
+                    | "out"
+                    | "off"
+                    | "on"
+                    | "apart"
+            )
+    };
+    let behind = verb + 2 + usize::from(word(tokens, verb + 1) == "back" && way(verb + 2));
     let goes = matches!(does, "go" | "come")
-        && matches!(
-            word(tokens, verb + 1),
-            "up" | "down" | "in" | "back" | "home" | "together" | "round" | "out" | "off"
-        )
-        && (verb + 2 >= clause.end
+        && way(verb + 1)
+        && (behind >= clause.end
             || matches!(
-                word(tokens, verb + 2),
-                "properly" | "fully" | "without" | "when"
+                class(word(tokens, behind)),
+                Class::Adverb | Class::Preposition | Class::Conjunction
             ));
     let tells = goes || !NOT_A_FAULT_VERB.contains(&does);
-    if denied(hits, verb) || verb >= clause.end || !fits || !tells {
+    // "The latch won't catch", which is what it is for; but "it doesn't catch on the carpet".
+    let latches = does == "catch"
+        && (clause.start..at).any(|at| LATCHES.contains(&word(tokens, at)))
+        && !matches!(word(tokens, verb + 1), "against" | "the");
+    if denied(hits, verb) && !latches || verb >= clause.end || !fits || !tells {
         return None;
     }
     let particle = PARTICLES.contains(&word(tokens, verb + 1))
@@ -149,11 +175,12 @@ pub(super) fn will_not(
         "can" | "could" => "cannot",
         _ => "does not",
     };
-    Some(Piece::own_words(
+    let fault = Piece::own_words(
         PieceKind::Defect,
         at..end,
         format!("{lead} {}", said(tokens, verb..end)),
-    ))
+    );
+    Some(if latches { fault.worth(5.0) } else { fault })
 }
 
 /// *too near*, *way too thin*.
@@ -192,6 +219,39 @@ pub(super) fn too_much(
         from..at + 2,
         said(tokens, from..at + 2),
     ))
+}
+
+/// Words with which what is joined is called, or ends.
+#[rustfmt::skip]
+const JOINED: &[&str] = &[
+    "joint", "joints", "seam", "seams", "mitre", "mitres", "miter", "miters", "rail", "cornice", "coving", "skirting",
+    "architrave", "baseboard", "trim", "casing", "upstand", "cap", "bead", "moulding", "molding", "crown", "scribe", "lap",
+];
+
+/// How far before *open* what is joined may end.
+const JOINED_REACH: usize = 6;
+
+/// *Chair rail's **open** at the corner*, *the worktop mitre's **open***: of joints, which nobody opens.
+pub(super) fn stands_open(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let is = at > clause.start && matches!(word(tokens, at - 1), "'s" | "is" | "are");
+    let ends = at + 1 >= clause.end
+        || matches!(
+            class(word(tokens, at + 1)),
+            Class::Preposition | Class::Number | Class::Conjunction
+        );
+    let joined = |h: &&Hit| {
+        h.kind == Kind::Element
+            && (clause.start..at).contains(&h.tokens.start)
+            && h.tokens.end + JOINED_REACH > at
+            && JOINED.contains(&word(tokens, h.tokens.end - 1))
+    };
+    let fits = word(tokens, at) == "open" && is && ends && hits.iter().any(|h| joined(&h));
+    fits.then(|| Piece::own_words(PieceKind::Defect, at..at + 1, "open".into()).worth(3.0))
 }
 
 /// What water, air and people do *out of* a thing, or what is broken from it: no fault of where it is.

@@ -118,6 +118,30 @@ const WRAPPING: &[&str] = &[
     "straps",
 ];
 
+/// ***Film's still on** the hood filter*, ***the stickers are still on** the windows*: of what they are on.
+pub(super) fn still_on(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    if !WRAPPING.contains(&word(tokens, at)) {
+        return None;
+    }
+    let is = at + 1 + usize::from(matches!(word(tokens, at + 1), "'s" | "is" | "are" | "been"));
+    let left = matches!(word(tokens, is), "still" | "left");
+    let on = is + 1;
+    let thing = matches!(
+        word(tokens, on + 1),
+        "the" | "this" | "that" | "both" | "all" | "its"
+    );
+    let fits = left && word(tokens, on) == "on" && thing && on + 2 < clause.end;
+    fits.then(|| {
+        let text = format!("{} {} on", word(tokens, at), word(tokens, is));
+        own(at..on + 1, text).worth(4.0)
+    })
+}
+
 /// How many tokens what was done so may take, from its second word on: *painted the fire strips round the
 /// door solid*.
 const LONGEST_THING: usize = 6;

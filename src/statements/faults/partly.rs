@@ -98,6 +98,27 @@ pub(super) fn only_works(
     subject.then(|| own(verb..clause.end, text).worth(2.0))
 }
 
+/// ***Nothing's coming out of** the register*, ***nothing comes through** the vent*.
+pub(super) fn nothing_comes(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let is = at + 1 + usize::from(matches!(word(tokens, at + 1), "'s" | "is"));
+    let comes = matches!(word(tokens, is), "coming" | "comes" | "came");
+    let out = matches!(word(tokens, is + 1), "out" | "through");
+    let end = is + 2 + usize::from(matches!(word(tokens, is + 2), "of" | "from"));
+    let fits = word(tokens, at) == "nothing" && comes && out && is + 1 < clause.end;
+    fits.then(|| {
+        own(
+            at..end.min(clause.end),
+            format!("nothing coming {}", word(tokens, is + 1)),
+        )
+        .worth(7.0)
+    })
+}
+
 /// *One tap runs, the other **doesn't***, *the fan works but the light **does not***.
 pub(super) fn unlike_the_other(
     tokens: &[Token],

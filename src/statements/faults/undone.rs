@@ -79,13 +79,15 @@ pub(super) fn not_done(
         verb += 1;
     }
     let done = word(tokens, verb);
-    let able = ABLE.contains(&done) || none_of && TRUE.contains(&done);
+    // "The turf hasn't come up".
+    let come = done == "come" && matches!(word(tokens, verb + 1), "up" | "through" | "out");
+    let able = come || ABLE.contains(&done) || none_of && TRUE.contains(&done);
     if verb >= clause.end || !participle(done) && !able || NOT_A_FAULT_PARTICIPLE.contains(&done) {
         return None;
     }
     // Scots: "skirting's no been caulked".
     let no = word(tokens, at) == "no" && word(tokens, at + 1) != "been";
-    if denied(hits, verb) || no || speaker_before(tokens, at, &clause) {
+    if denied(hits, verb) && !come || no || speaker_before(tokens, at, &clause) {
         return None;
     }
     // "I leaned on it and nothing budged".
@@ -198,6 +200,10 @@ pub(super) fn left_undone(
     .then(|| Piece::own_words(PieceKind::Defect, at..end, format!("left {state}")))
 }
 
+/// What a thing is not in, or on, that nobody owes: *not in the contract*.
+#[rustfmt::skip]
+const PAPERS: &[&str] = &["contract", "spec", "specification", "price", "brochure", "quote", "plan", "plans", "scope", "list"];
+
 /// *not in the slots*, *not on its bracket*.
 pub(super) fn not_there(
     tokens: &[Token],
@@ -213,7 +219,8 @@ pub(super) fn not_there(
     let fits = word(tokens, at) == "not"
         && place
         && noun < clause.end
-        && class(word(tokens, noun)) == Class::Open;
+        && class(word(tokens, noun)) == Class::Open
+        && !PAPERS.contains(&word(tokens, noun));
     (fits && !speaker_before(tokens, at, &clause))
         .then(|| Piece::own_words(PieceKind::Defect, at..noun + 1, said(tokens, at..noun + 1)))
 }
