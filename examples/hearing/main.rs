@@ -21,7 +21,9 @@ mod place_prompt;
 
 use callover::lexicon::Lexicon;
 use callover::speech::formats::{Format, Source, read, write_json};
-use callover::speech::{Expected, Model, Prompt, Settings, WhisperRecogniser, Word, surest};
+use callover::speech::{
+    Expected, Model, Prompt, Settings, WhisperRecogniser, Word, mean_logarithm, surest,
+};
 use listen::{hear, sureness};
 use place_prompt::prompt;
 use std::error::Error;
@@ -66,8 +68,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             |words: &[Word]| by_place.then(|| prompt(lexicon, &settings.expected, words));
         let best = surest(ears.len(), |ear, windows| {
             let words = sureness(lexicon, &mut ears[ear.model], ear.manner, windows, file)?;
-            let sure = words.iter().flatten().map(|p| p.max(1e-4).ln());
-            let mean = sure.sum::<f32>() / words.iter().flatten().count().max(1) as f32;
+            let mean = mean_logarithm(words.as_deref().unwrap_or_default());
             println!("{name}: {mean:.3} over {windows} windows, {ear:?}");
             Ok::<_, Box<dyn Error>>(words)
         })?;

@@ -72,10 +72,11 @@ fn without_echo(samples: &[f32]) -> Vec<f32> {
     }
 }
 
-/// Returns the window through which spectra are seen, and sound is made of them again.
-fn hann() -> Vec<f32> {
-    let angle = |at: usize| std::f32::consts::TAU * at as f32 / WIDTH as f32;
-    (0..WIDTH).map(|at| 0.5 - 0.5 * angle(at).cos()).collect()
+/// Returns the Hann window of so many samples through which spectra are seen: the sum of those a quarter or half of it
+/// apart is the same everywhere.
+pub(crate) fn hann(width: usize) -> Vec<f32> {
+    let angle = |at: usize| std::f32::consts::TAU * at as f32 / width as f32;
+    (0..width).map(|at| 0.5 - 0.5 * angle(at).cos()).collect()
 }
 
 /// Samples by which the first spectrum begins before the sound, so that each sample is in equally many.
@@ -86,7 +87,7 @@ fn bands(samples: &[f32]) -> Result<Vec<Band>, FftError> {
     let fourier = RealFftPlanner::new().plan_fft_forward(WIDTH);
     let mut piece = fourier.make_input_vec();
     let mut spectrum = fourier.make_output_vec();
-    let hann = hann();
+    let hann = hann(WIDTH);
     let spectra = (samples.len() + LEAD).div_ceil(STEP);
     let mut bands = vec![Band::with_capacity(spectra); spectrum.len()];
     for at in 0..spectra {
@@ -108,7 +109,7 @@ fn sound(bands: &[Band], length: usize) -> Result<Vec<f32>, FftError> {
     let fourier = RealFftPlanner::new().plan_fft_inverse(WIDTH);
     let mut spectrum = fourier.make_input_vec();
     let mut piece = fourier.make_output_vec();
-    let hann = hann();
+    let hann = hann(WIDTH);
     // The squares of a window shifted by a quarter of itself add up to 1.5 everywhere; the transform there and back
     // multiplies by its width.
     let scale = 1.0 / (1.5 * WIDTH as f32);

@@ -38,6 +38,7 @@ pub use detect::{
     MARGIN_MS, SILENCE_BELOW, SPEECH_FROM, VoiceDetector,
 };
 pub use digest::sha256_of_file;
+pub(crate) use echo::hann;
 pub use error::{AudioError, AudioWarning};
 pub use pack::{
     KEEP_GAP_MS, LEAST_FILL_MS, PackSettings, Packer, Piece, Plan, SHORT_GAP_MS, SourceMap, Stretch,

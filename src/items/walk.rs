@@ -56,6 +56,11 @@ const NO_FAULT_NAMED: &str = "no fault was named";
 /// Why nothing came of words that the speaker took back.
 const TAKEN_BACK: &str = "taken back by the speaker";
 
+/// True for a word with which one stops to say something else: *no, sorry, hang on*, and what opens a sentence.
+fn stops_short(word: &str) -> bool {
+    opener(word) || matches!(word, "no" | "sorry" | "wait" | "hang" | "hold" | "on")
+}
+
 /// Why nothing came of a total.
 pub(crate) const COUNTED: &str = "a total";
 

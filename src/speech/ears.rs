@@ -72,7 +72,8 @@ const LEAST: f32 = 1e-4;
 ///
 /// Each model is asked for two windows, and those nearly as sure as the surest for six.
 /// Where the surest hardly hears its words, it is tried at [`Pace::SLOWER`]; where it does not hear them well, at that
-/// pace without the room's echo, which also takes six windows where two leave it open. Of equals it is the first; one that heard no words only where none heard any.
+/// pace without the room's echo, which also takes six windows where two leave it open. Of equals it is the first; one
+/// that heard no words only where none heard any.
 ///
 /// # Errors
 /// As `hear` has it.
@@ -87,24 +88,36 @@ pub fn surest<E>(
     let mut means = Vec::new();
     for ear in (0..models).map(as_recorded) {
         match hear(ear, TRIED_WINDOWS)? {
-            Some(words) => means.push((ear, mean(&words))),
+            Some(words) => means.push((ear, mean_logarithm(&words))),
             None => return Ok(as_recorded(0)),
         }
     }
     let Some(mut best) = first_highest(&means) else {
         return Ok(as_recorded(0));
     };
+    let mut tried: Vec<(Ear, usize, f32)> = means
+        .iter()
+        .map(|&(ear, sure)| (ear, TRIED_WINDOWS, sure))
+        .collect();
+    // What was heard once is not asked for again.
+    let mut sure = |ear: Ear, windows: usize| -> Result<f32, E> {
+        if let Some(known) = tried.iter().find(|one| (one.0, one.1) == (ear, windows)) {
+            return Ok(known.2);
+        }
+        let sure = mean_logarithm(&hear(ear, windows)?.unwrap_or_default());
+        tried.push((ear, windows, sure));
+        Ok(sure)
+    };
     let near = means.iter().filter(|one| best.1 - one.1 < NEARLY);
     let near: Vec<Ear> = near.map(|one| one.0).collect();
     if near.len() > 1 {
         means.clear();
         for ear in near {
-            let words = hear(ear, MOST_TRIED_WINDOWS)?;
-            means.push((ear, mean(&words.unwrap_or_default())));
+            means.push((ear, sure(ear, MOST_TRIED_WINDOWS)?));
         }
         best.0 = first_highest(&means).map_or(best.0, |one| one.0);
     }
-    if best.1 == mean(&[]) {
+    if best.1 == mean_logarithm(&[]) {
         return Ok(best.0);
     }
     if best.1 < HARDLY {
@@ -114,9 +127,9 @@ pub fn surest<E>(
                 ..Manner::AS_RECORDED
             };
             let ear = Ear { manner, ..best.0 };
-            let sure = mean(&hear(ear, TRIED_WINDOWS)?.unwrap_or_default());
-            if sure > best.1 {
-                best = (ear, sure);
+            let slower = sure(ear, TRIED_WINDOWS)?;
+            if slower > best.1 {
+                best = (ear, slower);
             }
         }
     }
@@ -126,10 +139,7 @@ pub fn surest<E>(
             ..best.0.manner
         };
         let dry = Ear { manner, ..best.0 };
-        let mut surer = |windows| -> Result<f32, E> {
-            let with_echo = mean(&hear(best.0, windows)?.unwrap_or_default());
-            Ok(mean(&hear(dry, windows)?.unwrap_or_default()) - with_echo)
-        };
+        let mut surer = |windows| Ok(sure(dry, windows)? - sure(best.0, windows)?);
         let mut by = surer(TRIED_WINDOWS)?;
         if by.abs() < NEARLY {
             by = surer(MOST_TRIED_WINDOWS)?;
@@ -148,8 +158,8 @@ fn first_highest(means: &[(Ear, f32)]) -> Option<(Ear, f32)> {
     Some(means.iter().fold(first, higher))
 }
 
-/// Returns the mean logarithm of probabilities; of none the least there is.
-fn mean(probabilities: &[f32]) -> f32 {
+/// Returns the mean logarithm of probabilities, by which ears are chosen; of none the least there is.
+pub fn mean_logarithm(probabilities: &[f32]) -> f32 {
     let sum: f32 = probabilities.iter().map(|p| p.max(LEAST).ln()).sum();
     match probabilities {
         [] => f32::MIN,

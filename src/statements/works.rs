@@ -175,6 +175,7 @@ pub(super) fn works(
     let well = well && before != "not" && !said.contains(&"not");
     // "Doesn't catch on the carpet", "showing all zones clear".
     let clears = said.last() == Some(&"catch") && matches!(after.first(), Some(&"on" | &"against"));
+    // "The seam's showing all down the hallway".
     let all = matches!(
         after.get(1),
         Some(&"down" | &"along" | &"over" | &"round" | &"the" | &"across" | &"through")
@@ -193,6 +194,8 @@ pub(super) fn works(
             | ["constantly" | "continuously" | "nonstop", ..]
             | ["non", "stop", ..]
     );
+    // "Parquet's come up", as against "the light's come up".
+    let least = if said == "come up" { LIFTS } else { 1.0 };
     let runs = said == "running" && matches!(before, "'s" | "is" | "are" | "'re") && !on_and_on;
     pulls
         || runs
@@ -208,9 +211,7 @@ pub(super) fn works(
                 before,
                 "too" | "very" | "really" | "always" | "constantly" | "keeps" | "still"
             )
-            // "Parquet's come up", as against "the light's come up".
             && !hits.iter().any(|h| {
-                let least = if said == "come up" { LIFTS } else { 1.0 };
                 h.kind == Kind::Element
                     && h.tokens.end <= defect.tokens.start
                     && h.tokens.end + 6 > defect.tokens.start

@@ -100,6 +100,7 @@ impl Listener {
         } = self;
         let prompt = &settings.prompt;
         let version = env!("CARGO_PKG_VERSION");
+        // As jobs keep it from before echo could be taken out; whether it is, the line of a window tells.
         let WindowSettings { detect, pack, .. } = windows;
         let windows = format!("WindowSettings {{ detect: {detect:?}, pack: {pack:?} }}");
         format!(

@@ -1,10 +1,10 @@
 //! What the speaker corrects, in the same sentence or the next.
 
-use super::{REACH, TAKEN_BACK, Walk};
+use super::{REACH, TAKEN_BACK, Walk, stops_short};
 use crate::items::draft::Named;
 use crate::items::position;
 use crate::items::scene::Scene;
-use crate::statements::grammar::{Class, class, opener};
+use crate::statements::grammar::{Class, class};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
 use crate::statements::sentence::Sentence;
@@ -258,12 +258,8 @@ impl Walk<'_> {
         before: &Range<usize>,
         after: &Range<usize>,
     ) -> Option<Range<usize>> {
-        let light = |at: usize| {
-            let word = self.word(at);
-            opener(word)
-                || matches!(word, "no" | "wait" | "sorry" | "hang" | "hold" | "on")
-                || class(word) == Class::Determiner
-        };
+        let light =
+            |at: usize| stops_short(self.word(at)) || class(self.word(at)) == Class::Determiner;
         let thing = |range: &Range<usize>, last: bool| {
             let things = self.kinds_in(range, PieceKind::Element);
             let one = if last { things.last() } else { things.first() };

@@ -2,7 +2,7 @@
 //! since.
 
 use super::withdraw::STOPS;
-use super::{NO_FAULT_NAMED, REACH, TAKEN_BACK, Walk};
+use super::{NO_FAULT_NAMED, REACH, TAKEN_BACK, Walk, stops_short};
 use crate::items::draft::Draft;
 use crate::items::position;
 use crate::items::scene::Scene;
@@ -189,9 +189,6 @@ impl Walk<'_> {
     /// is none.
     pub(super) fn turns_out_harmless(&self, scene: &Scene<'_>) -> bool {
         let end = scene.sentence.tokens.end;
-        let light = |word: &str| {
-            opener(word) || matches!(word, "no" | "sorry" | "wait" | "hang" | "hold" | "on")
-        };
         // "…, no, that's …", and where no comma is heard before it: "wet, hmm, no, that's …".
         let bare = |c: &Clause| {
             let first = c.tokens.clone().find(|&at| !hesitation(self.word(at)));
@@ -206,7 +203,7 @@ impl Walk<'_> {
         // "No chirp, no light", "no light on the landing": what is missing.
         let lists = denied().filter(|(no, c)| c.tokens.end > no + 1).count() > 1;
         denied().any(|(no, clause)| {
-            let said = (no..end).find(|&at| !light(self.word(at)));
+            let said = (no..end).find(|&at| !stops_short(self.word(at)));
             said.is_some_and(|at| {
                 let piece = self.reading.piece_at(at).map(|piece| piece.kind);
                 let thing = matches!(piece, Some(PieceKind::Element | PieceKind::Defect));

@@ -147,11 +147,8 @@ impl Walk<'_> {
         let listed = faults.any(|fault| {
             let fault = &self.reading.pieces[fault];
             // "Run out of insulation": told by its shape.
-            let shaped = fault.term.is_none() && !fault.guessed;
-            shaped
-                || fault
-                    .term
-                    .is_some_and(|term| !self.lexicon.defect(term).weak)
+            let strong = |term| !self.lexicon.defect(term).weak;
+            fault.term.map_or(!fault.guessed, strong)
         });
         let supposed = ["positive", "hypothetical", "question"];
         listed

@@ -138,9 +138,9 @@ impl Walk<'_> {
         // "Toilet's not flushing, oh, it is", "handle's floppy, no, it isn't".
         let denies = |at: usize| class(self.word(at)) == Class::Negation;
         let not = |at: usize| denies(at) && self.word(at) != "no";
-        let stops = (scene.from + 1..scene.sentence.tokens.end)
+        let mut stops = (scene.from + 1..scene.sentence.tokens.end)
             .filter(|&at| STOPS.contains(&self.word(at)));
-        let after_all = stops.into_iter().any(|stop| {
+        let after_all = stops.any(|stop| {
             let clause = clauses.iter().find(|c| c.tokens.end > stop + 1);
             let said = clause.map(|c| stop.max(c.tokens.start)..c.tokens.end);
             match said.and_then(|said| self.says_it_is(&said)) {
@@ -189,22 +189,16 @@ impl Walk<'_> {
         scene.sentence.clauses.iter().skip(1).any(|c| {
             let said = c.tokens.clone().map(|at| self.word(at));
             let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
-            let meant = matches!(
-                said[..],
+            let meant = match said[..] {
                 [
                     "it" | "they" | "that" | "you",
                     "'s" | "is" | "are" | "'re",
                     "meant" | "supposed",
-                    "to"
-                ] | [
-                    "it" | "they" | "that" | "you",
-                    "'s" | "is" | "are" | "'re",
-                    "meant" | "supposed",
                     "to",
-                    "do" | "be" | "until" | "till",
-                    ..
-                ]
-            );
+                    ref behind @ ..,
+                ] => matches!(behind, [] | ["do" | "be" | "until" | "till", ..]),
+                _ => false,
+            };
             let mut before = scene.from..c.tokens.start;
             meant && !before.any(|at| class(self.word(at)) == Class::Negation)
         })

@@ -4,6 +4,7 @@
 //! power, mel filters, logarithm, cut 8 below its highest value, and shifted to about -1 to 1.
 
 use super::Rows;
+use crate::audio::hann;
 use ndarray::Array2;
 use realfft::{RealFftPlanner, RealToComplex};
 use std::sync::Arc;
@@ -28,10 +29,9 @@ pub(super) struct Mel {
 impl Mel {
     /// Returns one with these filters, a row of [`BINS`] for each band.
     pub(super) fn new(filters: Rows) -> Mel {
-        let angle = |at: usize| std::f32::consts::TAU * at as f32 / WIDTH as f32;
         Mel {
             filters,
-            hann: (0..WIDTH).map(|at| 0.5 - 0.5 * angle(at).cos()).collect(),
+            hann: hann(WIDTH),
             fourier: RealFftPlanner::new().plan_fft_forward(WIDTH),
         }
     }

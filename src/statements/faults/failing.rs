@@ -244,13 +244,13 @@ pub(super) fn stands_open(
             class(word(tokens, at + 1)),
             Class::Preposition | Class::Number | Class::Conjunction
         );
-    let joined = |h: &&Hit| {
+    let joined = |h: &Hit| {
         h.kind == Kind::Element
             && (clause.start..at).contains(&h.tokens.start)
             && h.tokens.end + JOINED_REACH > at
             && JOINED.contains(&word(tokens, h.tokens.end - 1))
     };
-    let fits = word(tokens, at) == "open" && is && ends && hits.iter().any(|h| joined(&h));
+    let fits = word(tokens, at) == "open" && is && ends && hits.iter().any(joined);
     fits.then(|| Piece::own_words(PieceKind::Defect, at..at + 1, "open".into()).worth(3.0))
 }
 
