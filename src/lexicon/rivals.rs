@@ -13,7 +13,7 @@ use super::sounds::{Entry, Sounds};
 use super::term::{Kind, TermId, Token};
 use super::vocabulary::Layer;
 use super::wordings::Wording;
-use std::collections::HashSet;
+use rustc_hash::FxHashSet;
 use std::sync::Arc;
 
 /// A wording that misheard words may have been.
@@ -35,6 +35,30 @@ pub struct Rival {
 #[derive(Debug)]
 pub(super) struct Tree {
     nodes: Vec<Node>,
+    /// The terms at or below each node, where some of them are asked for; empty where all always are.
+    terms: Vec<Terms>,
+}
+
+/// A set of terms that may hold a few others too: those whose ids are alike in the lowest eight bits.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(super) struct Terms([u64; 4]);
+
+impl Terms {
+    fn insert(&mut self, TermId(id): TermId) {
+        self.0[id as usize / 64 % 4] |= 1 << (id % 64);
+    }
+
+    fn meet(&self, other: &Terms) -> bool {
+        self.0.iter().zip(&other.0).any(|(a, b)| a & b != 0)
+    }
+}
+
+impl FromIterator<TermId> for Terms {
+    fn from_iter<T: IntoIterator<Item = TermId>>(ids: T) -> Terms {
+        let mut terms = Terms::default();
+        ids.into_iter().for_each(|id| terms.insert(id));
+        terms
+    }
 }
 
 #[derive(Debug, Default)]
@@ -69,11 +93,22 @@ fn lesser(a: f32, b: f32) -> f32 {
 }
 
 impl Tree {
-    /// Returns the tree of those pronunciations that are asked for.
-    pub(super) fn new(sounds: &Sounds, asked: impl Fn(&Entry) -> bool) -> Tree {
-        let mut nodes = vec![Node::default()];
-        for (index, entry) in sounds.every().enumerate().filter(|(_, entry)| asked(entry)) {
+    /// Returns the tree of all pronunciations.
+    pub(super) fn new(sounds: &Sounds) -> Tree {
+        let tree = Tree::with_terms(sounds, |_| Some(TermId(0)));
+        Tree {
+            terms: Vec::new(),
+            ..tree
+        }
+    }
+
+    /// Returns the tree of those pronunciations for which a term is given, of which some can be asked for.
+    pub(super) fn with_terms(sounds: &Sounds, term: impl Fn(&Entry) -> Option<TermId>) -> Tree {
+        let (mut nodes, mut terms) = (vec![Node::default()], vec![Terms::default()]);
+        for (index, entry) in sounds.every().enumerate() {
+            let Some(term) = term(entry) else { continue };
             let mut node = 0;
+            terms[node].insert(term);
             let length = entry.phonemes.len();
             for &sound in &entry.phonemes {
                 nodes[node].reaches(length);
@@ -84,30 +119,34 @@ impl Tree {
                         let fresh = nodes.len();
                         nodes[node].next.push((sound, fresh as u32));
                         nodes.push(Node::default());
+                        terms.push(Terms::default());
                         fresh
                     }
                 };
+                terms[node].insert(term);
             }
             nodes[node].entries.push(index as u32);
             nodes[node].reaches(length);
         }
-        Tree { nodes }
+        Tree { nodes, terms }
     }
 
     /// Returns the pronunciations that are near to the heard sounds, nearest first, each as the
     /// weighted edits over the sounds of the longer side and its place in [`Sounds::every`]; `most`
     /// tells from the number of the longer side's sounds what the edits may cost.
     pub(super) fn near(&self, heard: &[Phoneme], most: &dyn Fn(usize) -> f32) -> Near {
-        let each = self.near_each(heard, &[(heard.len(), most)]);
+        let each = self.near_each(heard, &[(heard.len(), most)], None);
         each.into_iter().next().unwrap_or_default()
     }
 
     /// Returns the same for several beginnings of the heard sounds, in one walk through the tree: each
-    /// is told by its number of sounds and what the edits may cost.
+    /// is told by its number of sounds and what the edits may cost. Where only some terms are asked for,
+    /// not all others are found.
     pub(super) fn near_each(
         &self,
         heard: &[Phoneme],
         beginnings: &[(usize, Most<'_>)],
+        asked: Option<Terms>,
     ) -> Vec<Near> {
         let beginnings: Vec<Beginning<'_>> = beginnings
             .iter()
@@ -127,6 +166,7 @@ impl Tree {
             .collect();
         let mut walk = Walk {
             tree: self,
+            asked,
             heard,
             longest: beginnings
                 .iter()
@@ -169,6 +209,7 @@ struct Beginning<'a> {
 /// One walk through the tree.
 struct Walk<'a> {
     tree: &'a Tree,
+    asked: Option<Terms>,
     heard: &'a [Phoneme],
     costs: &'a [[f32; SOUNDS]; SOUNDS],
     /// What each of them costs where it stands for nothing.
@@ -208,7 +249,8 @@ impl Walk<'_> {
         for &(sound, next) in &node.next {
             let (costs, gap_here) = (&self.costs[sound as usize], gap(sound));
             let under = &self.tree.nodes[next as usize];
-            if under.shallowest > self.longest {
+            let asked = |asked: &Terms| self.tree.terms[next as usize].meet(asked);
+            if under.shallowest > self.longest || !self.asked.as_ref().is_none_or(asked) {
                 continue;
             }
             let (above, here) = self.rows[row..].split_at_mut(length + 1);
@@ -269,7 +311,7 @@ impl Lexicon {
     fn rivals_within(&self, tokens: &[Token], kinds: &[Kind], most: Most<'_>) -> Vec<Rival> {
         let heard = self.pronounce(tokens.iter().map(|token| &*token.norm));
         let near = self.nearest(|layer| Arc::new(layer.rivals().near(&heard, most)));
-        let mut seen: HashSet<TermId> = HashSet::new();
+        let mut seen: FxHashSet<TermId> = FxHashSet::default();
         let mut rivals: Vec<Rival> = Vec::new();
         for (distance, entry, wording) in near {
             if kinds.contains(&entry.kind) && seen.insert(wording.term) {

@@ -7,6 +7,7 @@
 
 use super::dictionary;
 use super::distance::Pattern;
+use super::edges::Edges;
 use super::everyday::Everyday;
 use super::leads::Lead;
 use super::memory::Near;
@@ -54,7 +55,7 @@ const SMALL_WORDS: &[&str] = &[
 ];
 
 /// Keeps a limit such as 1/3 from shutting out what is just that far.
-const ROUNDING: f32 = 1e-4;
+pub(super) const ROUNDING: f32 = 1e-4;
 
 /// Words that a wording may begin with and that add nothing to its sound.
 const ARTICLES: &[&str] = &["a", "an", "the"];
@@ -86,6 +87,7 @@ pub(super) struct Sounds {
     bags: Vec<Bag>,
     /// `starts[n]`: the first entry with `n` phonemes or more.
     starts: Vec<usize>,
+    edges: Edges,
 }
 
 /// What to look for and where.
@@ -144,10 +146,12 @@ impl Sounds {
         let longest = entries.last().map_or(0, |entry| entry.phonemes.len());
         let start = |n| entries.partition_point(|entry| entry.phonemes.len() < n);
         let starts = (0..=longest + 1).map(start).collect();
+        let edges = Edges::new(&entries);
         Sounds {
             entries,
             bags,
             starts,
+            edges,
         }
     }
 
@@ -162,32 +166,52 @@ impl Sounds {
     }
 
     /// Returns every entry of these kinds within the limit, by its place, with its distance.
-    fn nearest(&self, heard: &[Phoneme], limit: f32, kinds: &[Kind]) -> Near {
+    pub(super) fn nearest(&self, heard: &[Phoneme], limit: f32, kinds: &[Kind]) -> Near {
         let mut found = Near::new();
         let length = heard.len();
         if limit <= 0.0 {
             return found;
         }
-        let bag = bag(heard);
-        let pattern = Pattern::new(heard);
         // Lengths apart by more than the limit allows cannot be near: the longer side counts.
         let fewest = (length as f32 * (1.0 - limit)).ceil() as usize;
         let most = (length as f32 / (1.0 - limit).max(0.1)).floor() as usize;
-        let start = |n: usize| self.starts.get(n).copied().unwrap_or(self.entries.len());
-        for entry_length in fewest.max(FEWEST_PHONEMES)..=most.min(self.starts.len()) {
-            let longer = length.max(entry_length);
-            let allowed = (longer as f32 * limit + ROUNDING).floor() as usize;
-            // Each phoneme that one side has more of than the other costs at least one edit.
-            let least_common = longer.saturating_sub(allowed);
-            let range = start(entry_length)..start(entry_length + 1);
-            let bags = &self.bags[range.clone()];
-            for ((at, entry_bag), entry) in range.clone().zip(bags).zip(&self.entries[range]) {
-                if common(&bag, entry_bag) < least_common || !kinds.contains(&entry.kind) {
-                    continue;
-                }
+        let (fewest, most) = (fewest.max(FEWEST_PHONEMES), most.min(self.starts.len()));
+        let allowed = |longer: usize| (longer as f32 * limit + ROUNDING).floor() as usize;
+        let pattern = Pattern::new(heard);
+        let mut judge = |at: usize| {
+            let entry = &self.entries[at];
+            let longer = length.max(entry.phonemes.len());
+            if kinds.contains(&entry.kind) {
                 let edits = pattern.edits(&entry.phonemes);
-                if edits <= allowed {
+                if edits <= allowed(longer) {
                     found.push((edits as f32 / longer as f32, at));
+                }
+            }
+        };
+        // Everyday words are held to one edit or none, and they are most of what is said.
+        match allowed(length.max(most)) {
+            edits @ (0 | 1) => {
+                let near = match edits {
+                    0 => self.edges.like(heard),
+                    _ => self.edges.around(heard),
+                };
+                let fits = |at: &usize| {
+                    let length = self.entries[*at].phonemes.len();
+                    (fewest..=most).contains(&length)
+                };
+                near.into_iter().filter(fits).for_each(&mut judge);
+            }
+            _ => {
+                let bag = bag(heard);
+                let start = |n: usize| self.starts.get(n).copied().unwrap_or(self.entries.len());
+                for entry_length in fewest..=most {
+                    let longer = length.max(entry_length);
+                    // Each phoneme that one side has more of than the other costs at least one edit.
+                    let least_common = longer.saturating_sub(allowed(longer));
+                    let range = start(entry_length)..start(entry_length + 1);
+                    let bags = range.clone().zip(&self.bags[range]);
+                    bags.filter(|(_, entry_bag)| common(&bag, entry_bag) >= least_common)
+                        .for_each(|(at, _)| judge(at));
                 }
             }
         }

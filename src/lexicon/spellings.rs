@@ -1,13 +1,13 @@
 //! Spelling pairs: American and other spellings that count as the British one.
 
 use super::inflect;
-use std::collections::HashMap;
+use rustc_hash::FxHashMap;
 
 /// Spellings with the British spelling that they count as.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Spellings {
-    british_by_other: HashMap<String, String>,
-    american_by_british: HashMap<String, String>,
+    british_by_other: FxHashMap<String, String>,
+    american_by_british: FxHashMap<String, String>,
 }
 
 /// Endings that count as one in every word: *realise* and *realize*. The words in [`KEEP_Z`] keep

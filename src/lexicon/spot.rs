@@ -7,7 +7,7 @@ use super::numbers;
 use super::term::{Hit, How, Kind, TermId, Token};
 use super::wordings::{Form, Wording};
 use aho_corasick::BuildError;
-use std::collections::HashSet;
+use rustc_hash::FxHashSet;
 use std::ops::Range;
 
 /// How far, in tokens, a term that a known mishearing must stand near may be: about one spoken
@@ -142,7 +142,7 @@ pub(super) fn spot(lexicon: &Lexicon, tokens: &[Token]) -> Vec<Hit> {
         tokens,
         hits: Vec::new(),
         waiting: Vec::new(),
-        ends: HashSet::new(),
+        ends: FxHashSet::default(),
     };
     for (range, entry, wording) in found {
         search.form(wording, &wording.forms[entry.form], range);
@@ -161,7 +161,7 @@ struct Search<'a> {
     /// Known mishearings that need another term near them.
     waiting: Vec<(Hit, &'a Near)>,
     /// Where forms with a lead ended, for chains.
-    ends: HashSet<(Family, usize)>,
+    ends: FxHashSet<(Family, usize)>,
 }
 
 impl<'a> Search<'a> {

@@ -15,7 +15,7 @@ use super::term::TermId;
 use super::wordings::Wording;
 use super::{Lexicon, Term, spellings::Spellings, wordings};
 use aho_corasick::BuildError;
-use std::collections::{HashMap, HashSet};
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::ops::Range;
 use std::sync::OnceLock;
 
@@ -23,7 +23,7 @@ use std::sync::OnceLock;
 #[derive(Debug)]
 pub(super) struct Vocabulary {
     pub(super) spotter: Spotter,
-    terms: HashSet<TermId>,
+    terms: FxHashSet<TermId>,
     sounds: OnceLock<Sounds>,
     rivals: OnceLock<Tree>,
     places: OnceLock<PlaceNames>,
@@ -40,7 +40,7 @@ impl Vocabulary {
         gone: Range<u32>,
         spellings: &Spellings,
     ) -> Result<Vocabulary, BuildError> {
-        let (mut all, mut ids) = (Vec::new(), gone.map(TermId).collect::<HashSet<_>>());
+        let (mut all, mut ids) = (Vec::new(), gone.map(TermId).collect::<FxHashSet<_>>());
         for (id, term) in terms {
             ids.insert(id);
             all.extend(wordings::wordings(id, term, spellings));
@@ -72,7 +72,7 @@ impl Vocabulary {
 }
 
 /// The terms that have each word.
-pub(super) type Words = HashMap<String, HashSet<TermId>>;
+pub(super) type Words = FxHashMap<String, FxHashSet<TermId>>;
 
 /// A vocabulary as part of a lexicon.
 #[derive(Debug, Clone, Copy)]
@@ -124,7 +124,7 @@ impl<'a> Layer<'a> {
 
     /// Returns all its pronunciations as a tree.
     pub(super) fn rivals(&self) -> &'a Tree {
-        let tree = || Tree::new(self.sounds(), |_| true);
+        let tree = || Tree::new(self.sounds());
         self.vocabulary.rivals.get_or_init(tree)
     }
 
@@ -136,7 +136,7 @@ impl<'a> Layer<'a> {
     /// Returns every word of every form.
     pub(super) fn words(&self) -> &'a Words {
         self.vocabulary.words.get_or_init(|| {
-            let mut words = Words::new();
+            let mut words = Words::default();
             for wording in self.spotter().wordings() {
                 for word in wording.forms.iter().flat_map(|form| &form.words) {
                     words.entry(word.clone()).or_default().insert(wording.term);

@@ -136,9 +136,10 @@ const OF_OTHERS: &[&str] = &[
 pub(crate) fn speaks_of_others(text: &str) -> bool {
     let text = format!(" {} ", text.to_lowercase());
     OF_OTHERS.iter().any(|words| {
-        text.contains(&format!(" {words} "))
-            || text.contains(&format!(" {words},"))
-            || words.ends_with(',') && text.contains(&format!(" {words}"))
+        text.match_indices(words).any(|(at, _)| {
+            let end = text[at + words.len()..].chars().next();
+            text[..at].ends_with(' ') && (words.ends_with(',') || matches!(end, Some(' ' | ',')))
+        })
     })
 }
 
@@ -208,17 +209,19 @@ pub(super) fn upper_first(text: &str) -> String {
 /// Words and short runs of words that stand twice in a row stand once: *on the, on the architrave*.
 pub(super) fn said_once(mut words: Vec<String>) -> Vec<String> {
     const LONGEST_RUN: usize = 4;
+    let mut bare: Vec<String> = words.iter().map(|word| bare(word)).collect();
     let mut at = 0;
     while at < words.len() {
         let run = (1..=LONGEST_RUN).rev().find(|&n| {
             at + 2 * n <= words.len()
-                && (0..n).all(|k| bare(&words[at + k]) == bare(&words[at + n + k]))
-                && !bare(&words[at]).is_empty()
-                && !(n == 1 && (is_number(&bare(&words[at])) || bare(&words[at]) == "had"))
+                && bare[at..at + n] == bare[at + n..at + 2 * n]
+                && !bare[at].is_empty()
+                && !(n == 1 && (is_number(&bare[at]) || bare[at] == "had"))
         });
         match run {
             Some(n) => {
                 words.drain(at..at + n);
+                bare.drain(at..at + n);
             }
             None => at += 1,
         }

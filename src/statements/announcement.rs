@@ -86,13 +86,13 @@ struct Stretch {
     most: f32,
 }
 
-/// Returns the places that the opening of a sentence may announce, nearest first; `known` says of
-/// places that a home does not usually have whether this one has it.
+/// Returns those of the places `among` that the opening of a sentence may announce, nearest first, with at
+/// most so much `evidence`.
 pub fn misheard(
     lexicon: &Lexicon,
     reading: &Reading,
     sentence: &Sentence,
-    known: &dyn Fn(TermId) -> bool,
+    among: &[TermId],
     evidence: &dyn Fn() -> f32,
 ) -> Vec<Suspect> {
     let Some(clause) = sentence.clauses.first() else {
@@ -146,7 +146,7 @@ pub fn misheard(
         });
         let stretches: Vec<Stretch> = stretches.collect();
         let ends: Vec<(usize, f32)> = stretches.iter().map(|s| (s.end, s.most)).collect();
-        let near = lexicon.places_near_each(&reading.tokens, start, &ends);
+        let near = lexicon.places_near_each(&reading.tokens, start, &ends, Some(among));
         for (stretch, hits) in stretches.iter().zip(near) {
             for hit in hits {
                 let entry = lexicon.place(hit.term);
@@ -154,7 +154,7 @@ pub fn misheard(
                 let said = &reading.tokens[start..stretch.end];
                 let words = said.iter().map(|t| t.norm.as_str());
                 let exact = entry.kind.indoors() && words.eq(hit.wording.split(' '));
-                let likely = (entry.usual || known(hit.term)) && (!entry.weak || stretch.whole);
+                let likely = !entry.weak || stretch.whole;
                 if let How::SoundsLike { distance } = hit.how
                     && likely
                     && !exact

@@ -15,32 +15,33 @@ const LOOK_AHEAD: usize = 6;
 impl Walk<'_> {
     /// Returns the change to a place whose announcement was misheard, if the sentence opens with one.
     pub(super) fn misheard_place(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
-        let known = |term: TermId| {
-            let name = self.lexicon.name(term);
-            self.places.identities.iter().any(|i| i == name)
-        };
         let here = self.places.terms.get(self.place).copied().flatten();
         let spoken_of = LazyCell::new(|| here.map_or(Vec::new(), |_| self.spoken_of(index)));
         // How much likelier the elements are in some place than here, and at most in any place.
-        let likelier = |there: Option<TermId>| -> f32 {
+        let likelier = |there: TermId| -> f32 {
             let Some(here) = here else { return 0.0 };
             let one = |&element: &TermId| {
-                let there = there.map_or(1.0, |there| self.lexicon.likely_in(element, there));
-                there.ln() - self.lexicon.likely_in(element, here).ln()
+                self.lexicon.likely_in(element, there).ln()
+                    - self.lexicon.likely_in(element, here).ln()
             };
             spoken_of.iter().map(one).sum()
         };
-        misheard(self.lexicon, self.reading, sentence, &known, &|| {
-            likelier(None)
-        })
-        .into_iter()
-        .filter(|suspect| Some(suspect.term) != here)
-        .filter_map(|suspect| {
-            let margin = suspect.passes(likelier(Some(suspect.term)))?;
-            Some((margin, suspect.change))
-        })
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, change)| change)
+        let mut among = self.usual_places.clone();
+        among.extend(self.places.by_name(self.lexicon));
+        let most = LazyCell::new(|| {
+            let there = among.iter().copied().filter(|&there| Some(there) != here);
+            let most = there.map(likelier).max_by(f32::total_cmp);
+            most.unwrap_or_default()
+        });
+        misheard(self.lexicon, self.reading, sentence, &among, &|| *most)
+            .into_iter()
+            .filter(|suspect| Some(suspect.term) != here)
+            .filter_map(|suspect| {
+                let margin = suspect.passes(likelier(suspect.term))?;
+                Some((margin, suspect.change))
+            })
+            .max_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, change)| change)
     }
 
     /// Returns the elements of this sentence and the next ones, up to the next place that is named.
