@@ -1,14 +1,15 @@
-//! Counts how often things are spoken of in each sort of place, in walk-rounds of which the list is known.
+//! Fits in which sort of place a sentence is spoken, by its words, to walk-rounds of which the list is known.
 //!
 //! ```text
 //! cargo run --release --example whereabouts -- [--except FILE] [--out models/whereabouts.toml] GOLD...
 //!
 //!   --except FILE    names of walk-rounds that are left out, one a line: those kept for a check
-//!   --out FILE       keeps the counts, else they are printed
+//!   --out FILE       keeps the fit, else only its report is printed
 //! ```
 //!
-//! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. A thing counts where
-//! the list has it and the program has found it, in the place that the list tells.
+//! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. A sentence counts where
+//! an item of the list was found in it, in the place that the list tells, and so do those between two of one place.
+//! Every figure is of walk-rounds left out of the fit, a sixth of them at a time.
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
@@ -22,7 +23,9 @@ mod tally;
 use agreement::pair;
 use callover::items::propose;
 use callover::lexicon::Lexicon;
+use callover::score::{Chosen, fit_choice, shares};
 use callover::statements::reading::read;
+use callover::statements::surroundings::{LIVING_KITCHEN, SORTS, signs};
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write;
@@ -30,17 +33,74 @@ use std::fs;
 use std::path::Path;
 use tally::{WalkRound, gold_files, leave_out, transcript};
 
-/// What stands at the head of the file of counts.
+/// What stands at the head of the file of weights.
 const HEAD: &str = "\
-# How often things were spoken of in each sort of place (`sort` in lexicon/places.toml): all of them, by the last word
-# of what they were called, and by their names in the lexicon. Counted by examples/whereabouts in walk-rounds of which
-# the list is known; src/items/whereabouts.rs tells what for.
+# How much likelier a sentence is in each sort of place (`sort` in lexicon/places.toml): weights of a multinomial
+# logistic regression over its words. Written by examples/whereabouts, which tells how; the signs are told in
+# src/statements/surroundings.rs. Its report, each walk-round judged by a fit to others:
+#
 ";
 
-/// The sort of which both halves count: one lives in it and cooks in it.
-const BOTH: (&str, [&str; 2]) = ("living kitchen", ["kitchen", "living"]);
+/// Parts of which each in turn is left out of the fit.
+const PARTS: usize = 6;
 
-type Counted = BTreeMap<String, BTreeMap<String, f64>>;
+/// How strongly weights are held back, tried in this order; the likeliest on what was left out wins.
+const RIDGES: [f64; 3] = [0.5, 1.0, 2.0];
+
+/// In fewer sentences than this a sign teaches nothing.
+const FEWEST: usize = 2;
+
+/// Weights nearer to nothing than this are not kept.
+const LEAST_WEIGHT: f64 = 0.1;
+
+/// A sentence with its signs, and the sorts of place that it may be spoken in.
+struct Example {
+    walk_round: usize,
+    signs: Vec<String>,
+    sorts: Vec<&'static str>,
+}
+
+/// Signs by number: sign 0 is what every sentence has.
+struct Numbered(BTreeMap<String, usize>);
+
+impl Numbered {
+    fn of<'a>(examples: impl Iterator<Item = &'a Example>) -> Numbered {
+        let mut times: BTreeMap<&String, usize> = BTreeMap::new();
+        examples
+            .flat_map(|example| &example.signs)
+            .for_each(|sign| *times.entry(sign).or_default() += 1);
+        let telling = times.into_iter().filter(|(_, times)| *times >= FEWEST);
+        Numbered(telling.map(|(sign, _)| sign.clone()).zip(1..).collect())
+    }
+
+    /// How many weights there are.
+    fn width(&self) -> usize {
+        (self.0.len() + 1) * SORTS.len()
+    }
+
+    /// The sentence as a choice among the sorts.
+    fn choice(&self, example: &Example) -> Chosen {
+        let known = example.signs.iter().filter_map(|sign| self.0.get(sign));
+        let signs: Vec<usize> = std::iter::once(0).chain(known.copied()).collect();
+        let of = |sort: usize| {
+            signs
+                .iter()
+                .map(|sign| (sign * SORTS.len() + sort, 1.0))
+                .collect()
+        };
+        Chosen {
+            things: (0..SORTS.len()).map(of).collect(),
+            right: SORTS.map(|sort| example.sorts.contains(&sort)).to_vec(),
+        }
+    }
+}
+
+/// What was found on sentences that were left out.
+#[derive(Default)]
+struct Judged {
+    loss: f64,
+    right: usize,
+}
 
 fn main() -> Result<(), Box<dyn Error>> {
     let (mut except, mut out, mut golds) = (String::new(), None, Vec::new());
@@ -56,60 +116,127 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     leave_out(&mut golds, &except);
     let lexicon = Lexicon::builtin().map_err(|problems| format!("{problems:?}"))?;
-    let mut all: BTreeMap<String, f64> = BTreeMap::new();
-    let (mut words, mut things) = (Counted::new(), Counted::new());
-    for file in &golds {
-        let known = WalkRound::said(file)?;
-        let items = propose(&lexicon, &known.transcript).items;
-        for (gold, at) in known.gold.iter().zip(pair(&known.gold, &items)) {
-            let Some(item) = at.map(|at| &items[at]) else {
-                continue;
-            };
-            let told = gold.place.iter().find_map(|name| sort_of(&lexicon, name));
-            let Some(sort) = told else { continue };
-            let sorts = match sort == BOTH.0 {
-                true => BOTH.1.map(str::to_owned).to_vec(),
-                false => vec![sort],
-            };
-            let share = 1.0 / sorts.len() as f64;
-            let last = item.element.rsplit(' ').next().unwrap_or_default();
-            let mut terms = item.evidence.terms.iter();
-            let thing = terms
-                .find(|term| term.kind == "element")
-                .map(|term| &term.name);
-            for sort in sorts {
-                *all.entry(sort.clone()).or_default() += share;
-                let of_word = words.entry(last.to_owned()).or_default();
-                *of_word.entry(sort.clone()).or_default() += share;
-                if let Some(thing) = thing {
-                    *things
-                        .entry(thing.clone())
-                        .or_default()
-                        .entry(sort)
-                        .or_default() += share;
-                }
-            }
-        }
+    let mut examples = Vec::new();
+    for (at, file) in golds.iter().enumerate() {
+        examples.extend(examples_of(&lexicon, &WalkRound::said(file)?, at));
     }
-    let mut text = format!("{HEAD}\n[all]\n");
-    for (sort, times) in &all {
-        writeln!(text, "{sort:?} = {times:?}")?;
-    }
-    for (name, counted) in [("words", &words), ("things", &things)] {
-        writeln!(text, "\n[{name}]")?;
-        for (thing, sorts) in counted {
-            let sorts: Vec<String> = sorts
-                .iter()
-                .map(|(sort, times)| format!("{sort:?} = {times:?}"))
-                .collect();
-            writeln!(text, "{thing:?} = {{ {} }}", sorts.join(", "))?;
-        }
-    }
-    match out {
-        Some(out) => fs::write(out, text)?,
-        None => print!("{text}"),
+    let judged = RIDGES.map(|ridge| judge(&examples, ridge));
+    let best = (0..RIDGES.len()).min_by(|a, b| judged[*a].loss.total_cmp(&judged[*b].loss));
+    let best = best.ok_or("there is no ridge to try")?;
+    let numbered = Numbered::of(examples.iter());
+    let choices: Vec<Chosen> = examples
+        .iter()
+        .map(|example| numbered.choice(example))
+        .collect();
+    let weights = fit_choice(&choices, numbered.width(), RIDGES[best]);
+    let report = format!(
+        "{} sentences of {} walk-rounds; {} signs, ridge {}, loss {:.3}, the sort told rightly in {}",
+        examples.len(),
+        golds.len(),
+        numbered.0.len(),
+        RIDGES[best],
+        judged[best].loss / examples.len() as f64,
+        judged[best].right,
+    );
+    println!("{report}");
+    if let Some(out) = out {
+        fs::write(out, written(&report, &numbered, &weights)?)?;
     }
     Ok(())
+}
+
+/// Judges each sixth of the walk-rounds by a fit to the others.
+fn judge(examples: &[Example], ridge: f64) -> Judged {
+    let mut judged = Judged::default();
+    for part in 0..PARTS {
+        let (left_out, others): (Vec<&Example>, Vec<&Example>) = examples
+            .iter()
+            .partition(|example| example.walk_round % PARTS == part);
+        let numbered = Numbered::of(others.iter().copied());
+        let choices: Vec<Chosen> = others
+            .iter()
+            .map(|example| numbered.choice(example))
+            .collect();
+        let weights = fit_choice(&choices, numbered.width(), ridge);
+        for example in left_out {
+            let choice = numbered.choice(example);
+            let shares = shares(&weights, &choice);
+            let of_the_right = shares
+                .iter()
+                .zip(&choice.right)
+                .filter(|(_, right)| **right);
+            judged.loss -= of_the_right.map(|(share, _)| share).sum::<f64>().ln();
+            let likeliest = (0..SORTS.len()).max_by(|a, b| shares[*a].total_cmp(&shares[*b]));
+            judged.right += usize::from(likeliest.is_some_and(|sort| choice.right[sort]));
+        }
+    }
+    judged
+}
+
+/// Returns the sentences of a walk-round of which it is known where they are spoken.
+fn examples_of(lexicon: &Lexicon, known: &WalkRound, walk_round: usize) -> Vec<Example> {
+    let reading = read(lexicon, &known.transcript);
+    let items = propose(lexicon, &known.transcript).items;
+    let mut told: BTreeMap<usize, (&[String], Vec<&'static str>)> = BTreeMap::new();
+    for (gold, at) in known.gold.iter().zip(pair(&known.gold, &items)) {
+        let words = at.and_then(|at| items[at].evidence.words);
+        let Some((first, _)) = words else { continue };
+        let token = reading.tokens.partition_point(|token| token.word < first);
+        let mut sentences = reading.sentences.iter();
+        let sentence = sentences.position(|sentence| sentence.tokens.contains(&token));
+        let sort = gold.place.iter().find_map(|name| sort_of(lexicon, name));
+        if let Some((sentence, sort)) = sentence.zip(sort) {
+            let sorts = SORTS
+                .into_iter()
+                .filter(|name| match sort == LIVING_KITCHEN.0 {
+                    true => LIVING_KITCHEN.1.contains(name),
+                    false => *name == sort,
+                });
+            told.insert(sentence, (&gold.place, sorts.collect()));
+        }
+    }
+    let mut out = Vec::new();
+    let mut before: Option<(usize, &[String])> = None;
+    for (&sentence, (place, sorts)) in &told {
+        let from = before
+            .filter(|(_, there)| there == place)
+            .map_or(sentence, |(last, _)| last + 1);
+        for at in from..=sentence {
+            let mut found = Vec::new();
+            signs(lexicon, &reading, at, &mut |sign| {
+                found.push(sign.to_owned())
+            });
+            out.push(Example {
+                walk_round,
+                signs: found,
+                sorts: sorts.clone(),
+            });
+        }
+        before = Some((sentence, place));
+    }
+    out.retain(|example| !example.sorts.is_empty());
+    out
+}
+
+/// The file of weights.
+fn written(report: &str, numbered: &Numbered, weights: &[f64]) -> Result<String, std::fmt::Error> {
+    let table = |sign: usize, least: f64| {
+        let weights = SORTS.iter().zip(&weights[sign * SORTS.len()..]);
+        let kept = weights.filter(|(_, weight)| weight.abs() >= least);
+        let kept = kept.map(|(sort, weight)| format!("{sort} = {weight:.2}"));
+        kept.collect::<Vec<String>>()
+    };
+    let mut text = format!(
+        "{HEAD}# {report}\n\n[always]\n{}\n\n[signs]\n",
+        table(0, 0.0).join("\n")
+    );
+    for (sign, &number) in &numbered.0 {
+        let kept = table(number, LEAST_WEIGHT);
+        if !kept.is_empty() {
+            writeln!(text, "{sign:?} = {{ {} }}", kept.join(", "))?;
+        }
+    }
+    Ok(text)
 }
 
 /// Returns the sort of place that a name is of, where the lexicon has it.

@@ -192,7 +192,7 @@ fn go(
 }
 
 /// Returns the token from which an item is spoken of: its fault, or its thing where the fault was told before.
-fn said_at(draft: &Draft) -> usize {
+pub(super) fn said_at(draft: &Draft) -> usize {
     match draft.defects.first().filter(|_| !draft.defect_carried) {
         Some(defect) => defect.tokens.start,
         None if !draft.element_carried => draft.element.tokens.start,
@@ -230,8 +230,11 @@ fn named<'a>(lexicon: &'a Lexicon, reading: &'a Reading) -> impl Iterator<Item =
                 kind == Some(PlaceKind::Elevation)
                     && place::which_of_several(&reading.tokens, place)
             };
+            // "The loft hatch is stiff": a thing of the room below.
+            let hatch = |place: &Piece| place.text.ends_with("hatch");
             let places = places.filter(move |place| {
                 !in_thing(place)
+                    && !hatch(place)
                     && !likened(place)
                     && !side(place)
                     && !place::landmark(&reading.tokens, place)

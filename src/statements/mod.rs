@@ -23,6 +23,7 @@ pub mod second_look;
 pub mod sentence;
 pub(crate) mod signs;
 mod struck;
+pub mod surroundings;
 pub mod telling;
 mod units;
 mod works;

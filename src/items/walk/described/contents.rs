@@ -98,7 +98,10 @@ impl Walk<'_> {
         };
         let here = matches!(
             lead,
-            ["this" | "that", "is" | "'s"] | ["i", "am" | "'m", "in"] | ["we", "are" | "'re", "in"]
+            ["this" | "that", "is" | "'s"]
+                | ["i", "am" | "'m", "in"]
+                | ["we", "are" | "'re", "in"]
+                | ["still", "in"]
         );
         let tail = room.tokens.end..last.tokens.end;
         let ends = tail

@@ -287,12 +287,16 @@ impl Walk<'_> {
             .visited
             .get(self.place)
             .is_some_and(|here| here.kind == "elevation");
-        let said = sentence.tokens.clone().map(|at| self.word(at));
+        // "Okay, around to the left, that's …": openers are clauses of their own.
+        let mut clauses = sentence.clauses.iter().map(|clause| &clause.tokens);
+        let clause =
+            clauses.find(|clause| !Range::clone(clause).all(|at| opener(self.word(at))))?;
+        let said = clause.clone().map(|at| self.word(at));
         let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
         let side = match said[..] {
             ["round" | "around", "to", "the", side @ ("left" | "right")] if outside => side,
             _ => return None,
         };
-        self.listed_place(&format!("{side} side elevation"), sentence.tokens.clone())
+        self.listed_place(&format!("{side} side elevation"), clause.clone())
     }
 }

@@ -82,11 +82,16 @@ impl Walk<'_> {
             .places
             .visited
             .get(self.place)
-            .is_some_and(|here| here.kind == "room")
-            && sentence.clauses.first().is_some_and(|clause| {
+            .is_none_or(|here| here.kind == "room")
+            && sentence.clauses.iter().any(|clause| {
+                let words = self.plain_words(&clause.tokens);
+                let words = match &words[..] {
+                    ["i" | "we", "am" | "'m" | "are" | "'re", rest @ ..] => rest,
+                    all => all,
+                };
                 matches!(
-                    self.plain_words(&clause.tokens)[..],
-                    ["up", "ladder"] | ["up", "ladder", "again"]
+                    words,
+                    ["up", "ladder"] | ["up", "ladder", "again" | "anyway"]
                 )
             });
         if said.clone().any(opened) || head_up || climbs {
