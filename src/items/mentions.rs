@@ -238,6 +238,7 @@ fn named<'a>(lexicon: &'a Lexicon, reading: &'a Reading) -> impl Iterator<Item =
                     && !likened(place)
                     && !side(place)
                     && !place::landmark(&reading.tokens, place)
+                    && !place::goes_along(reading, sentence, place)
             });
             places.map(move |piece| Named {
                 piece,

@@ -160,10 +160,10 @@ impl PlaceNames {
         }
         PlaceNames {
             words,
-            tree: Tree::with_terms(sounds, |entry| {
-                let told = entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES;
-                told.then(|| wordings[entry.wording].term)
-            }),
+            tree: Tree::new(sounds, |entry| {
+                entry.kind == Kind::Place && entry.phonemes.len() >= FEWEST_PHONEMES
+            })
+            .with_terms(sounds, |entry| wordings[entry.wording].term),
         }
     }
 }

@@ -48,6 +48,10 @@ impl Terms {
         self.0[id as usize / 64 % 4] |= 1 << (id % 64);
     }
 
+    fn join(&mut self, other: Terms) {
+        self.0.iter_mut().zip(other.0).for_each(|(a, b)| *a |= b);
+    }
+
     fn meet(&self, other: &Terms) -> bool {
         self.0.iter().zip(&other.0).any(|(a, b)| a & b != 0)
     }
@@ -93,22 +97,11 @@ fn lesser(a: f32, b: f32) -> f32 {
 }
 
 impl Tree {
-    /// Returns the tree of all pronunciations.
-    pub(super) fn new(sounds: &Sounds) -> Tree {
-        let tree = Tree::with_terms(sounds, |_| Some(TermId(0)));
-        Tree {
-            terms: Vec::new(),
-            ..tree
-        }
-    }
-
-    /// Returns the tree of those pronunciations for which a term is given, of which some can be asked for.
-    pub(super) fn with_terms(sounds: &Sounds, term: impl Fn(&Entry) -> Option<TermId>) -> Tree {
-        let (mut nodes, mut terms) = (vec![Node::default()], vec![Terms::default()]);
-        for (index, entry) in sounds.every().enumerate() {
-            let Some(term) = term(entry) else { continue };
+    /// Returns the tree of those pronunciations that are asked for.
+    pub(super) fn new(sounds: &Sounds, asked: impl Fn(&Entry) -> bool) -> Tree {
+        let mut nodes = vec![Node::default()];
+        for (index, entry) in sounds.every().enumerate().filter(|(_, entry)| asked(entry)) {
             let mut node = 0;
-            terms[node].insert(term);
             let length = entry.phonemes.len();
             for &sound in &entry.phonemes {
                 nodes[node].reaches(length);
@@ -119,16 +112,33 @@ impl Tree {
                         let fresh = nodes.len();
                         nodes[node].next.push((sound, fresh as u32));
                         nodes.push(Node::default());
-                        terms.push(Terms::default());
                         fresh
                     }
                 };
-                terms[node].insert(term);
             }
             nodes[node].entries.push(index as u32);
             nodes[node].reaches(length);
         }
-        Tree { nodes, terms }
+        Tree {
+            nodes,
+            terms: Vec::new(),
+        }
+    }
+
+    /// Returns the same tree, which can be asked for some terms only; `term` tells whose a pronunciation is.
+    pub(super) fn with_terms(self, sounds: &Sounds, term: impl Fn(&Entry) -> TermId) -> Tree {
+        let mut terms = vec![Terms::default(); self.nodes.len()];
+        // What is below a node comes after it.
+        for (at, node) in self.nodes.iter().enumerate().rev() {
+            for &entry in &node.entries {
+                terms[at].insert(term(sounds.entry(entry as usize)));
+            }
+            for &(_, next) in &node.next {
+                let below = terms[next as usize];
+                terms[at].join(below);
+            }
+        }
+        Tree { terms, ..self }
     }
 
     /// Returns the pronunciations that are near to the heard sounds, nearest first, each as the

@@ -124,7 +124,7 @@ impl<'a> Layer<'a> {
 
     /// Returns all its pronunciations as a tree.
     pub(super) fn rivals(&self) -> &'a Tree {
-        let tree = || Tree::new(self.sounds());
+        let tree = || Tree::new(self.sounds(), |_| true);
         self.vocabulary.rivals.get_or_init(tree)
     }
 

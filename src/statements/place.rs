@@ -166,6 +166,17 @@ pub fn changes(
     out
 }
 
+/// *Risers, **going up**, one sixty, one sixty-two*: along a thing, not away from it.
+pub(crate) fn goes_along(reading: &Reading, sentence: &Sentence, place: &Piece) -> bool {
+    let word = |at: usize| &*reading.tokens[at].norm;
+    let before = sentence.tokens.start..place.tokens.start;
+    GOING.contains(&word(place.tokens.start))
+        && matches!(word(place.tokens.end - 1), "up" | "down")
+        && reading.pieces[reading.within(&before)]
+            .iter()
+            .any(|piece| piece.kind == PieceKind::Element)
+}
+
 /// *The utility **next to** the kitchen*, *bigger **than** bedroom two*: a place that only tells which another is, or
 /// what it is like.
 pub(crate) fn landmark(tokens: &[Token], place: &Piece) -> bool {

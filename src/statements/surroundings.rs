@@ -2,8 +2,8 @@
 //!
 //! Who speaks of hob and worktop is in the kitchen, whether something is wrong with them or not, and whatever the
 //! last place was that was named. A multinomial logistic regression over words tells how much likelier a sentence is
-//! in each sort of place than speech at large. Its weights are fitted to walk-rounds whose list is known and to single
-//! sentences spoken in a place of a sort (`examples/whereabouts`, which writes `models/whereabouts.toml`).
+//! in each sort of place than speech at large. Its weights are fitted to walk-rounds whose list is known
+//! (`examples/whereabouts`, which writes `models/whereabouts.toml`).
 
 use super::grammar::{Class, class};
 use super::reading::Reading;

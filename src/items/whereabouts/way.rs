@@ -45,8 +45,9 @@ pub(super) fn likeliest_way(steps: &[Step<'_>]) -> Vec<Option<usize>> {
             first
         });
         let mut row = [(f32::NEG_INFINITY, WITH_THE_WALK); STATES];
+        let odds = step.counted();
         for (state, cell) in row.iter_mut().enumerate() {
-            let Some(seen) = step.seen_from(state) else {
+            let Some(seen) = step.seen_from(&odds, state) else {
                 continue;
             };
             for (from, (so_far, _)) in before.iter().enumerate() {
@@ -87,18 +88,19 @@ fn cost(from: usize, to: usize, stays: bool, just_come: bool) -> f32 {
 }
 
 impl Step<'_> {
-    /// Returns what the sentence says for a state; `None` for the sort of place that the walk has anyway.
-    fn seen_from(&self, state: usize) -> Option<f32> {
-        let odds = self
-            .odds
-            .map(|odds| odds.clamp(-MOST_OF_ONE, MOST_OF_ONE) * SHARE);
+    /// Returns how much of what the sentence says for each sort counts.
+    fn counted(&self) -> Odds {
+        let counted = |odds: f32| odds.clamp(-MOST_OF_ONE, MOST_OF_ONE) * SHARE;
+        self.odds.map(counted)
+    }
+
+    /// Returns what that says for a state; `None` for the sort of place that the walk has anyway.
+    fn seen_from(&self, odds: &Odds, state: usize) -> Option<f32> {
         let Some(sort) = state.checked_sub(1) else {
-            return Some(worth(&odds, self.sort));
+            return Some(worth(odds, self.sort));
         };
         let both = self.sort == LIVING_KITCHEN.0 && LIVING_KITCHEN.1.contains(&SORTS[sort]);
-        // Steps to a door have risers and a handrail too.
-        let steps = self.sort == "porch" && SORTS[sort] == "stairs";
-        (SORTS[sort] != self.sort && !both && !steps).then_some(odds[sort])
+        (SORTS[sort] != self.sort && !both).then_some(odds[sort])
     }
 }
 
@@ -136,7 +138,8 @@ mod tests {
             let worth = |way: &[usize]| -> Option<f32> {
                 let (mut sum, mut from) = (0.0, WITH_THE_WALK);
                 for (at, (step, &state)) in steps.iter().zip(way).enumerate() {
-                    sum += step.seen_from(state)? - cost(from, state, at > 0 && at < 5, at == 1);
+                    sum += step.seen_from(&step.counted(), state)?
+                        - cost(from, state, at > 0 && at < 5, at == 1);
                     from = state;
                 }
                 Some(sum)

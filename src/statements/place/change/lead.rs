@@ -6,7 +6,7 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::PieceKind;
 use crate::statements::place::arrival::{arrives, thinks_back};
 use crate::statements::place::way::{GOING, RECALLED, TO_A_PLACE, leads_there};
-use crate::statements::place::{as_in, points_to};
+use crate::statements::place::{as_in, goes_along, points_to};
 
 /// The longest lead-in, in tokens, before a place that is gone to.
 const LONGEST_LEAD: usize = 9;
@@ -68,7 +68,12 @@ impl Mention<'_> {
         // "In by the other door to the kitchen": the door is passed.
         let longer = self.in_longer_piece() && !run_on && !way;
         let whole = self.kind == PlaceKind::Whole && !self.is_a_flat();
-        if !led || self.goes_along() || as_in(&self.reading.tokens, start) || whole || longer {
+        if !led
+            || goes_along(self.reading, self.sentence, &self.place)
+            || as_in(&self.reading.tokens, start)
+            || whole
+            || longer
+        {
             return None;
         }
         let glossed = self.glossed();
@@ -191,15 +196,6 @@ impl Mention<'_> {
             self.inside && self.kind == PlaceKind::Elevation && !self.lead.clone().any(somebody);
         arrives(reading, sentence, self.clause, place) && !has_one && !aside
             || thinks_back(reading, sentence, self.clause, place)
-    }
-
-    /// *Risers, **going up**, one sixty, one sixty-two*: along a thing, not away from it.
-    fn goes_along(&self) -> bool {
-        let tokens = &self.place.tokens;
-        let before = self.sentence.tokens.start..tokens.start;
-        GOING.contains(&self.word(tokens.start))
-            && matches!(self.word(tokens.end - 1), "up" | "down")
-            && self.has(&[PieceKind::Element], &before)
     }
 
     /// True for a word before it that is part of no name and says nothing of its own.
