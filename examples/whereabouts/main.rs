@@ -1,21 +1,26 @@
 //! Fits in which sort of place a sentence is spoken, by its words, to walk-rounds of which the list is known.
 //!
 //! ```text
-//! cargo run --release --example whereabouts -- [--except FILE] [--out models/whereabouts.toml] GOLD...
+//! cargo run --release --example whereabouts -- [OPTION...] GOLD...
 //!
+//!   --marked FILE    a text with the place of what was said in braces behind it, or a folder of them but those
+//!                    that its file `kept` names (can be repeated)
 //!   --except FILE    names of walk-rounds that are left out, one a line: those kept for a check
-//!   --out FILE       keeps the fit, else only its report is printed
+//!   --out FILE       keeps the fit: models/whereabouts.toml; else only its report is printed
 //! ```
 //!
 //! GOLD are files `NAME.gold.json` as `examples/understanding` reads them, or folders of them. A sentence counts where
-//! an item of the list was found in it, in the place that the list tells, and so do those between two of one place.
-//! Every figure is of walk-rounds left out of the fit, a sixth of them at a time.
+//! an item of the list was found in it, in the place that the list tells, or where its place is marked, and so do those
+//! between two of one place. Every figure is of walk-rounds with a list, left out of the fit, a sixth of them at a time.
 
 #![allow(clippy::print_stdout, reason = "a program for the terminal")]
 
 #[path = "../keystrokes/agreement.rs"]
 #[allow(dead_code, reason = "the simulated inspector uses the rest")]
 mod agreement;
+#[path = "../moves/marked.rs"]
+#[allow(dead_code, reason = "the score reads those kept for a check")]
+mod marked;
 #[path = "../understanding/tally.rs"]
 #[allow(dead_code, reason = "the scores use the rest")]
 mod tally;
@@ -24,8 +29,9 @@ use agreement::pair;
 use callover::items::propose;
 use callover::lexicon::Lexicon;
 use callover::score::{Chosen, fit_choice, shares};
-use callover::statements::reading::read;
+use callover::statements::reading::{Reading, read};
 use callover::statements::surroundings::{LIVING_KITCHEN, SORTS, signs};
+use marked::{Marked, marked_files};
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write;
@@ -55,7 +61,8 @@ const LEAST_WEIGHT: f64 = 0.1;
 
 /// A sentence with its signs, and the sorts of place that it may be spoken in.
 struct Example {
-    walk_round: usize,
+    /// Which of the walk-rounds with a list it is of; none for what is marked, which no figure is of.
+    walk_round: Option<usize>,
     signs: Vec<String>,
     sorts: Vec<&'static str>,
 }
@@ -104,11 +111,18 @@ struct Judged {
 
 fn main() -> Result<(), Box<dyn Error>> {
     let (mut except, mut out, mut golds) = (String::new(), None, Vec::new());
+    let mut files = Vec::new();
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
             "--except" => {
                 except = fs::read_to_string(arguments.next().ok_or("--except wants a file")?)?;
+            }
+            "--marked" => {
+                let path = arguments
+                    .next()
+                    .ok_or("--marked wants a file or a folder")?;
+                files.extend(marked_files(Path::new(&path), false)?);
             }
             "--out" => out = arguments.next(),
             path => golds.extend(gold_files(Path::new(path))?),
@@ -120,6 +134,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     for (at, file) in golds.iter().enumerate() {
         examples.extend(examples_of(&lexicon, &WalkRound::said(file)?, at));
     }
+    let judged_by = examples.len();
+    for file in &files {
+        examples.extend(marked_in(&lexicon, &Marked::read(file)?));
+    }
     let judged = RIDGES.map(|ridge| judge(&examples, ridge));
     let best = (0..RIDGES.len()).min_by(|a, b| judged[*a].loss.total_cmp(&judged[*b].loss));
     let best = best.ok_or("there is no ridge to try")?;
@@ -130,12 +148,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         .collect();
     let weights = fit_choice(&choices, numbered.width(), RIDGES[best]);
     let report = format!(
-        "{} sentences of {} walk-rounds; {} signs, ridge {}, loss {:.3}, the sort told rightly in {}",
-        examples.len(),
+        "{judged_by} sentences of {} walk-rounds with a list, and {} of {} marked ones; {} signs, ridge {}, loss {:.3}, the \
+         sort told rightly in {} of the former",
         golds.len(),
+        examples.len() - judged_by,
+        files.len(),
         numbered.0.len(),
         RIDGES[best],
-        judged[best].loss / examples.len() as f64,
+        judged[best].loss / judged_by as f64,
         judged[best].right,
     );
     println!("{report}");
@@ -151,7 +171,7 @@ fn judge(examples: &[Example], ridge: f64) -> Judged {
     for part in 0..PARTS {
         let (left_out, others): (Vec<&Example>, Vec<&Example>) = examples
             .iter()
-            .partition(|example| example.walk_round % PARTS == part);
+            .partition(|example| example.walk_round.is_some_and(|at| at % PARTS == part));
         let numbered = Numbered::of(others.iter().copied());
         let choices: Vec<Chosen> = others
             .iter()
@@ -177,33 +197,51 @@ fn judge(examples: &[Example], ridge: f64) -> Judged {
 fn examples_of(lexicon: &Lexicon, known: &WalkRound, walk_round: usize) -> Vec<Example> {
     let reading = read(lexicon, &known.transcript);
     let items = propose(lexicon, &known.transcript).items;
-    let mut told: BTreeMap<usize, (&[String], Vec<&'static str>)> = BTreeMap::new();
+    let mut told = BTreeMap::new();
     for (gold, at) in known.gold.iter().zip(pair(&known.gold, &items)) {
         let words = at.and_then(|at| items[at].evidence.words);
         let Some((first, _)) = words else { continue };
         let token = reading.tokens.partition_point(|token| token.word < first);
         let mut sentences = reading.sentences.iter();
         let sentence = sentences.position(|sentence| sentence.tokens.contains(&token));
-        let sort = gold.place.iter().find_map(|name| sort_of(lexicon, name));
-        if let Some((sentence, sort)) = sentence.zip(sort) {
-            let sorts = SORTS
-                .into_iter()
-                .filter(|name| match sort == LIVING_KITCHEN.0 {
-                    true => LIVING_KITCHEN.1.contains(name),
-                    false => *name == sort,
-                });
-            told.insert(sentence, (&gold.place, sorts.collect()));
+        if let Some(sentence) = sentence {
+            told.insert(sentence, gold.place.as_slice());
         }
     }
+    examples(lexicon, &reading, &told, Some(walk_round))
+}
+
+/// Returns the sentences of a marked text of which it is known where they are spoken.
+fn marked_in(lexicon: &Lexicon, known: &Marked) -> Vec<Example> {
+    let reading = read(lexicon, &known.transcript);
+    let mut told = BTreeMap::new();
+    for (behind, place) in &known.told {
+        let token = reading.tokens.partition_point(|token| token.word < *behind);
+        let mut sentences = reading.sentences.iter();
+        if let Some(sentence) = sentences.rposition(|sentence| sentence.tokens.start < token) {
+            told.insert(sentence, place.as_slice());
+        }
+    }
+    examples(lexicon, &reading, &told, None)
+}
+
+/// Returns the sentences that are `told` to be in a place, and those between two of one place.
+fn examples(
+    lexicon: &Lexicon,
+    reading: &Reading,
+    told: &BTreeMap<usize, &[String]>,
+    walk_round: Option<usize>,
+) -> Vec<Example> {
     let mut out = Vec::new();
     let mut before: Option<(usize, &[String])> = None;
-    for (&sentence, (place, sorts)) in &told {
+    for (&sentence, place) in told {
+        let sorts = sorts_of(lexicon, place);
         let from = before
             .filter(|(_, there)| there == place)
             .map_or(sentence, |(last, _)| last + 1);
         for at in from..=sentence {
             let mut found = Vec::new();
-            signs(lexicon, &reading, at, &mut |sign| {
+            signs(lexicon, reading, at, &mut |sign| {
                 found.push(sign.to_owned())
             });
             out.push(Example {
@@ -237,6 +275,17 @@ fn written(report: &str, numbered: &Numbered, weights: &[f64]) -> Result<String,
         }
     }
     Ok(text)
+}
+
+/// Returns the sorts of place that a place may be of, by the first of its names that the lexicon knows.
+fn sorts_of(lexicon: &Lexicon, names: &[String]) -> Vec<&'static str> {
+    let sort = names.iter().find_map(|name| sort_of(lexicon, name));
+    let of = |name: &&'static str| match &sort {
+        Some(sort) if sort == LIVING_KITCHEN.0 => LIVING_KITCHEN.1.contains(name),
+        Some(sort) => *name == sort,
+        None => false,
+    };
+    SORTS.into_iter().filter(of).collect()
 }
 
 /// Returns the sort of place that a name is of, where the lexicon has it.
