@@ -14,6 +14,7 @@ mod frames;
 mod implied;
 mod joining;
 mod make;
+mod mended;
 mod misplaced;
 mod ordered;
 mod outlook;
@@ -22,6 +23,7 @@ mod places;
 mod repeat;
 mod second_thoughts;
 mod short_answers;
+mod something_else;
 mod summing_up;
 mod told;
 mod unsaid;
@@ -227,14 +229,18 @@ impl Walk<'_> {
         }
         let again = self
             .said_again(index, sentence, &rest)
-            .filter(|again| self.is_as_before(&scene, again));
+            // "Are the sockets the same as downstairs?"
+            .filter(|again| !sentence.question && self.is_as_before(&scene, again));
         let made_from = self.drafts.len();
         let added_to_last = self.frames(index, &scene, again.as_ref());
         let only_named = self.only_named(index, &scene, made_from);
         if let Some(again) = again.filter(|again| self.is_told_before(again, made_from)) {
             self.repeat(index, &scene, &again);
         }
-        let settled = added_to_last || only_named;
+        let mut settled = added_to_last || only_named;
+        if self.drafts.len() == made_from && !settled {
+            settled = self.wanted_for_last(index, &scene);
+        }
         if self.drafts.len() == made_from && !settled {
             self.wanting(index, &scene);
         }

@@ -26,10 +26,12 @@ pub(super) fn candidates(
         .filter(|h| h.kind == Kind::Phrase || !likened(h.tokens.start))
         .filter(|h| h.tokens.end <= sentence.tokens.end && !crosses(sentence, &h.tokens))
         .filter(|h| !(h.kind == Kind::Defect && names_a_thing(tokens, h, hits)))
+        .filter(|h| !(h.kind == Kind::Defect && a_decimal(tokens, h)))
+        .filter(|h| !(h.kind == Kind::Place && no_place(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Phrase && idle(lexicon, tokens, sentence, h, hits)))
         .filter(|h| !(h.wording == CRACK_ON && leads_to_a_thing(tokens, h, hits)))
         .filter(|h| !(h.kind == Kind::Element && a_verb(tokens, sentence, h)))
-        .filter(|h| !(matches!(h.kind, Kind::Place | Kind::Element) && to_do(tokens, h)))
+        .filter(|h| !(matches!(h.kind, Kind::Place | Kind::Element) && to_do(tokens, sentence, h)))
         .filter(|h| !(h.kind == Kind::Remedy && a_subject(tokens, sentence, h, hits)))
         .filter(|h| !(h.kind == Kind::Remedy && lacking(tokens, h)))
         .filter(|h| !(h.kind == Kind::Remedy && ends_a_name(h, hits)))
@@ -228,17 +230,39 @@ fn names_a_thing(tokens: &[Token], defect: &Hit, hits: &[Hit]) -> bool {
     defect.tokens.len() == 1 && (thing && behind || lost)
 }
 
-/// *You have **to lift the** handle*: what is done, and no lift.
-fn to_do(tokens: &[Token], hit: &Hit) -> bool {
+/// *You have **to lift the** handle*, ***lift them** and bed them*, *that'**ll drive you** mad*: what is done, and no lift.
+fn to_do(tokens: &[Token], sentence: &Sentence, hit: &Hit) -> bool {
     let word = |at: Option<usize>| at.and_then(|at| tokens.get(at)).map_or("", |t| &*t.norm);
-    let (before, after) = (
-        word(hit.tokens.start.checked_sub(1)),
-        word(Some(hit.tokens.end)),
+    let start = hit.tokens.start;
+    let (before, after) = (word(start.checked_sub(1)), word(Some(hit.tokens.end)));
+    let object = matches!(
+        after,
+        "it" | "them" | "you" | "me" | "him" | "anybody" | "everybody"
     );
-    matches!(word(Some(hit.tokens.start)), "lift" | "store" | "drive")
+    let opens = start == sentence.tokens.start
+        || matches!(before, "so" | "and" | "then" | "please" | "just");
+    matches!(word(Some(start)), "lift" | "store" | "drive")
         && hit.tokens.len() == 1
-        && before == "to"
-        && (class(after) == Class::Determiner || matches!(after, "it" | "them"))
+        && (before == "to" && (class(after) == Class::Determiner || object)
+            || object && (opens || matches!(before, "will" | "would" | "can" | "could" | "'ll")))
+}
+
+/// ***Whole** wall, corner to corner*: what only sounds like a place stands before a thing; ***Juliet balcony***: nobody
+/// goes out on one.
+fn no_place(tokens: &[Token], hit: &Hit, hits: &[Hit]) -> bool {
+    let thing = |h: &Hit| {
+        h.kind == Kind::Element && h.how == How::Exact && h.tokens.start == hit.tokens.end
+    };
+    let by_sound = hit.how == How::HeardAs && hit.tokens.len() == 1 && hits.iter().any(thing);
+    let before = hit.tokens.start.checked_sub(1);
+    by_sound || before.is_some_and(|at| matches!(tokens[at].norm.as_str(), "juliet" | "juliette"))
+}
+
+/// ***Nought point** five*: a figure.
+fn a_decimal(tokens: &[Token], hit: &Hit) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    let start = hit.tokens.start;
+    matches!(word(start), "nought" | "naught" | "zero" | "oh") && word(start + 1) == "point"
 }
 
 /// *keep people off it*: a word that is a verb or the like is a thing only behind another word of
@@ -432,7 +456,11 @@ fn wished(tokens: &[Token], hit: &Hit) -> bool {
         "sound" => matches!(before(1), "no" | "any"),
         // "A good two metres of it".
         "good" => before(1) == "a" && (class(after) == Class::Number || after == "few"),
-        wording if wording.starts_with("like ") => matches!(before(1), "would" | "'d"),
+        // "Over a drop like that".
+        wording if wording.starts_with("like ") => {
+            matches!(before(1), "would" | "'d")
+                || class(before(1)) == Class::Open && class(before(2)) == Class::Determiner
+        }
         wording if wording.starts_with("happy") || wording.starts_with("pleased") => {
             before(1) == "not"
         }

@@ -10,6 +10,7 @@ mod beside_others;
 mod described;
 mod due;
 mod failing;
+mod handled;
 mod mishap;
 mod partly;
 mod required;
@@ -23,7 +24,7 @@ use super::grammar::{self, Class};
 use super::piece::Piece;
 use super::sentence::Sentence;
 use crate::lexicon::{Hit, Kind, Token};
-use absent::{absent, gone, none_there, not_a_one, nothing_happens};
+use absent::{absent, gone, none_there, not_a_one, nothing_happens, where_it_should_be};
 use adrift::off_its;
 pub(super) use adrift::with_verb;
 pub(super) use beside_others::{DAMP, MISMATCHED};
@@ -32,6 +33,7 @@ pub(crate) use described::HEARD_WELL;
 use described::described;
 use due::{due, has_to_be_forced};
 use failing::{full_of, out_of, stands_open, too_much, will_not};
+use handled::{can_be_moved, it_moves, no_grip, up_at_one_end};
 use mishap::{
     coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with, still_on,
     through_it,
@@ -75,6 +77,7 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 not_a_one,
                 gone,
                 nothing_happens,
+                where_it_should_be,
                 not_done,
                 will_not,
                 cannot_get,
@@ -120,6 +123,10 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 compared,
                 lies_below,
                 one_end_only,
+                can_be_moved,
+                it_moves,
+                no_grip,
+                up_at_one_end,
                 unlike_the_rest,
                 damp_reading,
             ];

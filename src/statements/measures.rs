@@ -35,6 +35,7 @@ mod offset;
 mod over;
 mod quantity;
 
+use super::grammar::participle;
 use super::reader::Reader;
 use crate::items::Measurement;
 use crate::lexicon::Token;
@@ -53,6 +54,7 @@ pub fn measurements(tokens: &[Token], words: &[Word]) -> Vec<(Range<usize>, Meas
     let quantities = quantity::all(r);
     over::tie(r, quantities)
         .into_iter()
+        .filter(|tied| !stood_on(tokens, &tied.quantity))
         .map(|tied| {
             let Quantity {
                 tokens,
@@ -84,4 +86,14 @@ pub fn measurements(tokens: &[Token], words: &[Word]) -> Vec<(Range<usize>, Meas
             )
         })
         .collect()
+}
+
+/// ***One foot's not** been bolted down*, ***all four feet are** bolted*: what a thing stands on.
+fn stood_on(tokens: &[Token], quantity: &Quantity) -> bool {
+    let word = |at: usize| tokens.get(at).map_or("", |t| t.norm.as_str());
+    let end = quantity.tokens.end;
+    let feet = end > 0 && matches!(word(end - 1), "foot" | "feet");
+    let is = matches!(word(end), "'s" | "is" | "are" | "has" | "have");
+    let said = word(end + 1);
+    feet && is && (matches!(said, "not" | "been" | "loose" | "missing") || participle(said))
 }

@@ -4,6 +4,7 @@ mod arrival;
 mod attached;
 mod change;
 mod name;
+mod of_a_house;
 mod own;
 mod way;
 
@@ -16,6 +17,7 @@ use arrival::arrives;
 pub(super) use attached::attached;
 use change::{PRAISED, SIZES, change, points_to};
 pub use name::{identity, place_name};
+pub(super) use of_a_house::of_a_house;
 pub(super) use own::{OwnPlace, own_places, own_places_in};
 use std::ops::Range;
 pub(crate) use way::GOING;

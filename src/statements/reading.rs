@@ -7,7 +7,7 @@ use super::grammar::{Class, class, participle};
 use super::measurements;
 use super::mishearing::{announced, mishearings, sure};
 use super::piece::{Piece, PieceKind, choose, piece_at};
-use super::place::{OwnPlace, attached, own_places, own_places_in};
+use super::place::{OwnPlace, attached, of_a_house, own_places, own_places_in};
 use super::sentence::{Sentence, sentences};
 use super::struck::leave_out_blows;
 use super::units::is_length;
@@ -133,6 +133,7 @@ fn pieces_of(
     let (mut candidates, excused) = candidates(lexicon, tokens, sentence, hits);
     candidates.extend(own_places_in(tokens, sentence, own));
     candidates.extend(attached(lexicon, tokens, &candidates));
+    candidates.extend(of_a_house(lexicon, tokens, sentence));
     candidates.extend(numbers(tokens, sentence, measured));
     let of = |kind: PieceKind, counts: &dyn Fn(&Piece) -> bool| {
         let named = candidates.iter().filter(|p| p.kind == kind && counts(p));
@@ -300,7 +301,9 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
             || ["have to ", "got to ", "need to "]
                 .iter()
                 .any(|to| text.starts_with(to));
-        let sought = sought || stuck || must || text.starts_with("cannot ");
+        // "You can waggle it", "I can't get my hand round it".
+        let handled = &*tokens[start].norm == "can" && chosen[at].tokens.len() > 2;
+        let sought = sought || stuck || must || handled || text.starts_with("cannot ");
         let from = clause
             .tokens
             .start

@@ -36,6 +36,15 @@ impl Scene<'_> {
                 })
             });
         }
+        // "A blank plate **where the smoke alarm should be**".
+        let inside = |choice: &Choice| {
+            let here = choice.here.as_ref();
+            here.is_some_and(|here| defect.tokens.contains(&here.start))
+        };
+        let where_it_is = defect.text == MISSING && self.word(defect.tokens.start) == "where";
+        if where_it_is && offers.iter().any(|(_, choice)| inside(choice)) {
+            offers.retain(|(_, choice)| inside(choice));
+        }
         // "There's a creaky board by the window and **the fan** doesn't come on": that has a fault of its own.
         let of_another = |choice: &Choice| {
             let here = choice.here.as_ref();
@@ -55,6 +64,14 @@ impl Scene<'_> {
         if carried && offers.iter().any(|(_, choice)| beside_one(choice)) {
             offers.retain(|(_, choice)| !beside_one(choice));
         }
+        // "The rail stops **short of the bottom riser**", "it's short of the worktop".
+        let up_to = |choice: &Choice| {
+            let here = choice.here.as_ref();
+            here.is_some_and(|here| self.up_to_which(here))
+        };
+        if offers.iter().any(|(_, choice)| !up_to(choice)) {
+            offers.retain(|(_, choice)| !up_to(choice));
+        }
         // "Water's pooling in the shower tray": of what it is in.
         let runs = |noun: &Noun| SUBSTANCES.contains(&noun.text.as_str());
         if fault.subject.as_ref().is_some_and(runs) {
@@ -67,6 +84,16 @@ impl Scene<'_> {
                 offers.retain(|(_, choice)| behind(choice) == nearest);
             }
         }
+    }
+
+    /// *Short of **the bottom riser***: true for a thing up to which another does not go.
+    fn up_to_which(&self, thing: &Range<usize>) -> bool {
+        let lead = (0..thing.start)
+            .rev()
+            .find(|&at| !matches!(class(self.word(at)), Class::Determiner | Class::Position));
+        lead.is_some_and(|of| {
+            of > 0 && self.word(of) == "of" && matches!(self.word(of - 1), "short" | "shy")
+        })
     }
 
     /// *Third one in from **the mat***: true for a thing that only tells where the one that is meant is.

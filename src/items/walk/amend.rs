@@ -4,6 +4,7 @@ use super::{REACH, TAKEN_BACK, Walk, stops_short};
 use crate::items::draft::Named;
 use crate::items::position;
 use crate::items::scene::Scene;
+use crate::lexicon::PlaceKind;
 use crate::statements::grammar::{Class, class};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
@@ -61,7 +62,15 @@ impl Walk<'_> {
         let measures = self.kinds_in(range, PieceKind::Measure);
         let counts = self.kinds_in(range, PieceKind::Count);
         let element = self.kinds_in(range, PieceKind::Element);
-        let place = self.kinds_in(range, PieceKind::Place);
+        let mut place = self.kinds_in(range, PieceKind::Place);
+        // "Angle bead showing, left side. Sorry, **right side**": of the thing, where one is in a room.
+        let inside = self.places.inside(self.place);
+        place.retain(|&i| {
+            let piece = &self.reading.pieces[i];
+            let side = self.word(piece.tokens.end - 1) == "side";
+            let elevation = piece.term.map(|term| self.lexicon.place(term).kind);
+            !(inside && side && elevation == Some(PlaceKind::Elevation) && positions.is_some())
+        });
         // "Correction, three": a bare number puts a count right.
         let recount = self.bare_number(range).filter(|_| {
             let said = [&counts, &measures, &place, &element];

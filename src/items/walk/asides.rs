@@ -37,6 +37,17 @@ impl Walk<'_> {
         said == ["you", "can", "see", "the"] || left || look || just
     }
 
+    /// *The red light's on, so **either** it's lost its power **or** the blower's gone*: what may be the cause.
+    pub(super) fn one_or_the_other(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
+        let either = (scene.from..clause.end).find(|&at| self.word(at) == "either");
+        either.is_some_and(|either| {
+            let mut behind = either..scene.sentence.tokens.end;
+            let leads =
+                self.word(either + 1) == "it" || class(self.word(either + 1)) == Class::Determiner;
+            leads && behind.any(|at| self.word(at) == "or")
+        })
+    }
+
     /// *valve weeping, **carpet's wet***: what the first fault did to a thing near it.
     pub(super) fn brought_about(&self, current: &Draft, defect: &Piece, choice: &Choice) -> bool {
         let brings = |cause: &Named| {
@@ -56,9 +67,54 @@ impl Walk<'_> {
         // "My guess is the batten's loose", "Perhaps the pipe isn't lagged".
         let guesses = matches!(self.word(clause.start), "perhaps")
             || self.word(clause.start) == "my" && self.word(clause.start + 1) == "guess";
+        // "I bet there's no bolts", of what was tried before.
+        if self.text(clause).starts_with("i bet ") {
+            return true;
+        }
         // A clause begins behind the word that joins it.
         let so = |at: usize| self.word(at) == "so";
         hedge && (guesses || so(clause.start) || clause.start.checked_sub(1).is_some_and(so))
+    }
+
+    /// *Is that the key or the handle? **The handle, you've got to heave it up.***: which of the two it is.
+    pub(super) fn answers_which(&self, index: usize, scene: &Scene<'_>) -> bool {
+        let asked = index.checked_sub(1).map(|at| &self.reading.sentences[at]);
+        let Some(asked) = asked.filter(|asked| asked.question) else {
+            return false;
+        };
+        let or = asked.tokens.clone().any(|at| self.word(at) == "or");
+        let answer = self.kinds_in(&(scene.from..scene.sentence.tokens.end), PieceKind::Element);
+        let one = answer.first().is_some_and(|&thing| {
+            let thing = &self.reading.pieces[thing];
+            let named = &self.reading.elements_within(&asked.tokens);
+            named
+                .iter()
+                .any(|named| named.term.is_some() && named.term == thing.term)
+        });
+        let near = self.drafts.last().is_some_and(|last| {
+            last.withdrawn.is_none() && last.place == self.place && last.sentence + 2 == index
+        });
+        or && one && near
+    }
+
+    /// *The door doesn't lock. **Its latch is missing the keep.*** *It won't stay up. **No, the pivot's slack.***: why it does not
+    /// do what it should.
+    fn its_part_fails(&self, draft: &Draft, scene: &Scene<'_>) -> bool {
+        let does = |word: &str| {
+            [
+                "lock", "latch", "clos", "shut", "open", "work", "stay", "drain", "flush", "light",
+            ]
+            .iter()
+            .any(|verb| word.starts_with(verb))
+        };
+        let failing = draft.defects[0].text.split(' ').any(does);
+        let denied = ["not ", "won't ", "will not ", "does not ", "cannot "];
+        let denied = denied
+            .iter()
+            .any(|no| draft.defects[0].text.starts_with(no));
+        let its = self.word(scene.from) == "its"
+            || self.word(scene.from) == "no" && self.word(scene.from + 1) == "the";
+        its && failing && denied
     }
 
     /// True where the sentence gives the cause of the item of the sentence before.
@@ -73,7 +129,8 @@ impl Walk<'_> {
         draft.withdrawn.is_none()
             && draft.sentence + 1 == index
             && draft.place == self.place
-            && self.supposes(&(scene.from..scene.sentence.tokens.end), defect)
+            && (self.supposes(&(scene.from..scene.sentence.tokens.end), defect)
+                || self.its_part_fails(draft, scene))
     }
 
     /// *The lead's not dressed down, **it**'s sticking up*: the clause speaks of what the sentence spoke

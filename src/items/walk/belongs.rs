@@ -222,6 +222,9 @@ impl Walk<'_> {
         if let Some(last) = before.filter(|&last| self.explains(index, last, scene, defect)) {
             return Belongs::To(last);
         }
+        if let Some(last) = before.filter(|_| self.answers_which(index, scene)) {
+            return Belongs::Remark(last);
+        }
         let own_words = choice.element.term.is_none();
         // "My knee's stiff" is no part of the house.
         let somebodys = choice

@@ -22,7 +22,7 @@ const LONGEST_URGENCY: usize = 5;
 
 /// Work that is ordered: *raise it*, *cut it out*. Common practice, no source.
 #[rustfmt::skip]
-const ORDERS: &[&str] = &[
+pub(super) const ORDERS: &[&str] = &[
     "top", "fix", "refix", "raise", "lower", "move", "cut", "trim", "tip", "turn", "put", "strap", "pack", "plane", "ease",
     "adjust", "replace", "swap", "change", "fill", "seal", "reseal", "paint", "repaint", "clean", "sweep", "clear",
     "dig", "prop", "cap", "cover", "fit", "refit", "lift", "relay", "rehang", "rebalance", "balance", "bleed", "lag",
@@ -192,6 +192,23 @@ impl Walk<'_> {
             let start = range.clone().find(|&at| !leads(self.word(at)))?;
             Some(start..range.end.min(start + LONGEST_SAID))
         };
+        // "Boiler's in the tall cupboard, and the pressure's nought point four of a bar, so top it up".
+        let topped = self.text(demand).starts_with("top it up");
+        let measures = clauses
+            .iter()
+            .flat_map(|c| self.kinds_in(c, PieceKind::Measure));
+        let bar = measures.into_iter().find(|&i| {
+            let piece = &self.reading.pieces[i];
+            self.reading.measurements[piece.value as usize].unit == "bar"
+        });
+        if let Some(bar) = bar.filter(|_| topped) {
+            let figure = self.reading.pieces[bar].tokens.clone();
+            return Some(Piece::own_words(
+                PieceKind::Defect,
+                figure,
+                "pressure too low".into(),
+            ));
+        }
         let own = clauses.iter().find(|c| c.contains(&(from - 1)))?;
         let said = told(from..own.end)
             .filter(|said| !said.is_empty())
@@ -203,8 +220,9 @@ impl Walk<'_> {
                     .filter(|c| matches!(self.word(c.start), "it" | "they" | "that"));
                 of_it.filter_map(|c| told(c.start + 1..c.end)).next()
             })?;
-        // "This lid's your fire barrier, so it's high": what it is.
-        if class(self.word(said.start)) == Class::Determiner {
+        // "This lid's your fire barrier, so it's high": what it is. "Caulk won't do, refix it": what it is not.
+        let is = class(self.word(said.start)) == Class::Determiner;
+        if is || self.text(&said) == "not do" {
             return None;
         }
         let figure = clauses
@@ -233,6 +251,13 @@ impl Walk<'_> {
         let ends = (said.start + 1..=said.end).rev();
         let near = ends.filter_map(|end| {
             let words = said.start..end;
+            // "Nought point five" is a figure.
+            let figure = words
+                .clone()
+                .any(|at| class(self.word(at)) == Class::Number);
+            if figure {
+                return None;
+            }
             let rivals = self.lexicon.rivals(&tokens[words.clone()], &[Kind::Defect]);
             let rival = rivals.into_iter().next()?;
             let sure = rival.distance <= NEAR_IN_SOUND && rival.sounds >= ENOUGH_SOUNDS;

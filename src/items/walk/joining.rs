@@ -13,7 +13,8 @@ use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
 use crate::statements::signs::{OF_JOINING, Signs};
-use signs::{ANOTHER, LIKE, SMALL_PARTS, last_word};
+use signs::{ANOTHER, LIKE};
+pub(super) use signs::{SMALL_PARTS, last_word};
 use std::ops::Range;
 
 /// A fault as it was said.
@@ -73,7 +74,7 @@ impl Walk<'_> {
         if self.consequence(clause) || self.word(clause.start) == "where" {
             return Belongs::Nowhere(None);
         }
-        if self.shows(scene, clause) {
+        if self.shows(scene, clause) || self.one_or_the_other(scene, clause) {
             return Belongs::Remark(current);
         }
         let same = |d: &Draft| d.element.tokens == choice.element.tokens;
@@ -189,6 +190,14 @@ fn concluded(further: &Further<'_>, earlier: &Draft) -> bool {
     let Further { defect, choice, .. } = *further;
     let figure = defect.text.starts_with("too ") || defect.text.starts_with("gap too ");
     let once_more = defect.text == earlier.defects[0].text;
+    // "Only works if the other one's on, **so somebody's** got the two-way wired wrong".
+    let words = &further.scene.reading.tokens;
+    let word = |at: usize| words.get(at).map_or("", |t| t.norm.as_str());
+    let start = further.clause.start;
+    let so = word(start) == "so" || start > 0 && word(start - 1) == "so";
+    let who = start + usize::from(word(start) == "so");
+    let by_somebody = so && matches!(word(who), "somebody" | "someone" | "they");
     (defect.term.is_none() && figure || once_more)
         && choice.element.tokens == earlier.element.tokens
+        || by_somebody
 }

@@ -15,7 +15,7 @@ use std::ops::Range;
 const ATTENTION: (&str, &str) = ("wants attention", "needs attention");
 
 /// So many sentences behind an item an order may still be about it.
-const REMEDY_REACH: usize = 3;
+pub(super) const REMEDY_REACH: usize = 3;
 
 /// Words before an order that tell nobody's doing: ***can we get** the joiner **to** ease the door*.
 #[rustfmt::skip]

@@ -84,6 +84,7 @@ impl Walk<'_> {
         }
         changes.retain(|change| !self.is_fitting(change));
         for change in changes {
+            let change = self.hallway_upstairs(index, &change).unwrap_or(change);
             // A subject stays in the sentence: "Landing's damp".
             if change.outright {
                 from = change.tokens.end;
@@ -96,6 +97,24 @@ impl Walk<'_> {
             extend(visit, self.transcript, self.reading, &sentence.tokens);
         }
         from
+    }
+
+    /// *Front hall. … **Upstairs. In the hallway** I've got a loose socket*: another hallway than the one below.
+    fn hallway_upstairs(&self, index: usize, change: &PlaceChange) -> Option<PlaceChange> {
+        let is_hallway = change
+            .term
+            .is_some_and(|term| self.lexicon.name(term) == "hallway");
+        let known = is_hallway && self.places.terms.contains(&change.term);
+        let before = self.reading.sentences.get(index.checked_sub(1)?)?;
+        let up = before.tokens.start..change.tokens.end;
+        let up = up.clone().any(|at| self.word(at) == "upstairs");
+        let upstairs = (known && up)
+            .then(|| self.listed_place("upstairs hallway", change.tokens.clone()))??;
+        Some(PlaceChange {
+            outright: change.outright,
+            going: change.going,
+            ..upstairs
+        })
     }
 
     /// *Ground floor now.*: that is where the next rooms are, and sounds like none of them.

@@ -58,6 +58,16 @@ impl Walk<'_> {
             return false;
         };
         let about = draft.element.term;
+        // "And a scratch on the frame, is it? **No, that's film, it's peeled away, scrub that.**"
+        let asked = draft.sentence + 1 == index && self.reading.sentences[index - 1].question;
+        let scrubbed =
+            self.phrase(range, "withdrawal").is_some() || self.takes_off_in_doubt(index).is_some();
+        if asked && scrubbed && self.word(range.start) == "no" {
+            if let Some(draft) = self.drafts.last_mut() {
+                draft.withdrawn = Some(TAKEN_BACK.into());
+            }
+            return true;
+        }
         // "Is that a crack? No, it's a hair.": of what was asked, which is no item.
         let asked = &self.reading.sentences[index - 1];
         let other = draft.sentence + 1 < index

@@ -17,6 +17,13 @@ const NOT_WORKING: &str = "not working";
 #[rustfmt::skip]
 const TRIED: &[&str] = &["electrical", "alarm", "ventilation", "heating", "sanitary", "plumbing", "services", "kitchen", "common"];
 
+/// What one does to try a thing, or has somebody do: ***press** the smoke alarm **for me**. Nothing.*
+#[rustfmt::skip]
+const TRYING: &[&str] = &[
+    "press", "push", "try", "test", "flick", "switch", "turn", "hit", "hold", "pressing", "pushing", "trying", "testing",
+    "on", "for", "me", "again", "now",
+];
+
 /// The most words of what a thing ought to do.
 const LONGEST_DUTY: usize = 6;
 
@@ -29,6 +36,7 @@ impl Walk<'_> {
         let rest = scene.from..scene.sentence.tokens.end;
         let made = self
             .fails_its_duty(index, &rest)
+            .or_else(|| self.asked_in_vain(index, &rest))
             .or_else(|| self.nothing_happens(index, scene, &rest))
             .or_else(|| self.what_thing(scene, &rest));
         let Some((thing, fault, said)) = made else {
@@ -89,6 +97,48 @@ impl Walk<'_> {
         Some((thing, fault, own))
     }
 
+    /// *A carbon monoxide alarm? And is there one? **No.***
+    fn asked_in_vain(
+        &self,
+        index: usize,
+        rest: &Range<usize>,
+    ) -> Option<(Named, Piece, Range<usize>)> {
+        let said: Vec<&str> = rest
+            .clone()
+            .map(|at| self.word(at))
+            .filter(|word| !opener(word))
+            .collect();
+        let none = matches!(
+            said[..],
+            ["no"] | ["nope"] | ["there", "is", "not"] | ["no", "there", "is", "not"]
+        );
+        let before = none.then(|| index.checked_sub(1))??;
+        let asked = &self.reading.sentences[before];
+        let question = self.text(&asked.tokens);
+        let there = [
+            "is there one",
+            "are there any",
+            "is there any",
+            "have we got one",
+            "can you see one",
+        ];
+        let sought = there.iter().any(|cue| question.contains(cue));
+        // What it is, the question tells or the one before.
+        let earlier = before.checked_sub(1).map(|at| &self.reading.sentences[at]);
+        let earlier = earlier
+            .filter(|earlier| earlier.question)
+            .map(|earlier| earlier.tokens.clone());
+        let thing = self
+            .named_first(&asked.tokens)
+            .or_else(|| self.named_first(&earlier?));
+        let fault = Piece {
+            term: self.lexicon.find(Kind::Defect, MISSING),
+            ..Piece::own_words(PieceKind::Defect, rest.clone(), MISSING.to_owned())
+        };
+        let thing = thing.filter(|_| asked.question && sought)?;
+        Some((thing, fault, asked.tokens.clone()))
+    }
+
     /// *Doorbell. **Nothing.*** *Hob, back left, **nothing**.*
     fn nothing_happens(
         &self,
@@ -120,6 +170,7 @@ impl Walk<'_> {
         };
         let bare = said.clone().all(|at| {
             opener(self.word(at))
+                || TRYING.contains(&self.word(at))
                 || matches!(
                     class(self.word(at)),
                     Class::Determiner | Class::Position | Class::Filler

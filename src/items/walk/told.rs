@@ -5,6 +5,7 @@
 //! (*that's how you find a **hollow** one*, *it looked **cracked** till I moved*) makes no item.
 
 use super::Walk;
+use super::implied::ORDERS;
 use crate::items::draft::Named;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
@@ -178,12 +179,18 @@ impl Walk<'_> {
         let no_more = rest
             .clone()
             .any(|at| self.word(at) == "no" && self.word(at + 2) == "than");
+        // "You can see every roller mark. **Whole wall, corner to corner, one more coat.**"
+        let remedied = !self.kinds_in(&rest, PieceKind::Remedy).is_empty()
+            && self.drafts.last().is_some_and(|last| {
+                last.sentence + 1 == index && last.place == self.place && last.withdrawn.is_none()
+            });
         // What was hardly heard sounds like a fault as soon as like anything else.
         let doubted = rest
             .clone()
             .any(|at| self.reading.tokens[at].probability < HEARD_WELL);
         let decided = figures
             || doubted
+            || remedied
             || self.answered(index, &rest)
             || self.left_there(&rest)
             || no_more
@@ -205,14 +212,17 @@ impl Walk<'_> {
             .iter()
             .map(|c| c.tokens.start.max(scene.from)..c.tokens.end);
         let clauses: Vec<Range<usize>> = clauses.filter(|c| !c.is_empty()).collect();
-        let told = clauses.iter().filter_map(|clause| {
-            let (choice, said) = self.thing_and_fault(scene, &clauses, clause)?;
-            let own = choice
-                .here
-                .as_ref()
-                .is_some_and(|here| clause.contains(&here.start));
-            Some(((own, weight(self.reading, clause)), clause, choice, said))
-        });
+        let told = clauses
+            .iter()
+            .filter(|c| !self.tells_none(c))
+            .filter_map(|clause| {
+                let (choice, said) = self.thing_and_fault(scene, &clauses, clause)?;
+                let own = choice
+                    .here
+                    .as_ref()
+                    .is_some_and(|here| clause.contains(&here.start));
+                Some(((own, weight(self.reading, clause)), clause, choice, said))
+            });
         let Some((_, clause, choice, said)) =
             told.max_by(|(a, ..), (b, ..)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)))
         else {
@@ -400,6 +410,24 @@ impl Walk<'_> {
         Some((Choice::alone(Named::of(&own), start..end), at))
     }
 
+    /// ***I'm** parked in front of it*, ***that'll** drive you mad*, ***put** a ramped strip in*: a clause of the speaker, of what
+    /// may come of it, or of the work.
+    fn tells_none(&self, clause: &Range<usize>) -> bool {
+        let first = clause.clone().find(|&at| !opener(self.word(at)));
+        let first = first.unwrap_or(clause.start);
+        let speaker = matches!(self.word(first), "i" | "we")
+            && matches!(
+                self.word(first + 1),
+                "'m" | "am" | "'re" | "are" | "was" | "were"
+            );
+        let object = matches!(
+            class(self.word(first + 1)),
+            Class::Determiner | Class::Pronoun
+        );
+        let order = ORDERS.contains(&self.word(first)) && object;
+        speaker || order || self.consequence(clause)
+    }
+
     /// True for a clause that names a thing and where it is: *double socket by the door*.
     fn names_a_spot(&self, scene: &Scene<'_>, clause: &Range<usize>) -> bool {
         let first = self.things(scene, clause).into_iter().next();
@@ -447,6 +475,10 @@ impl Walk<'_> {
                 )
         };
         let start = range.clone().find(|&at| !leads(self.word(at)))?;
+        // "The fence post nearest the garage": where it is.
+        if self.word(start) == "nearest" {
+            return None;
+        }
         let said = start..range.end.min(start + LONGEST_SAID);
         let tells = said.clone().any(|at| class(self.word(at)) == Class::Open);
         tells.then_some(said)

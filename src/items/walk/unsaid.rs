@@ -2,11 +2,12 @@
 //! introduction.
 
 use super::Walk;
+use super::mended::CURED;
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
-use crate::statements::sentence::{Clause, Join};
+use crate::statements::sentence::Join;
 use std::ops::Range;
 
 /// How well a fault must befall an element to count before any place was named.
@@ -19,22 +20,9 @@ const VERDICTS: &[&str] = &[
     "yes", "yep", "tick", "attended", "upright", "flush", "signed", "cleared",
 ];
 
-/// What was done to put something right: alone a verdict too.
-#[rustfmt::skip]
-const CURED: &[&str] = &[
-    "filled", "sanded", "replaced", "swapped", "fixed", "refixed", "sorted", "done", "repaired",
-    "mended", "patched", "redone", "eased", "adjusted", "cleaned", "raised", "lowered", "tightened",
-    "renewed", "rectified", "dealt", "cured", "changed", "straightened", "touched", "rehung",
-    "realigned", "resealed", "refitted", "remade", "rubbed", "regrouted", "repainted", "repointed", "ground",
-    "skimmed", "polished", "healed",
-];
-
 fn verdict(word: &str) -> bool {
     VERDICTS.contains(&word) || CURED.contains(&word)
 }
-
-/// How many tokens behind a fault its cure may stand.
-const CURED_WITHIN: usize = 7;
 
 /// The most tokens of what a bare *no* says.
 const LONGEST_BARE: usize = 3;
@@ -126,6 +114,7 @@ impl Walk<'_> {
             || own_doing
             || neighbours
             || self.conditional(scene, clause)
+            || self.of_something_else(scene, clause, defect)
             || self
                 .phrase(clause, "hypothetical")
                 .is_some_and(|i| self.reading.pieces[i].tokens.start < defect.tokens.start);
@@ -182,88 +171,6 @@ impl Walk<'_> {
             && self.word(clause.start) == "no"
             && clause.len() <= LONGEST_BARE;
         joined && praised && bare
-    }
-
-    /// *Crack over the window**'s been filled***: behind the fault, or where it is, stands its cure.
-    fn cured(&self, clause: &Range<usize>, defect: &Piece) -> bool {
-        let behind = |by: usize| {
-            let at = defect.tokens.end + by;
-            if at < clause.end { self.word(at) } else { "" }
-        };
-        // "They've replaced the cracked tile", "they've fixed the leak".
-        let before = |back: usize| {
-            let at = defect
-                .tokens
-                .start
-                .checked_sub(back)
-                .filter(|at| *at >= clause.start);
-            at.map_or("", |at| self.word(at))
-        };
-        let has = matches!(before(3), "have" | "'ve" | "has" | "'s");
-        if has && CURED.contains(&before(2)) && class(before(1)) == Class::Determiner {
-            return true;
-        }
-        // "The scratch on the worktop's gone".
-        let last = clause.end - 1;
-        if self.word(last) == "gone" && last >= defect.tokens.end && before(1) == "the" {
-            return true;
-        }
-        let is_been = |by: &usize| matches!(behind(*by), "been" | "was" | "were");
-        let Some(been) = (0..CURED_WITHIN).find(is_been) else {
-            return false;
-        };
-        // "The damaged tile's been replaced".
-        let next = self.reading.piece_at(defect.tokens.end);
-        let thing = next.is_some_and(|piece| piece.kind == PieceKind::Element);
-        let leads = been <= 1 || thing || class(behind(0)) == Class::Preposition;
-        let apart = |by| class(behind(by)) == Class::Conjunction || behind(by) == "where";
-        let badly = ["badly", "poorly", "roughly", "with", "over", "but", "wrong"];
-        leads
-            && !(0..been).any(apart)
-            && CURED.contains(&behind(been + 1))
-            && !badly.contains(&behind(been + 2))
-    }
-
-    /// *The tap squealed, it does**n't** squeal **any more***.
-    fn no_more(&self, scene: &Scene<'_>, defect: &Piece) -> bool {
-        let rest = defect.tokens.end..scene.sentence.tokens.end;
-        let says = |at: usize, word: &str| rest.contains(&at) && self.word(at) == word;
-        // "That's not a vent any more" is no good news.
-        let next = |at: usize| self.reading.tokens.get(at + 1).map_or("", |t| &t.norm);
-        let not = |at: usize| says(at, "not") && class(next(at)) != Class::Determiner;
-        rest.clone().any(not)
-            && rest
-                .clone()
-                .any(|at| says(at, "any") && says(at + 1, "more"))
-    }
-
-    /// *Lagging **was** short, **they've** put foam on it now*, *catches **were** loose **and they've** done
-    /// them*: put right since.
-    fn since(&self, scene: &Scene<'_>, clause: &Range<usize>, defect: &Piece) -> bool {
-        let was = (clause.start..defect.tokens.start)
-            .any(|at| matches!(self.word(at), "was" | "were" | "had"));
-        let says = |from: usize, to: usize, by: usize| {
-            if from + by < to {
-                self.word(from + by)
-            } else {
-                ""
-            }
-        };
-        let behind = |by| says(defect.tokens.end, clause.end, by);
-        let done = behind(0) == "and" && behind(1) == "they" && behind(2) == "have";
-        let put_right = |c: &Clause| {
-            let word = |by| says(c.tokens.start, c.tokens.end, by);
-            let now = c.tokens.clone().any(|at| self.word(at) == "now");
-            let does = matches!(word(0), "they" | "it" | "that" | "he")
-                && matches!(word(1), "have" | "'s" | "has" | "is");
-            does && (now || word(2) == "been" || word(1) == "have")
-                && self
-                    .kinds_in(&c.tokens, PieceKind::Defect)
-                    .into_iter()
-                    .all(|at| self.reading.pieces[at].guessed)
-        };
-        let mut after = scene.sentence.clauses.iter();
-        was && (done || after.any(|c| c.tokens.start >= clause.end && put_right(c)))
     }
 
     /// *That **has to** come off*: what is wanted, not what is wrong.

@@ -1,6 +1,8 @@
 //! *The skirting needs caulking*: work that a thing wants, with no fault named. *Fail.*: a verdict with
 //! none named.
 
+use super::joining::{SMALL_PARTS, last_word};
+use super::ordered::REMEDY_REACH;
 use super::{REACH, Walk};
 use crate::items::draft::Named;
 use crate::items::pair::Choice;
@@ -106,6 +108,40 @@ impl Walk<'_> {
         for choice in scene.listed(&defect, choice) {
             self.make_of_work(index, scene, (work.clone(), term), &defect, choice);
         }
+    }
+
+    /// *The latch won't catch. **So the keep wants adjusting.*** *It never stops running. **Fill valve wants changing.***:
+    /// the work on what was told just before. True if it is.
+    pub(super) fn wanted_for_last(&mut self, index: usize, scene: &Scene<'_>) -> bool {
+        let rest = scene.from..scene.sentence.tokens.end;
+        let concludes = self.word(rest.start) == "so";
+        let remedies = self.kinds_in(&rest, PieceKind::Remedy);
+        let Some(&remedy) = remedies.first() else {
+            return false;
+        };
+        let work = &self.reading.pieces[remedy];
+        let thing = scene
+            .things()
+            .find(|(_, noun)| noun.tokens.end <= work.tokens.start + 1 && !scene.in_phrase(noun));
+        let Some((_, noun)) = thing else {
+            return false;
+        };
+        let bare = class(self.word(scene.phrase_start(&noun))) != Class::Determiner;
+        let name = last_word(&noun.text);
+        let part = SMALL_PARTS.contains(&name)
+            || matches!(name, "valve" | "cartridge" | "roller" | "rollers");
+        let wants = (noun.tokens.end..work.tokens.end).any(|at| WANTS.contains(&self.word(at)));
+        let faults = !self.kinds_in(&rest, PieceKind::Defect).is_empty();
+        let Some(last) = self.drafts.last_mut().filter(|last| {
+            let later = index - last.sentence;
+            let near = concludes && later <= REMEDY_REACH || bare && part && later == 1;
+            near && wants && !faults && last.place == self.place && last.withdrawn.is_none()
+        }) else {
+            return false;
+        };
+        last.remedies.push((rest.clone(), work.term));
+        last.cover(&rest);
+        true
     }
 
     /// Makes an item of work that a thing wants, with the words of that, to the end of their clause, and what the

@@ -56,6 +56,14 @@ impl Walk<'_> {
             if self.elsewhere(&range) {
                 continue;
             }
+            // "The split's just the timber drying, that's natural, not a defect".
+            let none = [
+                "not a defect",
+                "not a problem",
+                "not an issue",
+                "not a snag",
+            ];
+            let verdict = verdict || none.contains(&self.text(&range).as_str());
             // "And it was fine in March": it is not now.
             let was = range
                 .clone()
@@ -75,6 +83,14 @@ impl Walk<'_> {
                 )
                 && clause.join != Join::Start
                 && !(self.word(range.start) == "nothing" && self.bare_before(scene, range.start));
+            // "Tape residue on the sill, wipes off".
+            let off = last
+                && clause.join != Join::Start
+                && matches!(
+                    self.text(&range).trim_start_matches("it "),
+                    "wipes off" | "brushes off" | "rubs off" | "washes off" | "polishes off"
+                );
+            let no = no || off;
             if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
                 continue;
             }
@@ -205,7 +221,7 @@ impl Walk<'_> {
     }
 
     /// *Oh, wait, there it goes. **Scrub that.***: work to be done, but for the doubt before it.
-    fn takes_off_in_doubt(&self, index: usize) -> Option<Range<usize>> {
+    pub(super) fn takes_off_in_doubt(&self, index: usize) -> Option<Range<usize>> {
         let clauses = &self.reading.sentences[index].clauses;
         let last = clauses.last()?.tokens.clone();
         let at = last.clone().find(|&at| !opener(self.word(at)))?;
@@ -217,6 +233,13 @@ impl Walk<'_> {
         let since = self.reading.sentences[index.saturating_sub(1)].tokens.start;
         let doubted = (since..at).any(|t| STOPS.contains(&self.word(t)));
         (off && doubted).then_some(at..last.end)
+    }
+
+    /// True where nothing of the building is named in a stretch.
+    fn names_nothing(&self, range: &Range<usize>) -> bool {
+        [PieceKind::Element, PieceKind::Defect, PieceKind::Measure]
+            .iter()
+            .all(|&kind| self.kinds_in(range, kind).is_empty())
     }
 
     /// *no skim, no paint, **nothing***: the word only sums up what is missing.
@@ -237,8 +260,20 @@ impl Walk<'_> {
             c.join == Join::But && c.tokens.len() == 1 && self.word(c.tokens.start) == "no"
         });
         if but_no || self.turns_out_harmless(scene) || self.only_looked(scene) {
+            // "The sink's crazed, no, that's soap, **but there is** a chip in it".
+            let mut clauses = scene.sentence.clauses.iter();
+            let goes_on = |c: &&Clause| {
+                c.join == Join::But
+                    && matches!(self.word(c.tokens.start), "there" | "it" | "they")
+                    && !self.kinds_in(&c.tokens, PieceKind::Defect).is_empty()
+            };
+            let until = clauses
+                .rfind(goes_on)
+                .map_or(usize::MAX, |c| c.tokens.start);
             for draft in &mut self.drafts[made_from..] {
-                draft.withdrawn = Some(TAKEN_BACK.into());
+                if draft.defects[0].tokens.start < until {
+                    draft.withdrawn = Some(TAKEN_BACK.into());
+                }
             }
         }
         let rest = scene.from..scene.sentence.tokens.end;
@@ -314,11 +349,15 @@ impl Walk<'_> {
                     .max_by_key(|(at, d)| (where_said(d), *at))
                     .map(|(at, _)| at)
             }
-            None if light || unchanged => self.drafts.len().checked_sub(1).filter(|&d| {
-                let (since, about) = (self.drafts[d].sentence, self.drafts[d].element.term);
-                index - since <= REACH
-                    || index - since <= LOOKS_AGAIN && self.doubted_since(since, index, about)
-            }),
+            None if light || unchanged || self.names_nothing(&(scene.from..cue.start)) => {
+                self.drafts.len().checked_sub(1).filter(|&d| {
+                    let (since, about) = (self.drafts[d].sentence, self.drafts[d].element.term);
+                    let asked = (since..index).any(|at| self.reading.sentences[at].question);
+                    index - since <= REACH && (light || unchanged)
+                        || index - since <= LOOKS_AGAIN
+                            && (asked || self.doubted_since(since, index, about))
+                })
+            }
             None => None,
         };
         if let Some(at) = target {

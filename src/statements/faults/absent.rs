@@ -199,6 +199,16 @@ pub(super) fn absent(
         &["no"],
     ];
     let cue = CUES.iter().find(|cue| starts_with(tokens, at, cue))?;
+    // "The latch is missing the keep by ten mil": it does not go in.
+    let goes_by = matches!(word(tokens, at + 1), "the" | "its")
+        && matches!(
+            word(tokens, at + 2),
+            "keep" | "strike" | "striker" | "catch" | "hook" | "hole" | "plate"
+        );
+    if cue == &["missing"] && goes_by && at + 3 <= clause.end {
+        let text = format!("misses the {}", word(tokens, at + 2));
+        return Some(Piece::own_words(PieceKind::Defect, at..at + 3, text).worth(6.0));
+    }
     let mut next = at + cue.len();
     // "No back on this drawer".
     let back =
@@ -282,6 +292,13 @@ pub(super) fn not_a_one(
         .then(|| Piece::own_words(PieceKind::Defect, at..at + 2, MISSING.into()).worth(4.0))
 }
 
+/// What a home may do without: *Chimneys, none.* Common practice, no source.
+#[rustfmt::skip]
+const NEED_NOT_BE: &[&str] = &[
+    "chimney", "chimneys", "conservatory", "fireplace", "fireplaces", "cellar", "basement", "extension", "extensions",
+    "cracks", "defects", "issues", "outbuildings", "sheds", "trees",
+];
+
 /// *there isn't one*, *can't see one*, *not a one*: what is missing was named before.
 pub(super) fn none_there(
     tokens: &[Token],
@@ -295,6 +312,7 @@ pub(super) fn none_there(
         && clause == (at..at + 1)
         && before(Kind::Element)
         && !before(Kind::Defect)
+        && !(at > 0 && NEED_NOT_BE.contains(&word(tokens, at - 1)))
     {
         return Some(Piece::own_words(PieceKind::Defect, clause, MISSING.into()));
     }
@@ -334,6 +352,44 @@ pub(super) fn none_there(
         at..at + cue.len(),
         MISSING.into(),
     ))
+}
+
+/// *A blank plate **where the smoke alarm should be***: the thing stands in the cue.
+pub(super) fn where_it_should_be(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    hits: &[Hit],
+) -> Option<Piece> {
+    let article = matches!(word(tokens, at + 1), "the" | "a" | "an" | "its");
+    if word(tokens, at) != "where" || !article {
+        return None;
+    }
+    let is_thing = |h: &&Hit| h.kind == Kind::Element && h.tokens.start == at + 2;
+    let thing = hits
+        .iter()
+        .filter(is_thing)
+        .max_by_key(|h| h.tokens.len())?;
+    const CUES: &[&[&str]] = &[
+        &["should", "be"],
+        &["should", "go"],
+        &["should", "have", "been"],
+        &["ought", "to", "be"],
+        &["ought", "to", "go"],
+        &["is", "supposed", "to", "be"],
+        &["'s", "supposed", "to", "be"],
+        &["is", "meant", "to", "be"],
+        &["'s", "meant", "to", "be"],
+        &["are", "meant", "to", "be"],
+        &["are", "supposed", "to", "be"],
+        &["is", "meant", "to", "go"],
+        &["'s", "meant", "to", "go"],
+    ];
+    let end = thing.tokens.end;
+    let cue = CUES.iter().find(|cue| starts_with(tokens, end, cue))?;
+    (end + cue.len() <= clause.end).then(|| {
+        Piece::own_words(PieceKind::Defect, at..end + cue.len(), MISSING.into()).worth(8.0)
+    })
 }
 
 /// *one slate **gone***, *four soffit vents **wanting***: the thing was named before. Not *the squeak's

@@ -40,6 +40,20 @@ pub(super) fn unlike_the_rest(
     clause: Range<usize>,
     _: &[Hit],
 ) -> Option<Piece> {
+    // "The grout round it's **a different grey**", "two different whites".
+    let one = |word: &str| word.strip_suffix('s').unwrap_or(word).to_owned();
+    let differs = word(tokens, at) == "different"
+        && at > clause.start
+        && matches!(
+            word(tokens, at - 1),
+            "a" | "two" | "three" | "'s" | "is" | "slightly"
+        )
+        && (FINISHES.contains(&word(tokens, at + 1))
+            || FINISHES.contains(&one(word(tokens, at + 1)).as_str()));
+    if differs && at + 2 <= clause.end {
+        let text = format!("different {}", word(tokens, at + 1));
+        return Some(own(at..at + 2, text));
+    }
     let rest = match word(tokens, at) {
         "rest" | "others" => at + 1,
         "other"

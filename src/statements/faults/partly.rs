@@ -154,7 +154,13 @@ pub(super) fn gives_nothing(
     hits: &[Hit],
 ) -> Option<Piece> {
     let gives = word(tokens, at) == "no" && GIVES.contains(&word(tokens, at + 1));
-    let ends = at + 2 == clause.end || matches!(word(tokens, at + 2), "at" | "though" | "either");
+    // "Electric heater, no heat **out of it**".
+    let out = matches!(word(tokens, at + 2), "out" | "from" | "through" | "to");
+    let of_it =
+        (at + 3..clause.end.min(at + 5)).any(|t| matches!(word(tokens, t), "it" | "them" | "this"));
+    let ends = at + 2 == clause.end
+        || matches!(word(tokens, at + 2), "at" | "though" | "either")
+        || out && of_it;
     let from = clause.start.saturating_sub(REACH);
     let named = hits
         .iter()
@@ -185,18 +191,28 @@ pub(super) fn none_of_them(
     let cue = (clause.start..at.saturating_sub(1))
         .rev()
         .take(LONGEST_OF + 2)
-        .find(|&t| NONE.contains(&word(tokens, t)) && word(tokens, t + 1) == "of")?;
+        .find(|&t| {
+            // "Not one of the circuits has a name".
+            let not_one =
+                word(tokens, t) == "one" && t > clause.start && word(tokens, t - 1) == "not";
+            (NONE.contains(&word(tokens, t)) || not_one) && word(tokens, t + 1) == "of"
+        })?;
     if at < cue + 3 {
         return None;
     }
     if let Some(work) = works(tokens, at).filter(|work| work.end == clause.end) {
         return Some(own(at..clause.end, does_not(tokens, at, &work)).worth(3.0));
     }
-    let article = usize::from(class(word(tokens, at + 1)) == Class::Determiner);
-    let what = at + 1 + article;
-    let named = what + 1 == clause.end && class(word(tokens, what)) == Class::Open && !fault(what);
+    let got = usize::from(word(tokens, at + 1) == "got");
+    let article = usize::from(class(word(tokens, at + 1 + got)) == Class::Determiner);
+    let what = at + 1 + got + article;
+    let ends = what + 1 == clause.end
+        || what + 2 == clause.end && matches!(word(tokens, what + 1), "on" | "in" | "fitted");
+    let named = ends && class(word(tokens, what)) == Class::Open && !fault(what);
     let text = match word(tokens, at) {
-        "is" | "are" if article == 0 => format!("not {}", word(tokens, what)),
+        "is" | "are" if article + got == 0 => format!("not {}", word(tokens, what)),
+        // "Not one of the circuits has got a name on".
+        "has" | "have" if matches!(word(tokens, what), "name" | "label") => "not labelled".into(),
         "has" | "have" => format!("no {}", word(tokens, what)),
         _ => return None,
     };

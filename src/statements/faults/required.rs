@@ -102,7 +102,8 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
     if !wrong {
         return None;
     }
-    let around = found.tokens.start.min(from)..to.max(around_cue.end);
+    // "Restrictor opens a hundred and sixty": the word before the figure found tells what it is of.
+    let around = found.tokens.start.saturating_sub(1).min(from)..to.max(around_cue.end);
     let at_height = found.tokens.start.checked_sub(1);
     let at_height = at_height.is_some_and(|before| word(tokens, before) == "at");
     let quality = quality(tokens, around, less, at_height);
@@ -197,12 +198,19 @@ const RATES: &[&str] = &[
 /// How a difference is called by a word beside it, the first that applies. Common practice, no source.
 #[rustfmt::skip]
 const QUALITIES: &[(bool, &[&str], &str)] = &[
+    (MORE, &["gives", "deflects", "flexes", "sways"], "moves too much"),
+    (MORE, &["opens"], "opens too far"),
+    (LESS, &["bearing"], "bearing too small"),
+    (LESS, &["overlap", "lap"], "lap too short"),
+    (LESS, &["pressure", "bar"], "pressure too low"),
+    (LESS, &["flow", "litres", "litre", "liters"], "flow too low"),
     (LESS, &["gap", "undercut", "clearance", "space", "spacing"], "gap too small"),
     (MORE, &["gap", "undercut", "clearance", "spacing"], "gap too wide"),
     (LESS, &["plumb"], "out of plumb"),
     (MORE, &["plumb"], "out of plumb"),
     (MORE, &["decibels", "decibel", "db"], "too loud"),
     (LESS, &["thick", "thickness"], "too thin"),
+    (LESS, &["insulation", "quilt", "blown"], "too shallow"),
     (LESS, &["deep", "depth", "quilt", "fall", "falls", "gradient"], "too shallow"),
     (LESS, &["front"], "too small"),
     (LESS, RATES, "too low"),
@@ -221,7 +229,6 @@ const QUALITIES: &[(bool, &[&str], &str)] = &[
 #[rustfmt::skip]
 const OTHER_QUALITIES: &[(bool, &[&str], &str)] = &[
     (MORE, &["thick", "thickness"], "too thick"),
-    (LESS, &["insulation", "blown"], "too shallow"),
     (LESS, &["wide", "width", "across"], "too narrow"),
     (MORE, &["wide", "width", "across"], "too wide"),
 ];

@@ -151,10 +151,12 @@ pub(super) fn only_part_way(
     clause: Range<usize>,
     _: &[Hit],
 ) -> Option<Piece> {
-    let far = word(tokens, at + 2);
-    let end = match far {
-        "halfway" | "partway" | "partly" => at + 3,
-        "half" | "part" if word(tokens, at + 3) == "way" => at + 4,
+    // "Only throws *about* halfway".
+    let about = usize::from(matches!(word(tokens, at + 2), "about" | "some" | "maybe"));
+    let far = at + 2 + about;
+    let end = match word(tokens, far) {
+        "halfway" | "partway" | "partly" => far + 1,
+        "half" | "part" if word(tokens, far + 1) == "way" => far + 2,
         _ => return None,
     };
     (only_does(tokens, at) && end <= clause.end).then(|| own(at..end, said(tokens, at..end)))
@@ -274,6 +276,11 @@ pub(super) fn gives(tokens: &[Token], at: usize, clause: Range<usize>, _: &[Hit]
     let from = clause.start.saturating_sub(LAMP_REACH);
     let tried = (from..at).any(|t| TRIED.contains(&word(tokens, t)));
     let gives = matches!(word(tokens, at), "gives" | "give") && last;
+    // "When I push it **the middle gives forty mil**".
+    let so_much = word(tokens, at) == "gives" && class(word(tokens, at + 1)) == Class::Number;
+    if so_much && tried && at > clause.start {
+        return Some(own(at..at + 1, "gives".to_owned()).worth(7.0));
+    }
     let so_far = last
         || matches!(
             class(word(tokens, at + 1)),

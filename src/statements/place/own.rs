@@ -29,6 +29,8 @@ const STATE: &[&str] = &[
     "dirty", "spotless", "other", "own", "good", "old", "new", "whole", "entire", "usual", "proper", "decent", "check",
     "leaving", "enough", "much", "more", "head", "elbow", "wiggle", "no", "beautiful", "same", "mid",
     "end", "detached", "semi", "terraced",
+    // Nobody goes out on a Juliet balcony.
+    "juliet", "juliette",
 ];
 
 /// The most words before the kind.

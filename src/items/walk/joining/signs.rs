@@ -29,7 +29,7 @@ const FAILS: &[&str] = &[
 /// Small parts that anything may have, and by which it fails: *the panel gives, a **batten**'s missing*. Common
 /// practice, no source.
 #[rustfmt::skip]
-pub(super) const SMALL_PARTS: &[&str] = &[
+pub(in crate::items::walk) const SMALL_PARTS: &[&str] = &[
     "screw", "screws", "bolt", "bolts", "bracket", "brackets", "fixing", "fixings", "hinge", "hinges", "clip", "clips",
     "seal", "seals", "sealant", "mastic", "plug", "plugs", "cap", "collar", "noggin", "noggins", "batten", "battens",
     "peg", "pegs", "washer", "nut", "gasket", "strap", "straps", "sleeve", "spring", "catch", "keep", "runner", "runners",
@@ -52,7 +52,7 @@ const MANY_ITEMS: usize = 4;
 const ONE: f32 = 0.5;
 
 /// Returns the head of a thing's name.
-pub(super) fn last_word(name: &str) -> &str {
+pub(in crate::items::walk) fn last_word(name: &str) -> &str {
     name.rsplit(' ').next().unwrap_or_default()
 }
 

@@ -1,0 +1,114 @@
+//! Words of a fault that tell of no fault that is there: what is to be kept from happening, what people hurt, what the speaker
+//! was doing, what was not looked at.
+
+use super::Walk;
+use crate::items::scene::Scene;
+use crate::statements::grammar::{Class, class, opener};
+use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::reading::Reading;
+use crate::statements::sentence::Sentence;
+use std::ops::Range;
+
+/// What people hurt. Common practice, no source.
+#[rustfmt::skip]
+const BODY: &[&str] = &[
+    "skull", "head", "heads", "neck", "ankle", "ankles", "leg", "legs", "arm", "shin", "shins", "knee", "knees", "back",
+    "hip", "toe", "toes", "finger", "fingers", "hand", "hands", "nose", "elbow", "wrist", "foot", "feet", "skin",
+];
+
+/// How many tokens may stand between an item and what *those* want.
+const LONGEST_BETWEEN: usize = 30;
+
+/// Returns the sentence that a token is of.
+pub(super) fn sentence_at(reading: &Reading, token: usize) -> Option<&Sentence> {
+    let at = reading
+        .sentences
+        .partition_point(|sentence| sentence.tokens.end <= token);
+    reading.sentences.get(at)
+}
+
+impl Walk<'_> {
+    /// *Let it down **before the relief valve lifts***, ***that's how** decks come down*, *somebody's going to **crack their
+    /// skull***, *a bloom **where the smears were***, *with **my stick***: of no fault that is there.
+    pub(super) fn of_something_else(
+        &self,
+        scene: &Scene<'_>,
+        clause: &Range<usize>,
+        defect: &Piece,
+    ) -> bool {
+        let (start, end) = (defect.tokens.start, defect.tokens.end);
+        let sentence = &scene.sentence.tokens;
+        let before = |back: usize| {
+            let at = start.checked_sub(back).filter(|at| clause.contains(at));
+            at.map_or("", |at| self.word(at))
+        };
+        let first = clause.clone().find(|&at| !opener(self.word(at)));
+        let first = first.unwrap_or(clause.start);
+        let teaches = self.word(first) == "that"
+            && matches!(self.word(first + 1), "'s" | "is")
+            && matches!(self.word(first + 2), "how" | "why");
+        let body = matches!(
+            self.word(start),
+            "crack"
+                | "break"
+                | "split"
+                | "bang"
+                | "bump"
+                | "twist"
+                | "trap"
+                | "catch"
+                | "cut"
+                | "burn"
+        ) && matches!(
+            self.word(start + 1),
+            "your" | "their" | "his" | "her" | "an" | "a" | "my" | "somebody" | "someone"
+        ) && BODY.contains(&self.word(start + 2));
+        let were = matches!(self.word(end), "were" | "was" | "used")
+            && (before(1) == "where" || before(2) == "where");
+        let own = defect.tokens.len() == 1 && matches!(before(1), "my" | "your");
+        // "I'm reading the wrong side", "since I'm parked in front of it".
+        let slip = self.word(first) == "i"
+            && (defect.tokens.clone().any(|at| self.word(at) == "wrong")
+                || defect.text.starts_with("in front of"));
+        // "Middle garage, locked, no key, not inspected".
+        let unseen = sentence.clone().any(|at| {
+            self.word(at) == "not"
+                && matches!(
+                    self.word(at + 1),
+                    "inspected" | "tested" | "checked" | "seen"
+                )
+                && at + 2 == sentence.end
+        });
+        // "The middle three have dropped. So those want cutting out and bedding again."
+        let of_those = defect.text.starts_with("needs ")
+            && self.word(sentence.start) == "so"
+            && matches!(
+                self.word(sentence.start + 1),
+                "those" | "that" | "they" | "it" | "these" | "this"
+            )
+            && self.drafts.last().is_some_and(|last| {
+                let since = last.tokens.end..sentence.start;
+                last.place == self.place && since.len() < LONGEST_BETWEEN
+            });
+        let ordered = |before: usize| {
+            let told = scene.from..before;
+            !self.kinds_in(&told, PieceKind::Remedy).is_empty()
+                || told
+                    .clone()
+                    .any(|at| matches!(self.word(at), "have" | "get" | "so"))
+        };
+        let not_yet = (first..start).any(|at| {
+            self.word(at) == "before"
+                && matches!(class(self.word(at + 1)), Class::Determiner | Class::Pronoun)
+                && ordered(at)
+        });
+        // "Shouldn't there be a restrictor? Not on the ground floor."
+        let answers = start == first
+            && self.word(start) == "not"
+            && matches!(self.word(start + 1), "on" | "in" | "at" | "down" | "up")
+            && start.checked_sub(1).is_some_and(|last| {
+                sentence_at(self.reading, last).is_some_and(|asked| asked.question)
+            });
+        teaches || of_those || body || were || own || slip || unseen || not_yet || answers
+    }
+}
