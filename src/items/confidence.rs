@@ -16,7 +16,7 @@ use std::ops::Range;
 use std::sync::OnceLock;
 
 /// What is doubtful about an item, in the order of the values; the weights go by these names.
-pub const FEATURES: [&str; 26] = [
+pub const FEATURES: [&str; 31] = [
     "always",
     "unlisted_place",
     "own_words_for_element",
@@ -43,6 +43,21 @@ pub const FEATURES: [&str; 26] = [
     "recording_heard_badly",
     "long_here",
     "place_moved",
+    "own_words_in_list",
+    "unlikely_places_in_list",
+    "unlikely_words_in_list",
+    "words_left_over_in_list",
+    "places_moved_in_list",
+];
+
+/// What is told of the whole list, behind what is told of each item: who names places and things outright does so all
+/// along. The mean over the list of these features of its items.
+const IN_LIST: [&[&str]; 5] = [
+    &["own_words_for_element", "own_words_for_fault"],
+    &["unlikely_place", "unlisted_place"],
+    &["unlikely_words"],
+    &["words_left_over"],
+    &["place_moved"],
 ];
 
 /// The values of [`FEATURES`] for one item, most of them from 0 (no doubt) to 1.
@@ -165,7 +180,30 @@ pub(crate) fn features(
         around.doubt,
         (around.before_it_here as f64).min(LONG_HERE) / LONG_HERE,
         flag(has(mentions::REASON) || has(whereabouts::REASON)),
+        // Those of the list: see `compare`.
+        0.0,
+        0.0,
+        0.0,
+        0.0,
+        0.0,
     ]
+}
+
+/// Fills in what is told of the whole list.
+pub(crate) fn compare(list: &mut [Features]) {
+    let items = list.len().max(1) as f64;
+    let column = |name: &&str| FEATURES.iter().position(|feature| feature == name);
+    let means = IN_LIST.map(|of| {
+        let columns: Vec<usize> = of.iter().filter_map(column).collect();
+        let sum: f64 = list
+            .iter()
+            .map(|features| columns.iter().map(|&at| features[at]).sum::<f64>())
+            .sum();
+        sum / items
+    });
+    for features in list {
+        features[FEATURES.len() - IN_LIST.len()..].copy_from_slice(&means);
+    }
 }
 
 /// Returns which share of the words that mean something nothing was made of.

@@ -44,16 +44,18 @@ pub(crate) fn items(
         })
         .collect();
     let made = each_of_many(&standing, |(draft, around)| {
-        let mut item = item(lexicon, reading, transcript, walked, draft);
-        let features = confidence::features(lexicon, reading, draft, *around);
-        item.confidence = confidence::of(&features, lexicon.sureness());
-        (item, features)
+        let item = item(lexicon, reading, transcript, walked, draft);
+        (item, confidence::features(lexicon, reading, draft, *around))
     });
+    let (made, mut features): (Vec<Item>, Vec<Features>) = made.into_iter().unzip();
+    confidence::compare(&mut features);
     let mut seen = BTreeMap::new();
     made.into_iter()
+        .zip(features)
         .zip(1..)
         .map(|((mut item, features), number)| {
             item.number = number;
+            item.confidence = confidence::of(&features, lexicon.sureness());
             let twin: &mut u32 = seen.entry(item.id.clone()).or_insert(0);
             if *twin > 0 {
                 item.id = digest(&format!("{} {twin}", item.id));
