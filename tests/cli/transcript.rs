@@ -36,7 +36,7 @@ fn take_prints_the_proposed_list() {
     Bathroom
       2  wall tile: cracked (2 of them)
          remedy: replace tile (suggested)
-         tiler, repair, at 0:10, likely right
+         tiler, repair, at 0:10, almost certain
       3  basin waste: leaking
          remedy: stop the leak (suggested)
          plumber, repair, at 0:16, likely right
