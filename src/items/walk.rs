@@ -307,6 +307,12 @@ impl Walk<'_> {
         self.reading.tokens.get(at).map_or("", |t| &t.norm)
     }
 
+    /// Returns the word so many tokens before `at` in its clause; none before that.
+    fn word_before(&self, clause: &Range<usize>, at: usize, back: usize) -> &str {
+        let before = at.checked_sub(back).filter(|at| clause.contains(at));
+        before.map_or("", |at| self.word(at))
+    }
+
     /// Returns the words of a stretch as one writes them.
     fn text(&self, range: &Range<usize>) -> String {
         let words: Vec<&str> = range.clone().map(|at| self.word(at)).collect();

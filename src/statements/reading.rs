@@ -51,6 +51,14 @@ impl Reading {
         piece_at(&self.pieces, token)
     }
 
+    /// Returns the sentence that a token is of; none behind the last.
+    pub fn sentence_at(&self, token: usize) -> Option<&Sentence> {
+        let at = self
+            .sentences
+            .partition_point(|sentence| sentence.tokens.end <= token);
+        self.sentences.get(at)
+    }
+
     /// Returns the elements named within `range`.
     pub fn elements_within(&self, range: &Range<usize>) -> &[Piece] {
         within(&self.elements, range)

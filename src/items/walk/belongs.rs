@@ -166,9 +166,7 @@ impl Walk<'_> {
     /// Returns the number with which the clause of a fault opens. But *two scratches* counts faults, *two mil
     /// out* measures.
     fn counted(&self, fault: &Range<usize>) -> Option<usize> {
-        let sentences = &self.reading.sentences;
-        let sentence = &sentences[sentences.partition_point(|s| s.tokens.end <= fault.start)];
-        let mut clauses = sentence.clauses.iter();
+        let mut clauses = self.reading.sentence_at(fault.start)?.clauses.iter();
         let clause = clauses.find(|c| c.tokens.contains(&fault.start))?;
         let lead = |at: &usize| opener(self.word(*at)) || self.word(*at) == "and";
         let first = clause.tokens.clone().find(|at| !lead(at))?;

@@ -2,7 +2,6 @@
 //! fan*.
 
 use super::Walk;
-use super::something_else::sentence_at;
 use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
@@ -30,14 +29,7 @@ impl Walk<'_> {
             if at < clause.end { self.word(at) } else { "" }
         };
         // "They've replaced the cracked tile", "they've fixed the leak".
-        let before = |back: usize| {
-            let at = defect
-                .tokens
-                .start
-                .checked_sub(back)
-                .filter(|at| *at >= clause.start);
-            at.map_or("", |at| self.word(at))
-        };
+        let before = |back: usize| self.word_before(clause, defect.tokens.start, back);
         let has = matches!(before(3), "have" | "'ve" | "has" | "'s");
         if has && CURED.contains(&before(2)) && class(before(1)) == Class::Determiner {
             return true;
@@ -101,8 +93,11 @@ impl Walk<'_> {
                     | ["nothing"]
             )
         };
-        let next = sentence_at(self.reading, scene.sentence.tokens.end).map(|next| &next.tokens);
-        let renewed = scene.sentence.tokens.end == clause.end && next.is_some_and(another);
+        let renewed = || {
+            let next = self.reading.sentence_at(scene.sentence.tokens.end);
+            scene.sentence.tokens.end == clause.end
+                && next.is_some_and(|next| another(&next.tokens))
+        };
         // "Smears on the brick, well, they've had acid on it, and now there's a bloom", "the scratched panel, yes,
         // they've had a new one in".
         let replaced = |c: &Clause| {
@@ -131,8 +126,8 @@ impl Walk<'_> {
             clauses.filter(|c| c.tokens.start >= clause.end)
         };
         let still = (clause.start..scene.sentence.tokens.end).any(|at| self.word(at) == "still");
-        was && (done || after().any(put_right))
-            || was && !still && (renewed || after().any(|c| another(&c.tokens)))
+        let renewed = || renewed() || after().any(|c| another(&c.tokens));
+        was && (done || after().any(put_right) || !still && renewed())
             || !still && after().any(replaced)
     }
 }

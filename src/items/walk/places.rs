@@ -106,8 +106,8 @@ impl Walk<'_> {
             .is_some_and(|term| self.lexicon.name(term) == "hallway");
         let known = is_hallway && self.places.terms.contains(&change.term);
         let before = self.reading.sentences.get(index.checked_sub(1)?)?;
-        let up = before.tokens.start..change.tokens.end;
-        let up = up.clone().any(|at| self.word(at) == "upstairs");
+        let mut said = before.tokens.start..change.tokens.end;
+        let up = said.any(|at| self.word(at) == "upstairs");
         let upstairs = (known && up)
             .then(|| self.listed_place("upstairs hallway", change.tokens.clone()))??;
         Some(PlaceChange {

@@ -103,13 +103,8 @@ impl Walk<'_> {
         index: usize,
         rest: &Range<usize>,
     ) -> Option<(Named, Piece, Range<usize>)> {
-        let said: Vec<&str> = rest
-            .clone()
-            .map(|at| self.word(at))
-            .filter(|word| !opener(word))
-            .collect();
         let none = matches!(
-            said[..],
+            self.without_openers(rest)[..],
             ["no"] | ["nope"] | ["there", "is", "not"] | ["no", "there", "is", "not"]
         );
         let before = none.then(|| index.checked_sub(1))??;
@@ -147,12 +142,8 @@ impl Walk<'_> {
         rest: &Range<usize>,
     ) -> Option<(Named, Piece, Range<usize>)> {
         let nothing = |range: Range<usize>| {
-            let words: Vec<&str> = range
-                .map(|at| self.word(at))
-                .filter(|word| !opener(word))
-                .collect();
             matches!(
-                words[..],
+                self.without_openers(&range)[..],
                 ["nothing"]
                     | ["nothing", "at", "all"]
                     | ["nothing", "happens"]
@@ -208,6 +199,12 @@ impl Walk<'_> {
             ..Piece::own_words(PieceKind::Defect, what..what + 1, MISSING.to_owned())
         };
         same.then(|| (thing, fault, rest.clone()))
+    }
+
+    /// Returns the words of a stretch but those that only open it.
+    fn without_openers(&self, range: &Range<usize>) -> Vec<&str> {
+        let said = range.clone().map(|at| self.word(at));
+        said.filter(|word| !opener(word)).collect()
     }
 
     fn named_first(&self, range: &Range<usize>) -> Option<Named> {

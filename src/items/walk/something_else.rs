@@ -5,8 +5,6 @@ use super::Walk;
 use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
-use crate::statements::reading::Reading;
-use crate::statements::sentence::Sentence;
 use std::ops::Range;
 
 /// What people hurt. Common practice, no source.
@@ -19,14 +17,6 @@ const BODY: &[&str] = &[
 /// How many tokens may stand between an item and what *those* want.
 const LONGEST_BETWEEN: usize = 30;
 
-/// Returns the sentence that a token is of.
-pub(super) fn sentence_at(reading: &Reading, token: usize) -> Option<&Sentence> {
-    let at = reading
-        .sentences
-        .partition_point(|sentence| sentence.tokens.end <= token);
-    reading.sentences.get(at)
-}
-
 impl Walk<'_> {
     /// *Let it down **before the relief valve lifts***, ***that's how** decks come down*, *somebody's going to **crack their
     /// skull***, *a bloom **where the smears were***, *with **my stick***: of no fault that is there.
@@ -38,10 +28,7 @@ impl Walk<'_> {
     ) -> bool {
         let (start, end) = (defect.tokens.start, defect.tokens.end);
         let sentence = &scene.sentence.tokens;
-        let before = |back: usize| {
-            let at = start.checked_sub(back).filter(|at| clause.contains(at));
-            at.map_or("", |at| self.word(at))
-        };
+        let before = |back: usize| self.word_before(clause, start, back);
         let first = clause.clone().find(|&at| !opener(self.word(at)));
         let first = first.unwrap_or(clause.start);
         let teaches = self.word(first) == "that"
@@ -71,14 +58,15 @@ impl Walk<'_> {
             && (defect.tokens.clone().any(|at| self.word(at) == "wrong")
                 || defect.text.starts_with("in front of"));
         // "Middle garage, locked, no key, not inspected".
-        let unseen = sentence.clone().any(|at| {
-            self.word(at) == "not"
-                && matches!(
-                    self.word(at + 1),
-                    "inspected" | "tested" | "checked" | "seen"
-                )
-                && at + 2 == sentence.end
-        });
+        let last = |back: usize| {
+            sentence
+                .end
+                .checked_sub(back)
+                .map_or("", |at| self.word(at))
+        };
+        let unseen = sentence.len() > 1
+            && last(2) == "not"
+            && matches!(last(1), "inspected" | "tested" | "checked" | "seen");
         // "The middle three have dropped. So those want cutting out and bedding again."
         let of_those = defect.text.starts_with("needs ")
             && self.word(sentence.start) == "so"
@@ -107,7 +95,9 @@ impl Walk<'_> {
             && self.word(start) == "not"
             && matches!(self.word(start + 1), "on" | "in" | "at" | "down" | "up")
             && start.checked_sub(1).is_some_and(|last| {
-                sentence_at(self.reading, last).is_some_and(|asked| asked.question)
+                self.reading
+                    .sentence_at(last)
+                    .is_some_and(|asked| asked.question)
             });
         teaches || of_those || body || were || own || slip || unseen || not_yet || answers
     }

@@ -175,11 +175,7 @@ impl Walk<'_> {
 
     /// *That **has to** come off*: what is wanted, not what is wrong.
     fn to_be_done(&self, clause: &Range<usize>, defect: &Piece) -> bool {
-        let before = |back: usize| {
-            let at = defect.tokens.start.checked_sub(back);
-            at.filter(|at| clause.contains(at))
-                .map_or("", |at| self.word(at))
-        };
+        let before = |back: usize| self.word_before(clause, defect.tokens.start, back);
         // "You have to slam the door" is no work to come.
         !defect.text.starts_with("has to be ")
             && before(1) == "to"
@@ -263,14 +259,7 @@ impl Walk<'_> {
 
     /// *The valve that was weeping is dry*, *it used to rub*: how it was.
     pub(super) fn past(&self, clause: &Range<usize>, defect: &Piece) -> bool {
-        let before = |back: usize| {
-            defect
-                .tokens
-                .start
-                .checked_sub(back)
-                .filter(|at| clause.contains(at))
-                .map_or("", |at| self.word(at))
-        };
+        let before = |back: usize| self.word_before(clause, defect.tokens.start, back);
         let relative = (2..=4).any(|back| {
             matches!(before(back), "that" | "which" | "what" | "who")
                 && matches!(before(back - 1), "was" | "were" | "had")

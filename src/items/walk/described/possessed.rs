@@ -91,11 +91,8 @@ impl Walk<'_> {
 
     /// *Patio. … **Back inside**, and there's a chip in the kitchen floor tile.*
     pub(in crate::items::walk) fn comes_in(&self, room: &Piece) -> bool {
-        let sentences = &self.reading.sentences;
-        let at = sentences.partition_point(|sentence| sentence.tokens.end <= room.tokens.start);
-        let first = sentences
-            .get(at)
-            .and_then(|sentence| sentence.clauses.first());
+        let sentence = self.reading.sentence_at(room.tokens.start);
+        let first = sentence.and_then(|sentence| sentence.clauses.first());
         first.is_some_and(|clause| {
             matches!(
                 self.plain_words(&clause.tokens)[..],
