@@ -237,13 +237,9 @@ fn contraction(piece: &str, words: &mut Vec<String>) {
         return;
     }
     let piece = said.trim_end_matches(trimmed);
-    if let Some((_, parts)) = SPLIT_WORDS.iter().find(|(whole, _)| *whole == piece) {
-        words.extend(parts.iter().map(|part| (*part).to_owned()));
-        return;
-    }
     // Most words are letters only.
-    if is_letters(piece) {
-        words.extend((!piece.is_empty()).then(|| piece.to_owned()));
+    if is_letters(piece) || split_word(piece).is_some() {
+        end_word(&mut piece.to_owned(), words);
         return;
     }
     for (ending, becomes) in ENDINGS {
@@ -318,9 +314,19 @@ fn plain(piece: &str, words: &mut Vec<String>) {
     end_word(&mut word, words);
 }
 
+/// Returns what one word as heard is matched as, where that is several.
+fn split_word(word: &str) -> Option<&'static [&'static str]> {
+    let (_, parts) = SPLIT_WORDS.iter().find(|(whole, _)| *whole == word)?;
+    Some(parts)
+}
+
+/// Ends the word, also one that stood without a space beside a figure (*nope2*).
 fn end_word(word: &mut String, words: &mut Vec<String>) {
-    if !word.is_empty() {
-        words.push(std::mem::take(word));
+    let word = std::mem::take(word);
+    if let Some(parts) = split_word(&word) {
+        words.extend(parts.iter().map(|part| (*part).to_owned()));
+    } else if !word.is_empty() {
+        words.push(word);
     }
 }
 
@@ -366,6 +372,7 @@ mod tests {
             ("leakin'", "leaking"),
             ("'leakin',", "leaking"),
             ("%0in'", "% 0 in"),
+            ("nope2", "no 2"),
         ];
         for (text, expected) in table {
             assert_eq!(split(text).join(" "), expected, "{text}");
