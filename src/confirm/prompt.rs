@@ -151,10 +151,18 @@ impl Prompt {
 
     /// What stays in front of the part being typed: of several places, all but the last.
     fn kept_part(&self) -> String {
+        match self.parted() {
+            (Some(kept), _) => format!("{}, ", kept.trim()),
+            (None, _) => String::new(),
+        }
+    }
+
+    /// What was typed, parted at its last comma where several may be given.
+    fn parted(&self) -> (Option<&str>, &str) {
         let text = self.editor.text();
-        match text.rfind(',') {
-            Some(comma) if self.purpose.takes_several() => format!("{}, ", text[..comma].trim()),
-            _ => String::new(),
+        match text.rsplit_once(',') {
+            Some((kept, typed)) if self.purpose.takes_several() => (Some(kept), typed),
+            _ => (None, text),
         }
     }
 
@@ -181,13 +189,10 @@ impl Prompt {
 
     /// Works out what is offered for what is typed.
     fn offer(&mut self) {
-        let (now, text) = match self.untouched {
+        let (now, typed) = match self.untouched {
             true => (self.editor.text().to_string(), String::new()),
-            false => (String::new(), self.editor.text().to_string()),
+            false => (String::new(), self.parted().1.trim().to_string()),
         };
-        let typed = text[self.kept_part().len().min(text.len())..]
-            .trim()
-            .to_string();
         let field = self.purpose.field().unwrap_or(Field::Description);
         self.offered = complete(field, &typed, &now, &self.choices);
         self.offered.truncate(MOST_OFFERED);
