@@ -9,6 +9,7 @@ mod listed;
 mod mentions;
 mod pair;
 mod position;
+mod read_out;
 mod scene;
 mod talk;
 mod totals;
@@ -89,6 +90,7 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
     let reading = reading::read(lexicon, transcript);
     let mut walked = walk::walk(lexicon, &reading, transcript, yardstick, false);
     leave_out_other_talk(lexicon, &reading, &mut walked);
+    read_out::settle(lexicon, &reading, transcript, &mut walked);
     if !lexicon.lacks(Part::Mentions) {
         mentions::settle(lexicon, &reading, transcript, &mut walked, false);
     }

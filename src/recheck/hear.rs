@@ -5,8 +5,6 @@ mod join;
 
 use super::known::Known;
 use super::refer::{How, Ref, Scene, UNSURE, push_once};
-use super::verdict::{Sign, Signal, signals};
-use super::words::{Said, Says, Vocabulary};
 use crate::lexicon::Lexicon;
 use crate::speech::Word;
 use crate::statements::grammar::opener;
@@ -14,6 +12,7 @@ use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place;
 use crate::statements::reading::Reading;
 use crate::statements::sentence::{Join, Sentence};
+use crate::statements::standing::{Said, Says, Sign, Signal, Vocabulary, signals};
 use std::ops::Range;
 
 /// Sureness that what is left out of *all done bar the worktop* is the contrary.

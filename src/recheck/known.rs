@@ -2,10 +2,10 @@
 
 use crate::items::Item;
 use crate::lexicon::{Hit, Kind, Lexicon, TermId, Token};
-use crate::recheck::words::words;
 use crate::statements::grammar::{Class, class};
 use crate::statements::piece::Piece;
 use crate::statements::place;
+use crate::statements::standing::words;
 use std::collections::BTreeSet;
 
 /// What a term of the lexicon named in both adds: the same thing, whatever its wording.

@@ -1,9 +1,9 @@
 //! A later visit: what was found about the items of the list, and what is new.
 //!
 //! # Steps
-//! 1. `words`: what the words say of an item (*done*, *still*, *they say*), from `lexicon/standing.toml`.
+//! 1. [`standing`](crate::statements::standing): what the words say of an item (*done*, *still*, *they say*).
 //! 2. `refer`, `known`: which items are meant, by number, by place, or by description.
-//! 3. `verdict`: signs become where the work stands.
+//! 3. `verdict`: those signs become where the work stands.
 //! 4. `hear`: the walk, sentence after sentence; corrections and what goes on from one to the next.
 //! 5. What names a defect and is about no item of the list is understood as a first walk-round is,
 //!    and proposed as new.
@@ -16,13 +16,13 @@ mod refer;
 #[cfg(test)]
 mod tests;
 mod verdict;
-mod words;
 
 use crate::items::{Item, Proposal, Seen, Standing, Status, Unplaced, propose};
 use crate::lexicon::Lexicon;
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class};
 use crate::statements::reading::{self, Reading};
+use crate::statements::standing::Sign;
 use crate::time::Span;
 use hear::{Group, hear};
 use known::Known;
@@ -30,7 +30,7 @@ use refer::said_again;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::ops::Range;
-use verdict::{Sign, verdict};
+use verdict::verdict;
 
 /// What a later visit found about one item, as proposed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -6,13 +6,13 @@ mod number;
 mod scope;
 
 use super::known::{Described, Known, named_piece, open_stems, place_identity};
-use super::words::{Said, Says};
 use crate::items::Item;
 use crate::lexicon::Lexicon;
 use crate::speech::Word;
 use crate::statements::grammar::{Class, class};
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::reading::Reading;
+use crate::statements::standing::{Said, Says};
 use std::ops::Range;
 
 /// Sureness where another item fits about as well, or where only a part fits.

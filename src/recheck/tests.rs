@@ -5,6 +5,7 @@
 use super::*;
 use crate::job::samples;
 use crate::speech::{Recording, Word};
+use crate::statements::standing::all_wordings;
 use proptest::prelude::*;
 use std::sync::LazyLock;
 
@@ -298,7 +299,7 @@ proptest! {
     fn any_row_of_its_own_words_is_taken(
         picks in proptest::collection::vec((0usize..400, 0usize..60, any::<bool>()), 1..30),
     ) {
-        let vocabulary = words::all_wordings();
+        let vocabulary = all_wordings();
         let said: Vec<String> = picks
             .iter()
             .map(|(one, other, stop)| {

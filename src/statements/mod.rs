@@ -22,6 +22,7 @@ mod sample;
 pub mod second_look;
 pub mod sentence;
 pub(crate) mod signs;
+pub(crate) mod standing;
 mod struck;
 pub mod surroundings;
 pub mod telling;

@@ -1,7 +1,7 @@
 //! What the words of a later visit say of an item: *done*, *still*, *they say*, *no access*.
 //!
-//! The vocabulary is data, `lexicon/standing.toml`. It is apart from the other files, so that a first
-//! walk-round is never understood by it.
+//! The vocabulary is data, `lexicon/standing.toml`. It is apart from the other files, so that a walk-round
+//! that has no list before it is never understood by it.
 
 use crate::lexicon::{Lexicon, Token};
 use crate::speech::Word;
@@ -10,12 +10,12 @@ use std::collections::HashMap;
 use std::ops::Range;
 
 /// The embedded vocabulary.
-const FILE: &str = include_str!("../../lexicon/standing.toml");
+const FILE: &str = include_str!("../../../lexicon/standing.toml");
 
 /// What a wording says of the item it stands with; the file's head explains each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub(super) enum Says {
+pub(crate) enum Says {
     Right,
     Outstanding,
     Changed,
@@ -35,9 +35,9 @@ pub(super) enum Says {
 
 /// A wording found in the tokens.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Said {
-    pub(super) says: Says,
-    pub(super) tokens: Range<usize>,
+pub(crate) struct Said {
+    pub(crate) says: Says,
+    pub(crate) tokens: Range<usize>,
 }
 
 #[derive(Deserialize)]
@@ -55,13 +55,13 @@ struct Entry {
 
 /// The wordings by their first token, longest first.
 #[derive(Debug)]
-pub(super) struct Vocabulary {
+pub(crate) struct Vocabulary {
     by_first: HashMap<String, Vec<(Vec<String>, Says)>>,
 }
 
 impl Vocabulary {
     /// Returns the vocabulary, its wordings split into tokens as speech is.
-    pub(super) fn new(lexicon: &Lexicon) -> Self {
+    pub(crate) fn new(lexicon: &Lexicon) -> Self {
         let mut by_first: HashMap<String, Vec<(Vec<String>, Says)>> = HashMap::new();
         for entry in entries() {
             for wording in &entry.words {
@@ -80,7 +80,7 @@ impl Vocabulary {
     }
 
     /// Returns the wordings in `range`, in order and without overlaps: at each token the longest.
-    pub(super) fn find(&self, tokens: &[Token], range: Range<usize>) -> Vec<Said> {
+    pub(crate) fn find(&self, tokens: &[Token], range: Range<usize>) -> Vec<Said> {
         let mut found = Vec::new();
         let mut at = range.start;
         while at < range.end {
@@ -111,7 +111,7 @@ fn entries() -> Vec<Entry> {
 }
 
 /// Returns a text's words as a transcript without times has them.
-pub(super) fn words(text: &str) -> Vec<Word> {
+pub(crate) fn words(text: &str) -> Vec<Word> {
     let word = |text: &str| Word {
         text: text.to_owned(),
         recording: 1,
@@ -125,7 +125,7 @@ pub(super) fn words(text: &str) -> Vec<Word> {
 
 /// Returns every wording of the vocabulary, for tests that make speech of them.
 #[cfg(test)]
-pub(super) fn all_wordings() -> Vec<String> {
+pub(crate) fn all_wordings() -> Vec<String> {
     entries()
         .into_iter()
         .flat_map(|entry| entry.words)
