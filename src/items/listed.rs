@@ -54,7 +54,17 @@ impl Scene<'_> {
             .take_while(|pair| !self.in_phrase(&pair[0].1) || self.in_phrase(&pair[1].1))
             .take_while(|pair| self.linked(&pair[0].1, &pair[1].1));
         let first = nouns.len() - nouns.len().min(linked_up.count() + 1);
-        nouns.split_off(first)
+        let listed = nouns.split_off(first);
+        // "Airing cupboard, the hot pipes aren't lagged": where they are.
+        match &listed[..] {
+            [(_, one), (_, other)] if self.parted_by_a_comma(one, other) => listed[1..].to_vec(),
+            _ => listed,
+        }
+    }
+
+    /// True where no *and* joins two things.
+    fn parted_by_a_comma(&self, one: &Noun, other: &Noun) -> bool {
+        one.tokens.end == self.phrase_start(other)
     }
 
     /// Returns the things that a fault is on, which end the sentence: *film left on **the hob and the oven door***.

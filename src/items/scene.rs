@@ -290,6 +290,24 @@ impl Scene<'_> {
             )
     }
 
+    /// *You've walked **past** the radiator*, *you've **missed** the radiator*: what is looked at then.
+    pub(crate) fn passed(&self, noun: &Noun) -> bool {
+        let mut at = self.phrase_start(noun);
+        while at > self.from && class(self.word(at - 1)) == Class::Determiner {
+            at -= 1;
+        }
+        let back = |count: usize| match at.checked_sub(count) {
+            Some(before) if before >= self.from => self.word(before),
+            _ => "",
+        };
+        back(1) == "past"
+            && matches!(
+                back(2),
+                "walked" | "gone" | "went" | "walk" | "right" | "straight"
+            )
+            || back(1) == "by" && matches!(back(2), "walked" | "right" | "straight")
+    }
+
     /// *somebody's put a **ladder** through the ceiling*: what it was done with.
     fn put_through(&self, noun: &Noun) -> bool {
         let at = self.phrase_start(noun);

@@ -163,8 +163,12 @@ impl Walk<'_> {
     fn sentence(&mut self, index: usize, sentence: &Sentence) {
         let whole = sentence.tokens.clone();
         let recap = self.sums_up(index, sentence);
-        let counted =
-            self.phrase(&whole, "running-total").is_some() && !self.tells_of_a_fault(&whole);
+        // "…, apart from the bottom one, and that's one seventy-two": a figure.
+        let figure = |kind| !self.kinds_in(&whole, kind).is_empty();
+        let measured = figure(PieceKind::Measure) && figure(PieceKind::Defect);
+        let counted = self.phrase(&whole, "running-total").is_some()
+            && !self.tells_of_a_fault(&whole)
+            && !measured;
         if recap || counted {
             // "Up the stairs, and count them as you go".
             if counted {
@@ -334,7 +338,10 @@ impl Walk<'_> {
         }
         let rest = scene.from..scene.sentence.tokens.end;
         let subject = scene.things().find(|(_, noun)| {
-            !scene.in_phrase(noun) || scene.measured_on(noun) || scene.tried_on(noun)
+            !scene.in_phrase(noun)
+                || scene.measured_on(noun)
+                || scene.tried_on(noun)
+                || scene.passed(noun)
         });
         // "Right, yeah, it's the bath waste": that is what it is about.
         let it_is = subject.as_ref().is_some_and(|(_, noun)| {

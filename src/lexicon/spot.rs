@@ -213,6 +213,15 @@ impl<'a> Search<'a> {
         let Some((number, mut last)) = numbers::after(self.tokens, end, reach) else {
             return;
         };
+        // "And **the garage one's** no different": of another thing like it.
+        let word = |at: usize| self.tokens.get(at).map_or("", |token| &*token.norm);
+        let of_its_kind = word(end) == "one"
+            && start > 0
+            && word(start - 1) == "the"
+            && matches!(word(end + 1), "'s" | "is" | "has" | "was" | "does");
+        if of_its_kind {
+            return;
+        }
         let mut said = vec![number];
         // *bedrooms two and three* stands for both; after a singular, *and three* begins anew.
         let plural = self.tokens[end - 1].norm.ends_with('s');

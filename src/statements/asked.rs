@@ -82,6 +82,7 @@ pub(super) const BEFORE_IT: &[(Bound, &[&str])] = &[
     (Bound::AtMost, &["maximum", "'s"]),
     (Bound::AtMost, &["max", "'s"]),
     (Bound::AtMost, &["tolerance", "'s"]),
+    (Bound::AtMost, &["allows"]),
     (Bound::AtMost, &["allowance", "is"]),
     (Bound::AtMost, &["allowance", "'s"]),
     (Bound::AtLeast, &["minimum", "'s"]),

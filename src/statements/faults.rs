@@ -14,8 +14,10 @@ mod handled;
 mod mishap;
 mod partly;
 mod required;
+mod scalding;
 mod short;
 mod soiled;
+mod steps;
 mod unable;
 mod undone;
 mod wished;
@@ -35,17 +37,19 @@ use due::{due, has_to_be_forced};
 use failing::{full_of, out_of, stands_open, too_much, will_not};
 use handled::{can_be_moved, it_moves, no_grip, up_at_one_end};
 use mishap::{
-    coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with, still_on,
-    through_it,
+    coated, done_in, done_over, done_so, heap_in, nobody_did, nothing_doing, packed_with,
+    still_got_on, still_on, through_it,
 };
 use partly::{gives_nothing, none_of_them, nothing_comes, only_works, unlike_the_other};
 use required::{below_what, both_ends, required};
+use scalding::would_scald;
 use short::{
     compared, gives, lies_below, light_out, measured_out, off, one_end_only, only_if,
-    only_part_way, only_so_many, stops_short, when_tried,
+    only_part_way, only_so_many, short_of_some, stops_short, when_tried,
 };
 use soiled::soiled;
 use std::ops::Range;
+use steps::unlike_the_other_steps;
 use unable::{cannot_get, hard_to};
 use undone::{left_undone, not_done, not_there, un_done};
 use wished::{not_happy, wants_more};
@@ -100,8 +104,10 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 through_it,
                 heap_in,
                 stops_short,
+                short_of_some,
                 packed_with,
                 still_on,
+                still_got_on,
                 nothing_doing,
                 only_part_way,
                 only_so_many,
@@ -129,13 +135,14 @@ pub fn faults(tokens: &[Token], sentence: &Sentence, hits: &[Hit]) -> Vec<Piece>
                 up_at_one_end,
                 unlike_the_rest,
                 damp_reading,
+                would_scald,
             ];
             out.extend(
                 shapes
                     .iter()
                     .filter_map(|shape| shape(tokens, at, range.clone(), hits)),
             );
-            for figures in [required, below_what, both_ends] {
+            for figures in [required, below_what, both_ends, unlike_the_other_steps] {
                 out.extend(figures(tokens, at, sentence.tokens.clone()));
             }
         }

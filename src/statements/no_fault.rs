@@ -119,6 +119,14 @@ impl<'a> Said<'a> {
         at.map_or("", |at| self.at(at))
     }
 
+    /// True where *… of the* and one of `words` stand right behind it: *wrong **edge of the tape***.
+    fn after_of_the(&self, words: &[&str]) -> bool {
+        let end = self.fault.end;
+        self.at(end + 1) == "of"
+            && matches!(self.at(end + 2), "the" | "my")
+            && words.contains(&self.at(end + 3))
+    }
+
     /// Returns the words of the clause before it.
     fn lead(&self) -> impl DoubleEndedIterator<Item = &'a str> {
         let words = &self.tokens[self.clause.start..self.fault.start];
@@ -223,7 +231,12 @@ impl<'a> Said<'a> {
             );
             verb && matches!(self.back(back + 1), "i" | "we")
         };
-        self.word == "wrong" && class(self.before) == Class::Determiner && (had(2) || had(3))
+        // "Three mil, no, wrong edge of the tape, six".
+        let tool = self.after_of_the(&[
+            "tape", "rule", "ruler", "level", "gauge", "sheet", "list", "page", "phone",
+        ]);
+        self.word == "wrong"
+            && (tool || class(self.before) == Class::Determiner && (had(2) || had(3)))
     }
 
     /// *Rock the pan for me*, *stick an extension on it*, *I'm leaning on it*: what somebody does or is to do.
@@ -233,6 +246,11 @@ impl<'a> Said<'a> {
             && class(self.after) == Class::Determiner;
         let stuck = self.word == "stick"
             && (self.is_first() || class(self.after) == Class::Determiner || self.after == "it");
+        // "Give it a shake".
+        let given = self.before == "a"
+            && TO_TRY.contains(&self.word)
+            && matches!(self.back(2), "it" | "them" | "that" | "this")
+            && matches!(self.back(3), "give" | "gave" | "giving");
         let noted =
             self.word == "mark" && matches!(self.after, "that" | "it" | "this" | "down" | "those");
         let somebody = matches!(self.before, "i" | "we" | "you" | "'m");
@@ -252,7 +270,7 @@ impl<'a> Said<'a> {
             && self
                 .lead()
                 .any(|word| matches!(word, "asked" | "worried" | "mentioned" | "told" | "asking"));
-        asked || stuck || noted || tries || went || asked_about
+        asked || given || stuck || noted || tries || went || asked_about
     }
 
     /// *Gaps are three all round*, *bit cold in here*, *hot enough to burn you*: told, not complained of.
@@ -292,7 +310,20 @@ impl<'a> Said<'a> {
     fn is_in_a_name(&self) -> bool {
         let hot_or_cold = matches!(self.word, "hot" | "cold");
         let as_named = || self.lead().any(|word| word == self.word);
-        hot_or_cold && (SUPPLIES.contains(&self.after) || as_named())
+        // "The rooflight on the north slope".
+        // "Back up a floor", "seven floors up".
+        let way = matches!(self.word, "up" | "back")
+            && (self.opens()
+                || matches!(self.before, "floors" | "storeys" | "stories" | "flights"))
+            && (self.word == "back" && self.at(self.fault.start + 1) == "up" || self.word == "up");
+        let slope = way
+            || matches!(self.word, "slope" | "slopes")
+                && self
+                    .lead()
+                    .any(|word| matches!(word, "on" | "of" | "up" | "down"))
+                && !matches!(self.before, "a" | "no" | "and");
+        slope
+            || hot_or_cold && (SUPPLIES.contains(&self.after) || as_named())
             || self.word == "cut" && self.before == "saw"
             // "Fridge gap six hundred and five".
             || self.word == "gap" && SPACES.contains(&self.before) && class(self.after) == Class::Number

@@ -363,14 +363,21 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
                 && subject > clause.tokens.start + 1
                 && PERSONS.contains(&tokens[subject - 2].norm.as_str());
         // "None of the sockets is loose", but "none of the valves has a cap".
-        let none_of = (clause.tokens.start..start)
-            .any(|i| matches!(&*tokens[i].norm, "none" | "neither") && tokens[i + 1].norm == "of");
+        let none_of = (clause.tokens.start..start).any(|i| {
+            let not_one =
+                tokens[i].norm == "one" && i > clause.tokens.start && tokens[i - 1].norm == "not";
+            (not_one || matches!(&*tokens[i].norm, "none" | "neither"))
+                && tokens[i + 1].norm == "of"
+        });
+        // "Not a single breaker's labelled" too.
+        let single = (clause.tokens.start..start).any(|i| tokens[i].norm == "single");
         let denies = ["no ", "not ", "does not "];
         let denies = denies.iter().any(|no| chosen[at].text.starts_with(no));
         chosen[at].negated = praised
             || speaker && !sought
             || none_of && !denies
             || !stuck
+                && !(single && denies)
                 && (from..start).filter(free).filter(|_| !none_of).any(|i| {
                     // "What I don't like is the crack".
                     let liked = matches!(&*tokens[i + 1].norm, "like" | "love");

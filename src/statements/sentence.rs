@@ -110,16 +110,36 @@ fn parted(tokens: &[Token], words: &[Word], breaks: &[Break]) -> Vec<Sentence> {
     for (at, gap) in breaks.iter().enumerate() {
         if matches!(gap, Break::Stop | Break::Question) || at + 1 == tokens.len() {
             let range = start..at + 1;
+            let clauses = clauses(tokens, breaks, range.clone());
             out.push(Sentence {
-                clauses: clauses(tokens, breaks, range.clone()),
+                question: *gap == Break::Question && !only_shows(tokens, &clauses),
+                clauses,
                 pause: pause_before(tokens, words, start),
-                question: *gap == Break::Question,
                 tokens: range,
             });
             start = at + 1;
         }
     }
     out
+}
+
+/// *There's no brush on it, **feel that?***: what stands before is told, and only shown to somebody.
+fn only_shows(tokens: &[Token], clauses: &[Clause]) -> bool {
+    let [.., _, last] = clauses else {
+        return false;
+    };
+    let said: Vec<&str> = last
+        .tokens
+        .clone()
+        .map(|at| tokens[at].norm.as_str())
+        .collect();
+    matches!(
+        said[..],
+        [
+            "feel" | "hear" | "see" | "smell" | "notice",
+            "that" | "it" | "this" | "them"
+        ]
+    )
 }
 
 /// Returns the pause before a token in milliseconds; at the start of a recording it is endless, and

@@ -72,6 +72,19 @@ impl Scene<'_> {
         if figured && (within || self.of_the_requirement(&piece.tokens, at)) {
             return None;
         }
+        // "Meter's saying twenty-four percent": of what it is held to.
+        let held = matches!(
+            self.word(noun.tokens.end - 1),
+            "meter" | "gauge" | "probe" | "probes"
+        );
+        if held && defect.text.contains("damp") {
+            return None;
+        }
+        // "Forty-eight's the limit, wind the blending valve down": of what was measured before.
+        let other_clause = !before && boundaries > 0 && self.last.is_some();
+        if other_clause && defect.term.is_none() && defect.text.starts_with("too ") {
+            return None;
+        }
         // "Paint overspray on the window"; "the handle's put a dent in the wall": the wall has it.
         let other_has_it = fault.soiled && gap == 0 || fault.done_to && boundaries == 0;
         if before && other_has_it {

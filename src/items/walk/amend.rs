@@ -1,5 +1,6 @@
 //! What the speaker corrects, in the same sentence or the next.
 
+use super::places::is_side;
 use super::{REACH, TAKEN_BACK, Walk, stops_short};
 use crate::items::draft::Named;
 use crate::items::position;
@@ -8,7 +9,7 @@ use crate::lexicon::PlaceKind;
 use crate::statements::grammar::{Class, class};
 use crate::statements::number_at;
 use crate::statements::piece::PieceKind;
-use crate::statements::sentence::Sentence;
+use crate::statements::sentence::{Join, Sentence};
 use std::ops::Range;
 
 impl Walk<'_> {
@@ -69,7 +70,11 @@ impl Walk<'_> {
             let piece = &self.reading.pieces[i];
             let side = self.word(piece.tokens.end - 1) == "side";
             let elevation = piece.term.map(|term| self.lexicon.place(term).kind);
-            !(inside && side && elevation == Some(PlaceKind::Elevation) && positions.is_some())
+            let corner = range.clone().all(|at| is_side(self.word(at)));
+            !(inside
+                && (side || corner)
+                && elevation == Some(PlaceKind::Elevation)
+                && positions.is_some())
         });
         // "Correction, three": a bare number puts a count right.
         let recount = self.bare_number(range).filter(|_| {
@@ -247,7 +252,20 @@ impl Walk<'_> {
                 let next = self.kinds_in(&after, kind);
                 let previous = self.kinds_in(&before, kind);
                 if let (Some(_), Some(&old)) = (next.first(), previous.last()) {
-                    struck.push(self.reading.pieces[old].tokens.clone());
+                    let old = self.reading.pieces[old].tokens.clone();
+                    // "The board's cracked, and the gully by the door, sorry, by the wall, is full": of the gully.
+                    let since = old.end..cue.start;
+                    let goes_on = kind == PieceKind::Defect
+                        && !self.kinds_in(&since, PieceKind::Element).is_empty()
+                        && sentence
+                            .clauses
+                            .iter()
+                            .any(|c| c.join == Join::And && since.contains(&c.tokens.start));
+                    // "A scratch in the pane, and no, **it doesn't** polish out".
+                    let denies = kind == PieceKind::Defect
+                        && matches!(self.word(after.start), "it" | "they" | "that")
+                        && class(self.word(after.start + 2)) == Class::Negation;
+                    struck.extend((!goes_on && !denies).then_some(old));
                 }
             }
             struck.extend(self.other_thing(sentence, &before, &after));

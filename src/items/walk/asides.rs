@@ -2,11 +2,13 @@
 //! what came of it.
 
 use super::Walk;
+use super::joining::Further;
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
+use crate::statements::sentence::Join;
 use std::ops::Range;
 
 impl Walk<'_> {
@@ -33,8 +35,48 @@ impl Walk<'_> {
         let just = said.len() > 2
             && matches!(said[0], "just" | "only")
             && matches!(said[1], "the" | "a")
-            && before.is_some_and(|c| self.word(c.tokens.start) == "no");
+            && before.is_some_and(|c| c.tokens.clone().any(|at| self.word(at) == "no"));
         said == ["you", "can", "see", "the"] || left || look || just
+    }
+
+    /// *The pan rocks, **nobody's put the screws in***: why it is so.
+    pub(super) fn nobody_did(&self, further: &Further<'_>, earlier: &Draft) -> bool {
+        let Further { scene, clause, .. } = *further;
+        if further.choice.element.tokens == earlier.element.tokens {
+            return false;
+        }
+        let mut clauses = scene.sentence.clauses.iter();
+        let comma = clauses.any(|c| c.tokens == *clause && c.join == Join::Comma);
+        let said: Vec<&str> = clause.clone().take(3).map(|at| self.word(at)).collect();
+        comma
+            && matches!(
+                said[..],
+                ["nobody" | "they" | "somebody", "'s" | "has" | "have", ..]
+                    | ["no", "one", "'s" | "has"]
+            )
+            && (matches!(said[0], "nobody" | "no") || said[2] == "not")
+    }
+
+    /// *Nothing's been put in it, **so that's an open hole** in a fire door*: what it comes to.
+    pub(super) fn sums_it_up(&self, clause: &Range<usize>) -> bool {
+        let word = |by: usize| self.word(clause.start + by);
+        clause
+            .start
+            .checked_sub(1)
+            .is_some_and(|at| self.word(at) == "so")
+            && word(0) == "that"
+            && matches!(word(1), "'s" | "is")
+            && matches!(word(2), "a" | "an")
+    }
+
+    /// *A scratch in the pane, and no, **it doesn't polish out***.
+    pub(super) fn does_not_come_off(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let off = ["polish", "wipe", "rub", "brush", "wash", "come off"];
+        self.pronoun(clause).is_some()
+            && off.iter().any(|off| {
+                let said = defect.text.strip_prefix("does not ");
+                said.is_some_and(|said| said.starts_with(off))
+            })
     }
 
     /// *The red light's on, so **either** it's lost its power **or** the blower's gone*: what may be the cause.
@@ -69,6 +111,22 @@ impl Walk<'_> {
             || self.word(clause.start) == "my" && self.word(clause.start + 1) == "guess";
         // "I bet there's no bolts", of what was tried before.
         if self.text(clause).starts_with("i bet ") {
+            return true;
+        }
+        // "I reckon the seal's been left off", "possibly the studs weren't straight".
+        let first = self.word(clause.start);
+        let wonders = matches!(first, "possibly" | "probably" | "presumably")
+            || first == "i"
+                && matches!(
+                    self.word(clause.start + 1),
+                    "reckon" | "suspect" | "expect" | "imagine" | "guess"
+                );
+        let left_undone = ["not ", "left off", "left out", "missing"].iter();
+        if wonders
+            && left_undone
+                .clone()
+                .any(|undone| defect.text.starts_with(undone))
+        {
             return true;
         }
         // A clause begins behind the word that joins it.

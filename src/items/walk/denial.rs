@@ -22,9 +22,12 @@ pub(super) const HARMLESS: &[&str] = &[
     "chalk", "film", "dirt", "muck", "crumb", "crumbs", "fluff", "lint", "leaf", "leaves", "sticker",
     "label", "toothpaste", "me", "biscuit", "egg", "wrapper", "string", "thread", "cable", "light",
     "condensation", "water", "sun", "cup", "fly", "moth", "fingerprint", "fingerprints", "glare", "fleck",
-    "clay", "mud", "bottle", "mop", "mat", "angle", "slope", "grain", "pattern",
+    "clay", "mud", "bottle", "mop", "mat", "angle", "slope", "grain", "pattern", "line", "weather", "blind",
     "sweat", "tea", "coffee", "paw", "glue",
 ];
+
+/// The most tokens of a question that only asks on: *where?*, *is it?*
+const LONGEST_ASIDE: usize = 2;
 
 /// Words behind *no* that make the fault no less: *no, it's worse*.
 #[rustfmt::skip]
@@ -147,9 +150,16 @@ impl Walk<'_> {
     /// *Chipped tile by the window? **No.***, *no plug chain? **It doesn't need one***: what was asked is
     /// answered.
     pub(super) fn answers_no(&mut self, index: usize, range: &Range<usize>) {
-        let asked = index
-            .checked_sub(1)
-            .filter(|&before| self.reading.sentences[before].question);
+        let question = |before: &usize| self.reading.sentences[*before].question;
+        let before = index.checked_sub(1).filter(question);
+        // "Is it scratched? Where? No, that's the film."
+        let asked = before.map(|before| {
+            let short = self.reading.sentences[before].tokens.len() <= LONGEST_ASIDE;
+            before
+                .checked_sub(1)
+                .filter(|first| short && question(first))
+                .unwrap_or(before)
+        });
         let first = range
             .clone()
             .find(|&at| self.word(at) == "no" || !opener(self.word(at)));
@@ -203,7 +213,13 @@ impl Walk<'_> {
         // "No chirp, no light", "no light on the landing": what is missing.
         let lists = denied().filter(|(no, c)| c.tokens.end > no + 1).count() > 1;
         denied().any(|(no, clause)| {
+            let only = |word: &str| matches!(word, "just" | "only" | "the" | "a" | "my");
             let said = (no..end).find(|&at| !stops_short(self.word(at)));
+            // "No, **just the** light".
+            let said = said.map(|at| match (at..end).find(|&at| !only(self.word(at))) {
+                Some(bare) if HARMLESS.contains(&self.word(bare)) => bare,
+                _ => at,
+            });
             said.is_some_and(|at| {
                 let piece = self.reading.piece_at(at).map(|piece| piece.kind);
                 let thing = matches!(piece, Some(PieceKind::Element | PieceKind::Defect));

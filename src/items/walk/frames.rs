@@ -43,6 +43,20 @@ impl Walk<'_> {
                 let here = choice.here.as_ref();
                 here.is_some_and(|here| here.end <= a.start) && self.pronoun(&clause).is_none()
             });
+            // "I've ninety up to the damp course, and it should be one fifty, **so the paving's too high**".
+            let concluded = choice.carried
+                && defect.term.is_none()
+                && defect.text.starts_with("too ")
+                && self
+                    .kinds_in(&(clause.end..scene.sentence.tokens.end), PieceKind::Defect)
+                    .iter()
+                    .any(|&later| {
+                        let later = &self.reading.pieces[later];
+                        scene.has_subject(&scene.clause(later.tokens.start), later)
+                    });
+            if concluded {
+                continue;
+            }
             let supported = there_too.is_some_and(|too| too == choice)
                 || !self.unsupported(defect, &choice, &clause, repeats);
             if !supported || repeats && earlier {

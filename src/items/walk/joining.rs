@@ -74,7 +74,12 @@ impl Walk<'_> {
         if self.consequence(clause) || self.word(clause.start) == "where" {
             return Belongs::Nowhere(None);
         }
-        if self.shows(scene, clause) || self.one_or_the_other(scene, clause) {
+        if self.shows(scene, clause)
+            || self.one_or_the_other(scene, clause)
+            || self.nobody_did(further, &self.drafts[current])
+            || self.sums_it_up(clause)
+            || self.does_not_come_off(clause, defect)
+        {
             return Belongs::Remark(current);
         }
         let same = |d: &Draft| d.element.tokens == choice.element.tokens;

@@ -131,7 +131,10 @@ impl Walk<'_> {
         let mut reasons = Vec::new();
         match host {
             // "Extract valve, there's no airflow": what is missing is no part that could be fitted.
-            Some(host) if element.term.is_none() && wants_object(&self.reading.tokens, defect) => {
+            Some(host)
+                if (element.term.is_none() || leaves_room(&element.text))
+                    && wants_object(&self.reading.tokens, defect) =>
+            {
                 main.text = format!("no {}", element.text);
                 element = host;
             }
@@ -226,6 +229,8 @@ impl Walk<'_> {
     pub(super) fn host(&self, scene: &Scene<'_>, defect: &Piece, choice: &Choice) -> Option<Named> {
         let here = choice.here.as_ref()?;
         let clause = scene.clause(defect.tokens.start);
+        // "The outside socket, the one by the doors, **its** lid's snapped off".
+        let its = here.start > scene.from && matches!(self.word(here.start - 1), "its" | "their");
         // "it's got no closer": what has it is the host; "there's no restrictor on the window" names it after.
         let topic = |host: &Named| {
             let own = scene.clause(host.tokens.start);
@@ -257,9 +262,14 @@ impl Walk<'_> {
                 return false;
             }
             let fits = match (choice.element.term, host.term) {
+                _ if its => true,
                 (None, _) => true,
                 (Some(_), Some(_)) if position::A_PART.contains(&choice.element.text.as_str()) => {
                     true
+                }
+                // "The laminate's tight to the wall, no expansion gap".
+                (Some(_), Some(_)) if leaves_room(&choice.element.text) => {
+                    choice.element.tokens != host.tokens
                 }
                 (Some(_), Some(h)) => part_of.contains(&h) || has_got || topic(host),
                 _ => has_got || topic(host),
@@ -289,14 +299,20 @@ impl Walk<'_> {
             .filter(|host| {
                 let a_part = choice.element.term.is_none()
                     && position::A_PART.contains(&choice.element.text.as_str());
-                (pronoun || a_part || comes_through(&choice.element.text))
+                (pronoun || a_part || its || comes_through(&choice.element.text))
                     && (choice.element.term.is_some()
                         || a_part
+                        || its
                         || wants_object(&self.reading.tokens, defect))
                     && belongs(host)
             })
             .cloned()
     }
+}
+
+/// True for what is no part that could be fitted: *expansion gap*.
+fn leaves_room(element: &str) -> bool {
+    element.ends_with("gap") || element.ends_with("gaps")
 }
 
 fn comes_through(element: &str) -> bool {

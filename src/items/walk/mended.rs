@@ -39,6 +39,14 @@ impl Walk<'_> {
         if self.word(last) == "gone" && last >= defect.tokens.end && before(1) == "the" {
             return true;
         }
+        // "The chip was rubbed down and filled".
+        let worked = matches!(before(1), "was" | "were" | "been")
+            && CURED.contains(&self.word(defect.tokens.start))
+            && matches!(behind(0), "down" | "out" | "in" | "back" | "over")
+            && CURED.contains(&behind(2));
+        if worked {
+            return true;
+        }
         let is_been = |by: &usize| matches!(behind(*by), "been" | "was" | "were");
         let Some(been) = (0..CURED_WITHIN).find(is_been) else {
             return false;

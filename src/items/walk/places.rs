@@ -1,7 +1,7 @@
 //! Where the inspector is: places that sentences name, rooms that go by number, and places that are
 //! things as well.
 
-use super::Walk;
+use super::{Walk, stops_short};
 use crate::items::draft::Named;
 use crate::items::item::Visit;
 use crate::items::scene::Scene;
@@ -24,6 +24,16 @@ const FRONT: &str = "front elevation";
 const IN_FRONT: &[&str] = &[
     "front", "outside", "street", "kerb", "curb", "road", "pavement", "sidewalk",
 ];
+
+/// Sides of a thing as well as of a house.
+const SIDES: &[&str] = &[
+    "front", "back", "rear", "left", "right", "top", "bottom", "middle", "hand", "one", "side",
+];
+
+/// True for a word of where on a thing, or that leads to it.
+pub(super) fn is_side(word: &str) -> bool {
+    SIDES.contains(&word) || stops_short(word)
+}
 
 /// The most tokens of a bare announcement: *now then, bedroom two*.
 const LONGEST_ANNOUNCEMENT: usize = 5;
@@ -82,7 +92,7 @@ impl Walk<'_> {
         if changes.is_empty() {
             changes.extend(self.told_afterwards(sentence));
         }
-        changes.retain(|change| !self.is_fitting(change));
+        changes.retain(|c| !self.is_fitting(c) && !self.is_a_corner(index, c));
         for change in changes {
             let change = self.hallway_upstairs(index, &change).unwrap_or(change);
             // A subject stays in the sentence: "Landing's damp".
@@ -145,6 +155,22 @@ impl Walk<'_> {
         room && comma && bare && change.kind == "elevation" && (!change.going || round)
     }
 
+    /// *Hob, back left, no spark. No, **front left**.*: where on the thing, put right.
+    fn is_a_corner(&self, index: usize, change: &PlaceChange) -> bool {
+        let sentence = &self.reading.sentences[index].tokens;
+        let mut said = sentence.clone().map(|at| self.word(at));
+        let corrects = matches!(
+            self.word(sentence.start),
+            "no" | "sorry" | "wait" | "correction"
+        );
+        let only_sides = said.all(is_side);
+        let of_last = self.drafts.last().is_some_and(|last| {
+            let mut words = last.positions.iter().flat_map(|p| p.split(' '));
+            last.sentence + 1 == index && words.any(|word| SIDES.contains(&word))
+        });
+        change.kind == "elevation" && corrects && only_sides && of_last
+    }
+
     /// *Bathroom. … Toilet. Seat's loose.*, *Stairs. Risers, one ninety.*: in a place that has one, the bare
     /// word is the thing.
     fn is_fitting(&self, change: &PlaceChange) -> bool {
@@ -156,6 +182,16 @@ impl Walk<'_> {
             named(change.term, thing) && places.iter().any(|place| named(here, place))
         };
         let bare = change.tokens.len() == 1 && !change.going;
+        // "Family bathroom. … Bath fills quick."
+        let bath = bare
+            && self.word(change.tokens.start) == "bath"
+            && here.is_some_and(|here| {
+                let name = self.lexicon.name(here);
+                name.contains("bath") || name.contains("suite")
+            });
+        if bath {
+            return true;
+        }
         bare && THING_OR_PLACE.iter().any(of_here)
     }
 

@@ -9,14 +9,32 @@ use crate::items::scene::Scene;
 use crate::score::{Costs, distance};
 use crate::statements::grammar::{Class, class};
 use crate::statements::noun::{self, Noun};
+use crate::statements::number_at;
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place;
 use std::ops::Range;
+
+/// More than so many are not counted in passing.
+const MOST_COUNTED: u32 = 100;
 
 /// Letters that may differ between a misheard word and the name it repeats.
 const LETTERS_APART: u64 = 1;
 
 impl Walk<'_> {
+    /// *…, so **three***, *…, **make that three***: how many it is in all.
+    fn recounted(&self, clause: &Range<usize>) -> Option<u32> {
+        let leads = |word: &str| {
+            matches!(
+                word,
+                "so" | "make" | "that" | "it" | "'s" | "is" | "call" | "makes"
+            )
+        };
+        let at = clause.clone().find(|&at| !leads(self.word(at)))?;
+        let number = number_at(&self.reading.tokens, at)?;
+        let whole = number.value.fract() == 0.0 && number.tokens.end == clause.end;
+        (whole && number.value < f64::from(MOST_COUNTED)).then_some(number.value as u32)
+    }
+
     /// *Same again on the other window*: a new item like an earlier one.
     pub(super) fn repeat(&mut self, index: usize, scene: &Scene<'_>, again: &Range<usize>) {
         let rest = again.end.min(scene.sentence.tokens.end)..scene.sentence.tokens.end;
@@ -24,6 +42,21 @@ impl Walk<'_> {
             return;
         }
         let goes_on = self.drafts.last().is_some_and(|d| d.sentence == index);
+        // "There's two gone, hold on, another one behind the tree, so three."
+        let recount = scene
+            .sentence
+            .clauses
+            .iter()
+            .filter(|c| c.tokens.start >= again.end);
+        let recount = recount.filter_map(|c| self.recounted(&c.tokens)).next();
+        let another = again.clone().any(|at| self.word(at) == "another");
+        if let Some(draft) = self.drafts.last_mut()
+            && let Some(count) = recount.filter(|_| goes_on && another)
+        {
+            draft.count = Some(count);
+            draft.cover(&rest);
+            return;
+        }
         let found = self.repeated_thing(scene, again, &rest, !goes_on);
         let going = self.places_gone_to(&rest);
         let thing = found.as_ref().map(|(_, noun)| noun);

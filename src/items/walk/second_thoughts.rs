@@ -23,7 +23,7 @@ const DOUBTS: &[&str] = &[
 
 /// What is said of a thing that is as it should be after all.
 #[rustfmt::skip]
-const SOUND: &[&str] = &[
+pub(super) const SOUND: &[&str] = &[
     "flat", "plumb", "level", "true", "straight", "solid", "tight", "dry", "clean", "fine", "good", "okay",
     "ok", "central", "square", "sound", "perfect", "works", "working", "live", "running", "shuts", "closes",
     "latches", "correct",
@@ -220,7 +220,10 @@ impl Walk<'_> {
             let before = at.wrapping_sub(1);
             let article = class(word(before)) == Class::Determiner || is(before);
             // "No light in the cupboard": one is missing.
+            let mut clauses = self.reading.sentences[index].clauses.iter();
+            let apart = clauses.any(|c| c.tokens.start == at);
             let absent = first
+                && !apart
                 && at.checked_sub(1).is_some_and(|b| self.word(b) == "no")
                 && class(word(at + 1)) == Class::Preposition;
             let harmless_thing = self.is_harmless_thing(at) && (first || article) && !absent;

@@ -14,6 +14,24 @@ const BODY: &[&str] = &[
     "hip", "toe", "toes", "finger", "fingers", "hand", "hands", "nose", "elbow", "wrist", "foot", "feet", "skin",
 ];
 
+/// Who may come to harm, or do it, in talk of what can happen.
+#[rustfmt::skip]
+const ANYBODY: &[&str] = &["child", "kid", "toddler", "baby", "person", "visitor", "burglar", "thief", "cat", "dog"];
+
+/// What fixed things ought not to do.
+const STIRS: &[&str] = &[
+    "move", "moving", "budge", "budging", "shift", "shifting", "wobble", "wobbling", "rock",
+    "rocking",
+];
+
+/// Things that are fixed for good. Common practice, no source.
+#[rustfmt::skip]
+const FIXED: &[&str] = &[
+    "fence", "fencing", "post", "posts", "balustrade", "handrail", "banister", "newel", "spindle", "spindles", "pan", "toilet",
+    "loo", "basin", "bath", "railing", "railings", "rail", "wall", "coping", "copings", "slab", "slabs", "step", "steps",
+    "deck", "radiator", "bracket", "shelf", "panel", "panels", "bollard", "porch",
+];
+
 /// How many tokens may stand between an item and what *those* want.
 const LONGEST_BETWEEN: usize = 30;
 
@@ -99,6 +117,50 @@ impl Walk<'_> {
                     .sentence_at(last)
                     .is_some_and(|asked| asked.question)
             });
-        teaches || of_those || body || were || own || slip || unseen || not_yet || answers
+        teaches
+            || of_those
+            || body
+            || were
+            || own
+            || slip
+            || unseen
+            || not_yet
+            || answers
+            || self.can_happen(clause, first, defect)
+            || self.stands_firm(clause, defect)
+    }
+
+    /// *The fence **isn't moving***: as it should be, of what is fixed.
+    fn stands_firm(&self, clause: &Range<usize>, defect: &Piece) -> bool {
+        let mut words = defect.text.rsplit(' ');
+        let still = words.next().is_some_and(|word| STIRS.contains(&word));
+        let not = words.any(|word| matches!(word, "not" | "won't"));
+        let things = self.kinds_in(&(clause.start..defect.tokens.start), PieceKind::Element);
+        let fixed = things.last().is_some_and(|&thing| {
+            let named = &self.reading.pieces[thing].text;
+            named
+                .rsplit(' ')
+                .next()
+                .is_some_and(|last| FIXED.contains(&last))
+        });
+        still && not && fixed
+    }
+
+    /// ***A child** leaves the tap on*, ***a hose** left in a pond **can** suck back*, ***cracked glass can** go at any time*,
+    /// *somebody**'s let** the door swing back*: what may happen, or how it came about.
+    fn can_happen(&self, clause: &Range<usize>, first: usize, defect: &Piece) -> bool {
+        let indefinite = matches!(self.word(first), "a" | "an" | "any");
+        let anybody = indefinite && ANYBODY.contains(&self.word(first + 1));
+        let bare = first == defect.tokens.start;
+        let can = (first + 1..clause.end).any(|at| {
+            self.word(at) == "can"
+                && !matches!(self.word(at + 1), "not" | "be" | "see" | "feel")
+                && !matches!(self.word(at - 1), "you" | "i" | "we")
+        });
+        let has = first + 1 + usize::from(matches!(self.word(first + 1), "'s" | "has"));
+        let let_go = matches!(self.word(first), "somebody" | "someone" | "they")
+            && has > first + 1
+            && self.word(has) == "let";
+        anybody || (indefinite || bare) && can || let_go
     }
 }

@@ -24,6 +24,12 @@ fn verdict(word: &str) -> bool {
     VERDICTS.contains(&word) || CURED.contains(&word)
 }
 
+/// What things may do one day: what would come of it is no fault yet.
+#[rustfmt::skip]
+const GIVES_WAY: &[&str] = &[
+    "lifts", "fails", "goes", "leaks", "lets", "discharges", "breaks", "blows", "bursts", "overflows", "falls", "slips", "drops",
+];
+
 /// The most tokens of what a bare *no* says.
 const LONGEST_BARE: usize = 3;
 
@@ -107,7 +113,8 @@ impl Walk<'_> {
         let end = defect.tokens.end;
         let meant_to = self.word(end) == "so"
             && matches!(self.word(end + 1), "you" | "we" | "it")
-            && self.word(end + 2) == "can";
+            && self.word(end + 2) == "can"
+            && self.word(end + 3) != "not";
         let supposed = pictured
             || meant_to
             || looked_for
@@ -224,7 +231,24 @@ impl Walk<'_> {
     /// *That**'s going to** run water behind the cladding*: not so yet.
     pub(super) fn foretold(&self, clause: &Range<usize>) -> bool {
         let word = |at: usize| self.reading.tokens.get(at).map_or("", |t| t.norm.as_str());
-        self.pronoun(clause).is_some_and(|at| {
+        let people = clause
+            .clone()
+            .find(|&at| !opener(self.word(at)))
+            .filter(|&at| {
+                matches!(
+                    word(at),
+                    "folks"
+                        | "folk"
+                        | "people"
+                        | "somebody"
+                        | "someone"
+                        | "anybody"
+                        | "anyone"
+                        | "kids"
+                        | "children"
+                )
+            });
+        self.pronoun(clause).or(people).is_some_and(|at| {
             word(at + 1) == "will" && word(at + 2) != "not"
                 || matches!(word(at + 1), "'s" | "is" | "are")
                     && (word(at + 2) == "going" && word(at + 3) == "to" || word(at + 2) == "gonna")
@@ -243,6 +267,11 @@ impl Walk<'_> {
         };
         let mut clauses = scene.sentence.clauses.iter();
         let would_be = self.consequence(clause) && clauses.any(|c| supposes(&c.tokens));
+        // "If that valve lifts, *it's scalding water on the floor*".
+        let opening = scene.sentence.clauses.first().map(|c| c.tokens.clone());
+        let may_go = opening.is_some_and(|c| {
+            supposes(&c) && c != *clause && c.clone().any(|at| GIVES_WAY.contains(&self.word(at)))
+        });
         // "If a door sticks *we say* which door, we don't just say the door's bad".
         let first = scene.sentence.clauses.first();
         let teaches = |at: usize| {
@@ -254,7 +283,7 @@ impl Walk<'_> {
         };
         let taught = first.is_some_and(|c| supposes(&c.tokens))
             && scene.sentence.tokens.clone().any(teaches);
-        supposes(clause) || would_be || taught
+        supposes(clause) || would_be || taught || may_go
     }
 
     /// *The valve that was weeping is dry*, *it used to rub*: how it was.

@@ -2,7 +2,7 @@
 //! it's ninety*.
 
 use super::denial::HARMLESS;
-use super::second_thoughts::LOOKS_AGAIN;
+use super::second_thoughts::{LOOKS_AGAIN, SOUND};
 use super::{REACH, TAKEN_BACK, Walk};
 use crate::items::draft::Draft;
 use crate::items::scene::Scene;
@@ -52,8 +52,14 @@ impl Walk<'_> {
                         | "tolerable"
                 )
             });
-            // "One's loose, the other one's fine".
-            if self.elsewhere(&range) {
+            // "One's loose, the other one's fine", "…, the rest are good", "it leans, pack it plumb".
+            // "…, nothing's going through it".
+            let none_comes = self.word(range.start) == "nothing" && range.len() > 1;
+            if none_comes
+                || self.elsewhere(&range)
+                || self.of_the_rest(&range)
+                || self.orders(&range)
+            {
                 continue;
             }
             // "The split's just the timber drying, that's natural, not a defect".
@@ -71,6 +77,22 @@ impl Walk<'_> {
             let fine =
                 self.phrase(&range, "positive").is_some() && names.is_empty() && verdict && !was;
             let fine = fine && !self.excepted(&(scene.from..range.start));
+            // "The basin's rocking, no, **the basin's solid**, it's the pan".
+            let sound = self.phrase(&range, "positive").is_some()
+                || range.clone().any(|at| SOUND.contains(&self.word(at)));
+            let of_it = |draft: &Draft| {
+                let same = |&i: &usize| self.reading.pieces[i].term == draft.element.term;
+                draft.element.term.is_some()
+                    && names.first().is_some_and(same)
+                    && draft.tokens.end < range.start
+                    && (draft.tokens.end..range.start).any(|at| self.word(at) == "no")
+            };
+            let faults = self.kinds_in(&range, PieceKind::Defect);
+            let after_all = self.drafts[made_from..].iter().position(of_it);
+            if let Some(at) = after_all.filter(|_| sound && faults.is_empty()) {
+                self.drafts[made_from + at].withdrawn = Some("found to be in order".into());
+                continue;
+            }
             // "Blocked up fireplace, as drawn."
             let meant = range.len() <= 3 && self.word(range.start) == "as";
             let fine = fine || meant && self.phrase(&range, "positive").is_some();
@@ -102,6 +124,31 @@ impl Walk<'_> {
                 }
             }
         }
+    }
+
+    /// *…, **the others** are fine*, *…, **everything else** works*.
+    fn of_the_rest(&self, range: &Range<usize>) -> bool {
+        let said = range.clone().map(|at| self.word(at));
+        let said: Vec<&str> = said.skip_while(|word| opener(word)).take(3).collect();
+        matches!(
+            said[..],
+            ["the", "others" | "rest", ..]
+                | ["the", "other", "two" | "three" | "four", ..]
+                | ["all", "the", "others" | "rest"]
+                | ["everything", "else", ..]
+                | ["others" | "rest", ..]
+        )
+    }
+
+    /// ***Pack it** plumb*, ***get them** level*: what is to be done.
+    fn orders(&self, range: &Range<usize>) -> bool {
+        let first = range.clone().find(|&at| !opener(self.word(at)));
+        first.is_some_and(|at| {
+            let verb = class(self.word(at)) == Class::Open || self.word(at) == "get";
+            at + 2 < range.end
+                && verb
+                && matches!(self.word(at + 1), "it" | "them" | "that" | "those")
+        })
     }
 
     /// ***Cancel the** skirting*, ***scrap the item about the** skirting*: returns the words of an order to strike
@@ -151,6 +198,27 @@ impl Walk<'_> {
                 && (shows(one, &["looked", "seemed", "felt"]) && !fault(&next.tokens)
                     || shows(one, &["looks", "look"]) && harmless(next))
         });
+        // "The mitre looks open, I thought so too, but it's a pencil line".
+        let shown = clauses.iter().position(|c| shows(c, &["looks", "look"]));
+        // "The drip beneath it, I wondered about that, but it's off my own coat".
+        let wondered = clauses.iter().any(|c| {
+            let said = c.tokens.clone().map(|at| self.word(at));
+            let said: Vec<&str> = said.skip_while(|word| opener(word)).take(3).collect();
+            matches!(
+                said[..],
+                ["i", "wondered", ..] | ["i", "did", "wonder"] | ["i", "thought", "so"]
+            )
+        });
+        let my_own = |c: &Clause| {
+            let its = self.word(c.tokens.start) == "it" || self.word(c.tokens.start) == "that";
+            its && c.tokens.clone().any(|at| self.word(at) == "my")
+        };
+        let shown = shown.or(wondered.then_some(0));
+        let but = but
+            || shown.is_some_and(|shown| {
+                let mut later = clauses[shown + 1..].iter();
+                later.any(|c| c.join == Join::But && (harmless(c) || wondered && my_own(c)))
+            });
         // "Toilet's not flushing, oh, it is", "handle's floppy, no, it isn't".
         let denies = |at: usize| class(self.word(at)) == Class::Negation;
         let not = |at: usize| denies(at) && self.word(at) != "no";
@@ -230,7 +298,14 @@ impl Walk<'_> {
             said[..],
             ["scrub", "that" | "it" | "this"] | ["take", "that" | "it" | "this", "off"]
         );
-        let since = self.reading.sentences[index.saturating_sub(1)].tokens.start;
+        let fault = self
+            .drafts
+            .last()
+            .map_or(0, |last| last.defects[0].tokens.end);
+        let since = self.reading.sentences[index.saturating_sub(1)]
+            .tokens
+            .start
+            .max(fault);
         let doubted = (since..at).any(|t| STOPS.contains(&self.word(t)));
         (off && doubted).then_some(at..last.end)
     }
@@ -313,9 +388,13 @@ impl Walk<'_> {
             }
             return;
         }
+        // "Isolator's missing. Scrub that, it's over the door."
+        let it_is =
+            matches!(self.word(cue.end), "it" | "they" | "there" | "that") && cue.end < rest.end;
         let named = self
             .kinds_in(&(said.start..rest.end), PieceKind::Element)
             .first()
+            .filter(|_| !it_is)
             .map(|&i| self.reading.pieces[i].term);
         let light = (scene.from..cue.start)
             .all(|t| class(self.word(t)) != Class::Open || opener(self.word(t)))

@@ -2,6 +2,7 @@
 
 use super::super::grammar::{Class, class, participle};
 use super::super::piece::{Piece, PieceKind};
+use super::mishap::own;
 use super::{MISSING, PARTICLES, starts_with, word};
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
@@ -220,6 +221,10 @@ pub(super) fn absent(
         next += 1;
     }
     let first = word(tokens, next);
+    // "The bolt's got no keep to go into": a verb elsewhere.
+    if matches!(first, "keep" | "keeps") && cue.last() == Some(&"no") && next < clause.end {
+        return Some(own(at..next + 1, format!("no {first}")).worth(5.0));
+    }
     // "No movement" is praise, "no movement joint" is not.
     let named = hits
         .iter()

@@ -76,6 +76,8 @@ const FORCE: &[(&str, &str)] = &[
     ("shoulder", "shouldered"),
     ("fight", "fought"),
     ("lift", "lifted"),
+    ("heave", "heaved"),
+    ("barge", "barged"),
 ];
 
 /// What ought not to need lifting, unlike a handle or a lid.

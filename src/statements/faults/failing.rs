@@ -162,7 +162,9 @@ pub(super) fn will_not(
     let latches = does == "catch"
         && (clause.start..at).any(|at| LATCHES.contains(&word(tokens, at)))
         && !matches!(word(tokens, verb + 1), "against" | "the");
-    if denied(hits, verb) && !latches || verb >= clause.end || !fits || !tells {
+    // "The blind won't come down": not *fallen*, whatever that is as a fault.
+    let refuses = goes && word(tokens, at) == "will";
+    if denied(hits, verb) && !latches && !refuses || verb >= clause.end || !fits || !tells {
         return None;
     }
     let particle = PARTICLES.contains(&word(tokens, verb + 1))

@@ -142,6 +142,24 @@ pub(super) fn still_on(
     })
 }
 
+/// *The socket's **still got its film on***: of what it is on.
+pub(super) fn still_got_on(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let got = at + 1 + usize::from(word(tokens, at + 1) == "got");
+    let its = matches!(word(tokens, got), "its" | "the" | "their" | "all");
+    let what = (got + 1..clause.end.min(got + 4)).find(|&t| WRAPPING.contains(&word(tokens, t)))?;
+    let on = word(tokens, what + 1) == "on" && what + 2 <= clause.end;
+    let ends = what + 2 == clause.end || class(word(tokens, what + 2)) != Class::Determiner;
+    (word(tokens, at) == "still" && its && on && ends).then(|| {
+        let text = format!("{} still on", said(tokens, got + 1..what + 1));
+        own(at..what + 2, text).worth(6.0)
+    })
+}
+
 /// How many tokens what was done so may take, from its second word on: *painted the fire strips round the
 /// door solid*.
 const LONGEST_THING: usize = 6;

@@ -1,7 +1,7 @@
 //! What works in part or not at all: *only works on high*, *only one of the taps runs*, *one runs, the other
 //! doesn't*, *smoke alarm, no light*.
 
-use super::super::grammar::{Class, class};
+use super::super::grammar::{Class, class, participle};
 use super::super::piece::Piece;
 use super::mishap::own;
 use super::{said, word};
@@ -195,13 +195,30 @@ pub(super) fn none_of_them(
             // "Not one of the circuits has a name".
             let not_one =
                 word(tokens, t) == "one" && t > clause.start && word(tokens, t - 1) == "not";
+            // "Not a single breaker's labelled".
+            let not_a_single = word(tokens, t) == "single"
+                && t >= clause.start + 2
+                && word(tokens, t - 1) == "a"
+                && word(tokens, t - 2) == "not";
             (NONE.contains(&word(tokens, t)) || not_one) && word(tokens, t + 1) == "of"
+                || not_a_single
         })?;
-    if at < cue + 3 {
+    let single = word(tokens, cue) == "single";
+    if at < cue + 3 - usize::from(single) {
         return None;
     }
     if let Some(work) = works(tokens, at).filter(|work| work.end == clause.end) {
         return Some(own(at..clause.end, does_not(tokens, at, &work)).worth(3.0));
+    }
+    // "The ends left raw, **not one of them sealed**".
+    let them = at == cue + 3 && matches!(word(tokens, cue + 2), "them" | "these" | "those");
+    if them && participle(word(tokens, at)) && at + 1 == clause.end {
+        return Some(own(at..at + 1, format!("not {}", word(tokens, at))).worth(3.0));
+    }
+    // "None of the pipes have been labelled".
+    let been = matches!(word(tokens, at), "has" | "have") && word(tokens, at + 1) == "been";
+    if been && participle(word(tokens, at + 2)) && at + 2 < clause.end {
+        return Some(own(at..at + 3, format!("not {}", word(tokens, at + 2))).worth(3.0));
     }
     let got = usize::from(word(tokens, at + 1) == "got");
     let article = usize::from(class(word(tokens, at + 1 + got)) == Class::Determiner);
@@ -210,7 +227,9 @@ pub(super) fn none_of_them(
         || what + 2 == clause.end && matches!(word(tokens, what + 1), "on" | "in" | "fitted");
     let named = ends && class(word(tokens, what)) == Class::Open && !fault(what);
     let text = match word(tokens, at) {
-        "is" | "are" if article + got == 0 => format!("not {}", word(tokens, what)),
+        "is" | "are" | "'s" if article + got == 0 && (single || word(tokens, at) != "'s") => {
+            format!("not {}", word(tokens, what))
+        }
         // "Not one of the circuits has got a name on".
         "has" | "have" if matches!(word(tokens, what), "name" | "label") => "not labelled".into(),
         "has" | "have" => format!("no {}", word(tokens, what)),

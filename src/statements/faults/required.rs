@@ -1,6 +1,7 @@
 //! *should be four fifty*: a figure found that differs from the figure asked for.
 
 use super::super::asked::{BEFORE_IT, BEHIND_IT, Bound, RIGHT_BEHIND, SAYS};
+use super::super::grammar::{Class, class};
 use super::super::piece::{Piece, PieceKind};
 use super::super::{Number, number_at};
 use super::{starts_with, word};
@@ -20,6 +21,14 @@ const SHOWS: &[&str] = &[
     "thermometer",
     "box",
     "tape",
+    "edge",
+    "straightedge",
+    "rule",
+    "ruler",
+    "feeler",
+    "pins",
+    "probe",
+    "stat",
     "laser",
     "that",
     "he",
@@ -120,6 +129,9 @@ pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> O
 /// The fault of what is nearer to a thing than it may be.
 const TOO_CLOSE: &str = "too close";
 
+/// The most words that name that thing: *the utility window*.
+const LONGEST_THING: usize = 2;
+
 /// Returns the words right after the figure found that tell from which thing beside it it was taken:
 /// *150 mm **off the wall***. From a floor it is a height.
 fn off_a_thing(tokens: &[Token], found: &Number) -> Option<Range<usize>> {
@@ -130,9 +142,25 @@ fn off_a_thing(tokens: &[Token], found: &Number) -> Option<Range<usize>> {
         && matches!(word(tokens, off + 1), "the" | "a" | "that")
         && !matches!(
             word(tokens, off + 2),
-            "floor" | "ground" | "deck" | "slab" | "paving" | "finished" | "carpet"
+            "floor"
+                | "ground"
+                | "deck"
+                | "slab"
+                | "paving"
+                | "finished"
+                | "carpet"
+                | "pitch"
+                | "nosing"
+                | "nosings"
+                | "tread"
+                | "treads"
+                | "landing"
+                | "terrace"
+                | "boards"
         );
-    thing.then(|| off..off + 3)
+    let behind = off + 2..tokens.len().min(off + 2 + LONGEST_THING);
+    let named = behind.take_while(|&at| class(word(tokens, at)) == Class::Open);
+    thing.then(|| off..named.last().unwrap_or(off + 2) + 1)
 }
 
 /// Returns the upper end of *two to four*.
@@ -220,7 +248,7 @@ const QUALITIES: &[(bool, &[&str], &str)] = &[
     (LESS, &["minutes", "seconds", "overrun", "project", "projects", "projecting", "projection", "overhang", "hearth"], "too short"),
     (LESS, &["headroom", "upstand", "parapet", "balustrade", "threshold"], "too low"),
     (LESS, &["opening", "clear", "passage", "doorway"], "too narrow"),
-    (LESS, &["high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp", "sill", "rail", "guarding", "paving", "slab", "slabs"], "too low"),
+    (LESS, &["high", "height", "floor", "up", "above", "ground", "over", "hob", "low", "damp", "sill", "rail", "handrail", "pitch", "guarding", "paving", "slab", "slabs"], "too low"),
     (MORE, &["high", "height", "floor", "up", "above", "ground", "step", "riser", "rise", "sill", "upstand"], "too high"),
 ];
 

@@ -6,7 +6,7 @@ use super::super::number_at;
 use super::super::piece::Piece;
 use super::super::units::is_length;
 use super::mishap::own;
-use super::{OUT, said, word};
+use super::{MISSING, OUT, said, word};
 use crate::lexicon::{Hit, Kind, Token};
 use std::ops::Range;
 
@@ -80,6 +80,24 @@ pub(super) fn stops_short(
     let covers = at..if counted { end + 1 } else { at + 1 };
     (stops && measured && at > clause.start)
         .then(|| own(covers, format!("{verb} {}", word(tokens, end))))
+}
+
+/// *The left one's **short four** shelf pins*, *it's **short a** screw*: what is not there.
+pub(super) fn short_of_some(
+    tokens: &[Token],
+    at: usize,
+    clause: Range<usize>,
+    _: &[Hit],
+) -> Option<Piece> {
+    let is = at > clause.start && matches!(word(tokens, at - 1), "'s" | "is" | "are");
+    let many = matches!(
+        word(tokens, at + 1),
+        "a" | "an" | "one" | "two" | "three" | "four" | "five" | "six"
+    );
+    let what = word(tokens, at + 2);
+    let thing = class(what) == Class::Open && !is_length(what) && at + 2 < clause.end;
+    (word(tokens, at) == "short" && is && many && thing)
+        .then(|| own(at..at + 2, MISSING.into()).worth(5.0))
 }
 
 /// Up to this far, in millimetres, what lies below or above what it should be level with is out of place; farther,

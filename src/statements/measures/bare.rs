@@ -1,5 +1,6 @@
 //! Numbers whose unit was left out.
 
+use super::super::grammar::{Class, class};
 use super::approximate::words_before;
 use super::direction::is_size;
 use super::expected;
@@ -145,7 +146,17 @@ fn sized_before(r: Reader<'_>, start: usize) -> bool {
         .rev()
         .take_while(|&i| !r.pause_after(i).stops())
         .find(|&i| !SMALL_WORDS.contains(&r.norm(i)))
-        .is_some_and(|i| SIZED.contains(&r.norm(i)))
+        .is_some_and(|i| SIZED.contains(&r.norm(i)) || sized_somewhere(r, i))
+}
+
+/// ***Headroom** under the trimmer*, ***handrail** on the landing*: a thing whose size is said, and where it is.
+fn sized_somewhere(r: Reader<'_>, noun: usize) -> bool {
+    let word = |back: usize| noun.checked_sub(back).map_or("", |i| r.norm(i));
+    let two = usize::from(class(word(1)) == Class::Open);
+    class(r.norm(noun)) == Class::Open
+        && class(word(1 + two)) == Class::Determiner
+        && class(word(2 + two)) == Class::Preposition
+        && SIZED.contains(&word(3 + two))
 }
 
 /// *Nineteen **over the storey***, *six **over two metres***, *nine **under a straightedge***.

@@ -294,9 +294,19 @@ impl Walk<'_> {
         let said = clause.clone().map(|at| self.word(at));
         let said: Vec<&str> = said.skip_while(|word| opener(word)).collect();
         let side = match said[..] {
-            ["round" | "around", "to", "the", side @ ("left" | "right")] if outside => side,
+            ["round" | "around", "to", "the", side @ ("left" | "right")] if outside => {
+                format!("{side} side elevation")
+            }
+            // "Front elevation. … Side. Gate won't latch."
+            ["side"] | ["round", "the", "side"] if outside => "side elevation".to_owned(),
+            // "Around to the driveway side", "corridor side".
+            ["round" | "around", "to", "the", named, "side"] | [named, "side"]
+                if !matches!(named, "right" | "left" | "hand" | "other" | "far") =>
+            {
+                named.to_owned()
+            }
             _ => return None,
         };
-        self.listed_place(&format!("{side} side elevation"), clause.clone())
+        self.listed_place(&side, clause.clone())
     }
 }

@@ -52,7 +52,16 @@ impl Walk<'_> {
         let word = |back: usize| start.checked_sub(back).map_or("", |at| self.word(at));
         let behind = if word(1) == "the" { word(2) } else { word(1) };
         let led = matches!(behind, "in" | "on" | "to" | "of" | "along" | "across");
-        (led || start == clause.start) && self.thing_of(room).is_some()
+        // "I pushed the test on the hall alarm before I came up and **this one** never made a sound".
+        let here = (clause.start..clause.end).any(|at| {
+            self.word(at) == "this"
+                && self
+                    .reading
+                    .tokens
+                    .get(at + 1)
+                    .is_some_and(|t| t.norm == "one")
+        });
+        !here && (led || start == clause.start) && self.thing_of(room).is_some()
     }
 
     /// Returns the token from which the thing is named to whose name a room belongs, if that is another room than the
