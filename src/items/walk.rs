@@ -12,6 +12,7 @@ mod described;
 mod evidence;
 mod frames;
 mod implied;
+mod in_order;
 mod joining;
 mod make;
 mod mended;
