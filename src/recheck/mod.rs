@@ -1,7 +1,7 @@
 //! A later visit: what was found about the items of the list, and what is new.
 //!
 //! # Steps
-//! 1. [`standing`](crate::statements::standing): what the words say of an item (*done*, *still*, *they say*).
+//! 1. `statements::standing`: what the words say of an item (*done*, *still*, *they say*).
 //! 2. `refer`, `known`: which items are meant, by number, by place, or by description.
 //! 3. `verdict`: those signs become where the work stands.
 //! 4. `hear`: the walk, sentence after sentence; corrections and what goes on from one to the next.

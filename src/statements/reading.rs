@@ -376,8 +376,7 @@ fn negate(tokens: &[Token], sentence: &Sentence, chosen: &mut [Piece]) {
         chosen[at].negated = praised
             || speaker && !sought
             || none_of && !denies
-            || !stuck
-                && !(single && denies)
+            || !(stuck || single && denies)
                 && (from..start).filter(free).filter(|_| !none_of).any(|i| {
                     // "What I don't like is the crack".
                     let liked = matches!(&*tokens[i + 1].norm, "like" | "love");
