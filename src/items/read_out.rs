@@ -6,7 +6,7 @@
 mod judge;
 
 use super::draft::Draft;
-use super::walk::Walked;
+use super::walk::{Walked, place_at};
 use crate::lexicon::Lexicon;
 use crate::speech::Transcript;
 use crate::statements::grammar::{Class, class, opener};
@@ -194,12 +194,6 @@ impl List<'_> {
         numbers.iter().enumerate().filter_map(entry).collect()
     }
 
-    /// Returns the place at which a token was said.
-    fn place(&self, token: usize) -> Option<usize> {
-        let stay = self.stays.partition_point(|(_, said)| said.end <= token);
-        self.stays.get(stay).map(|(place, _)| *place)
-    }
-
     /// Returns where what is said of an item that begins in `sentence` ends: before what is new, another place, or
     /// `next`.
     fn until(&self, sentence: &Sentence, next: usize) -> usize {
@@ -212,12 +206,13 @@ impl List<'_> {
             .iter()
             .enumerate()
             .take(LONGEST);
-        let here = self.place(sentence.tokens.end - 1);
+        let place = |s: &Sentence| place_at(self.stays, s.tokens.end - 1);
+        let here = place(sentence);
         let new = |(nth, s): &(usize, &Sentence)| {
             let text = self.text(&s.tokens);
             *nth == 0
                 || s.tokens.start < next
-                    && self.place(s.tokens.end - 1) == here
+                    && place(s) == here
                     && !NEW.iter().any(|new| text.contains(new))
         };
         let last = following.take_while(new).last();

@@ -264,13 +264,19 @@ impl Scene<'_> {
             || self.put_through(noun)
     }
 
-    /// ***Push on** the fridge housing*, *lean on that rail*: what is tried is spoken of.
-    pub(crate) fn tried_on(&self, noun: &Noun) -> bool {
+    /// Returns where a noun phrase begins with all its articles.
+    fn before_articles(&self, noun: &Noun) -> usize {
         let mut at = self.phrase_start(noun);
-        let word = |at: usize| self.tokens()[at].norm.as_str();
-        while at > self.from && class(word(at - 1)) == Class::Determiner {
+        while at > self.from && class(self.word(at - 1)) == Class::Determiner {
             at -= 1;
         }
+        at
+    }
+
+    /// ***Push on** the fridge housing*, *lean on that rail*: what is tried is spoken of.
+    pub(crate) fn tried_on(&self, noun: &Noun) -> bool {
+        let at = self.before_articles(noun);
+        let word = |at: usize| self.tokens()[at].norm.as_str();
         at >= self.from + 2
             && matches!(word(at - 1), "on" | "at" | "under" | "behind")
             && matches!(
@@ -292,10 +298,7 @@ impl Scene<'_> {
 
     /// *You've walked **past** the radiator*, *you've **missed** the radiator*: what is looked at then.
     pub(crate) fn passed(&self, noun: &Noun) -> bool {
-        let mut at = self.phrase_start(noun);
-        while at > self.from && class(self.word(at - 1)) == Class::Determiner {
-            at -= 1;
-        }
+        let at = self.before_articles(noun);
         let back = |count: usize| match at.checked_sub(count) {
             Some(before) if before >= self.from => self.word(before),
             _ => "",

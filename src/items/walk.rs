@@ -81,8 +81,7 @@ pub(crate) struct Walked {
 impl Walked {
     /// Returns the place at which a token was said.
     pub(crate) fn at(&self, token: usize) -> Option<usize> {
-        let stay = self.stays.partition_point(|(_, said)| said.end <= token);
-        self.stays.get(stay).map(|(place, _)| *place)
+        place_at(&self.stays, token)
     }
 
     /// True where the walk came to a place by a sentence's first words.
@@ -93,6 +92,12 @@ impl Walked {
         let stay = self.stays.get(stay);
         stay.is_some_and(|(_, said)| said.end == sentence.end && said.start > sentence.start)
     }
+}
+
+/// Returns the place of the stay ([`Walked::stays`]) in which a token was said.
+pub(crate) fn place_at(stays: &[(usize, Range<usize>)], token: usize) -> Option<usize> {
+    let stay = stays.partition_point(|(_, said)| said.end <= token);
+    stays.get(stay).map(|(place, _)| *place)
 }
 
 pub(crate) struct Walk<'a> {

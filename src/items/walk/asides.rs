@@ -60,10 +60,7 @@ impl Walk<'_> {
     /// *Nothing's been put in it, **so that's an open hole** in a fire door*: what it comes to.
     pub(super) fn sums_it_up(&self, clause: &Range<usize>) -> bool {
         let word = |by: usize| self.word(clause.start + by);
-        clause
-            .start
-            .checked_sub(1)
-            .is_some_and(|at| self.word(at) == "so")
+        self.behind_so(clause)
             && word(0) == "that"
             && matches!(word(1), "'s" | "is")
             && matches!(word(2), "a" | "an")
@@ -121,17 +118,21 @@ impl Walk<'_> {
                     self.word(clause.start + 1),
                     "reckon" | "suspect" | "expect" | "imagine" | "guess"
                 );
-        let left_undone = ["not ", "left off", "left out", "missing"].iter();
+        let left_undone = ["not ", "left off", "left out", "missing"];
         if wonders
             && left_undone
-                .clone()
+                .iter()
                 .any(|undone| defect.text.starts_with(undone))
         {
             return true;
         }
-        // A clause begins behind the word that joins it.
-        let so = |at: usize| self.word(at) == "so";
-        hedge && (guesses || so(clause.start) || clause.start.checked_sub(1).is_some_and(so))
+        hedge && (guesses || self.word(clause.start) == "so" || self.behind_so(clause))
+    }
+
+    /// True where *so* joins a clause: it begins behind the word.
+    fn behind_so(&self, clause: &Range<usize>) -> bool {
+        let before = clause.start.checked_sub(1);
+        before.is_some_and(|at| self.word(at) == "so")
     }
 
     /// *Is that the key or the handle? **The handle, you've got to heave it up.***: which of the two it is.

@@ -61,12 +61,12 @@ impl Walk<'_> {
             let was = range
                 .clone()
                 .any(|t| matches!(self.word(t), "was" | "were"));
-            let fine =
-                self.phrase(&range, "positive").is_some() && names.is_empty() && verdict && !was;
+            let praised = self.phrase(&range, "positive").is_some();
+            let faults = self.kinds_in(&range, PieceKind::Defect);
+            let fine = praised && names.is_empty() && verdict && !was;
             let fine = fine && !self.excepted(&(scene.from..range.start));
             // "The basin's rocking, no, **the basin's solid**, it's the pan".
-            let sound = self.phrase(&range, "positive").is_some()
-                || range.clone().any(|at| SOUND.contains(&self.word(at)));
+            let sound = praised || range.clone().any(|at| SOUND.contains(&self.word(at)));
             let of_it = |draft: &Draft| {
                 let same = |&i: &usize| self.reading.pieces[i].term == draft.element.term;
                 draft.element.term.is_some()
@@ -74,7 +74,6 @@ impl Walk<'_> {
                     && draft.tokens.end < range.start
                     && (draft.tokens.end..range.start).any(|at| self.word(at) == "no")
             };
-            let faults = self.kinds_in(&range, PieceKind::Defect);
             let after_all = self.drafts[made_from..].iter().position(of_it);
             if let Some(at) = after_all.filter(|_| sound && faults.is_empty()) {
                 self.drafts[made_from + at].withdrawn = Some("found to be in order".into());
@@ -82,7 +81,7 @@ impl Walk<'_> {
             }
             // "Blocked up fireplace, as drawn."
             let meant = range.len() <= 3 && self.word(range.start) == "as";
-            let fine = fine || meant && self.phrase(&range, "positive").is_some();
+            let fine = fine || meant && praised;
             let last = clause.tokens.end == scene.sentence.tokens.end;
             let no = last
                 && range.len() == 1
@@ -100,7 +99,7 @@ impl Walk<'_> {
                     "wipes off" | "brushes off" | "rubs off" | "washes off" | "polishes off"
                 );
             let no = no || off;
-            if !(fine || no) || !self.kinds_in(&range, PieceKind::Defect).is_empty() {
+            if !(fine || no) || !faults.is_empty() {
                 continue;
             }
             for draft in &mut self.drafts[made_from..] {
@@ -153,12 +152,11 @@ impl Walk<'_> {
         };
         let but = clauses.windows(2).any(|two| {
             let (one, next) = (&two[0], &two[1]);
-            // "Looks patchy, but it's the light coming through the blind".
             next.join == Join::But
-                && (shows(one, &["looked", "seemed", "felt"]) && !fault(&next.tokens)
-                    || shows(one, &["looks", "look"]) && harmless(next))
+                && shows(one, &["looked", "seemed", "felt"])
+                && !fault(&next.tokens)
         });
-        // "The mitre looks open, I thought so too, but it's a pencil line".
+        // "Looks patchy, but it's the light coming through the blind", "the mitre looks open, I thought so too, but it's a pencil line".
         let shown = clauses.iter().position(|c| shows(c, &["looks", "look"]));
         // "The drip beneath it, I wondered about that, but it's off my own coat".
         let wondered = clauses.iter().any(|c| {

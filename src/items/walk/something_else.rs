@@ -2,6 +2,7 @@
 //! was doing, what was not looked at.
 
 use super::Walk;
+use super::joining::last_word;
 use crate::items::scene::Scene;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::{Piece, PieceKind};
@@ -136,13 +137,9 @@ impl Walk<'_> {
         let still = words.next().is_some_and(|word| STIRS.contains(&word));
         let not = words.any(|word| matches!(word, "not" | "won't"));
         let things = self.kinds_in(&(clause.start..defect.tokens.start), PieceKind::Element);
-        let fixed = things.last().is_some_and(|&thing| {
-            let named = &self.reading.pieces[thing].text;
-            named
-                .rsplit(' ')
-                .next()
-                .is_some_and(|last| FIXED.contains(&last))
-        });
+        let fixed = things
+            .last()
+            .is_some_and(|&thing| FIXED.contains(&last_word(&self.reading.pieces[thing].text)));
         still && not && fixed
     }
 

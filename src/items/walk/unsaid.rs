@@ -267,13 +267,13 @@ impl Walk<'_> {
         };
         let mut clauses = scene.sentence.clauses.iter();
         let would_be = self.consequence(clause) && clauses.any(|c| supposes(&c.tokens));
+        let opens = scene.sentence.clauses.first().map(|c| &c.tokens);
+        let opens = opens.filter(|opens| supposes(opens));
         // "If that valve lifts, *it's scalding water on the floor*".
-        let opening = scene.sentence.clauses.first().map(|c| c.tokens.clone());
-        let may_go = opening.is_some_and(|c| {
-            supposes(&c) && c != *clause && c.clone().any(|at| GIVES_WAY.contains(&self.word(at)))
+        let may_go = opens.is_some_and(|opens| {
+            opens != clause && opens.clone().any(|at| GIVES_WAY.contains(&self.word(at)))
         });
         // "If a door sticks *we say* which door, we don't just say the door's bad".
-        let first = scene.sentence.clauses.first();
         let teaches = |at: usize| {
             matches!(self.word(at), "we" | "you")
                 && matches!(
@@ -281,8 +281,7 @@ impl Walk<'_> {
                     "say" | "tell" | "write" | "list" | "note" | "call"
                 )
         };
-        let taught = first.is_some_and(|c| supposes(&c.tokens))
-            && scene.sentence.tokens.clone().any(teaches);
+        let taught = opens.is_some() && scene.sentence.tokens.clone().any(teaches);
         supposes(clause) || would_be || taught || may_go
     }
 

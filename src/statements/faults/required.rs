@@ -169,11 +169,13 @@ fn range_end(tokens: &[Token], lower: &Number) -> Option<f64> {
     (word(tokens, to) == "to").then(|| figure(tokens, to + 1).map(|n| n.value))?
 }
 
-fn first_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
+/// Returns the first size that begins in `range`.
+pub(super) fn first_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
     range.into_iter().find_map(|at| figure(tokens, at))
 }
 
-fn last_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
+/// Returns the last size that lies in `range`.
+pub(super) fn last_number(tokens: &[Token], range: Range<usize>) -> Option<Number> {
     let mut last = None;
     let mut at = range.start;
     while at < range.end {

@@ -1,9 +1,9 @@
 //! A step that is not as the others: *bottom riser's 174 and **all the rest** are 196*, *196 all the way, **apart from
 //! the bottom one**, and that's 172*.
 
-use super::super::number_at;
 use super::super::piece::Piece;
 use super::mishap::own;
+use super::required::{first_number, last_number};
 use super::word;
 use crate::lexicon::Token;
 use std::ops::Range;
@@ -52,28 +52,11 @@ pub(super) fn unlike_the_other_steps(
         (others, _) => at + others,
     };
     let stair = (sentence.start..at).any(|t| STEPS.contains(&word(tokens, t)));
-    let before = figures(tokens, sentence.start..at).last().copied();
-    let behind = figures(tokens, from..sentence.end.min(from + REACH))
-        .first()
-        .copied();
+    let before = last_number(tokens, sentence.start..at);
+    let behind = first_number(tokens, from..sentence.end.min(from + REACH));
     let (before, behind) = before.zip(behind).filter(|_| stair)?;
-    ((before - behind).abs() >= DIFFERENCE).then(|| own(at..from, UNEQUAL.into()).worth(7.0))
-}
-
-/// Returns the numbers within a stretch that are no pronoun *one*, in order.
-fn figures(tokens: &[Token], range: Range<usize>) -> Vec<f64> {
-    let mut found = Vec::new();
-    let mut at = range.start;
-    while at < range.end {
-        match number_at(tokens, at).filter(|n| n.tokens.end <= range.end && n.value != 1.0) {
-            Some(number) => {
-                at = number.tokens.end;
-                found.push(number.value);
-            }
-            None => at += 1,
-        }
-    }
-    found
+    ((before.value - behind.value).abs() >= DIFFERENCE)
+        .then(|| own(at..from, UNEQUAL.into()).worth(7.0))
 }
 
 #[cfg(test)]
