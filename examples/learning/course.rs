@@ -19,6 +19,8 @@ pub(super) struct Course {
     pub(super) listens: bool,
     /// The recogniser is fitted to the voice of the walk-rounds.
     pub(super) grows: bool,
+    /// Nothing is learnt from the walk-rounds.
+    pub(super) alone: bool,
     /// A recording of the page read aloud before the first.
     pub(super) page: Option<PathBuf>,
     pub(super) insist: bool,
@@ -60,9 +62,11 @@ impl Course {
             if self.grows {
                 ear.grow(&walk.recording, &heard)?;
             }
-            jobs.push(Lived::new(&walk.name, heard, &now.items));
-            let accepted = learnt.learn(&jobs, self.show, self.insist)?;
-            println!("  {accepted} lessons accepted");
+            if !self.alone {
+                jobs.push(Lived::new(&walk.name, heard, &now.items));
+                let accepted = learnt.learn(&jobs, self.show, self.insist)?;
+                println!("  {accepted} lessons accepted");
+            }
             rounds.push((before, now));
         }
         Ok(Outcome { rounds, learnt })

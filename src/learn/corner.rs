@@ -80,6 +80,8 @@ impl<'a> Corner<'a> {
         if wrong(|f| &f.element) {
             let text = &self.item.element;
             self.fact(Kind::Element, &self.chosen.element, text, &said, drawn);
+        } else {
+            self.used(&said, drawn);
         }
         if wrong(|f| &f.defect) {
             let text = &self.item.defect;
@@ -124,7 +126,7 @@ impl<'a> Corner<'a> {
                 }
             }
             Name::Words(words) if !words.is_empty() => {
-                let also = match find(tokens, said, words) {
+                let heard = match self.is_said(text, said) {
                     true => Some((BTreeSet::new(), 0.0)),
                     false => self
                         .lexicon()
@@ -137,18 +139,41 @@ impl<'a> Corner<'a> {
                             (heard.into_iter().collect(), found.distance)
                         }),
                 };
-                if let (Some((also, distance)), Some(of)) = (also, self.belongs(kind)) {
+                if let (Some((heard, distance)), Some(of)) = (heard, self.belongs(kind)) {
                     let term = Called {
                         kind,
                         name: words.clone(),
                     };
-                    let teaching = Teaching::Term { term, of, also };
+                    let teaching = Teaching::Term { term, of, heard };
                     drawn.add(teaching, distance, self.sighting());
                 } else {
                     self.own_name(kind, chosen, drawn);
                 }
             }
             Name::Words(_) => {}
+        }
+    }
+
+    /// Returns true where the words of a name stand among those said, of one or of several.
+    fn is_said(&self, name: &str, said: &Range<usize>) -> bool {
+        let one = self.lexicon().singular(name);
+        [name, &one].into_iter().any(|name| {
+            let words = self.lexicon().tokens_of(name);
+            find(self.tokens(), said, &words_of(&words, &(0..words.len())))
+        })
+    }
+
+    /// A thing that was understood under a name of the inspector's own: known, it is taken for nothing else.
+    fn used(&self, said: &Range<usize>, drawn: &mut Drawn) {
+        let Name::Words(name) = &self.chosen.element else {
+            return;
+        };
+        let named =
+            name.split(' ').count() <= LONGEST_NAME && self.is_said(&self.item.element, said);
+        if let (true, Some(of)) = (named, self.belongs(Kind::Element)) {
+            let (kind, name, heard) = (Kind::Element, name.clone(), BTreeSet::new());
+            let term = Called { kind, name };
+            drawn.used(Teaching::Term { term, of, heard }, self.sighting());
         }
     }
 
@@ -161,8 +186,8 @@ impl<'a> Corner<'a> {
         if let (true, Some(of)) = (named, self.belongs(kind)) {
             let name = name.clone();
             let term = Called { kind, name };
-            let also = BTreeSet::new();
-            drawn.add(Teaching::Term { term, of, also }, 1.0, self.sighting());
+            let heard = BTreeSet::new();
+            drawn.add(Teaching::Term { term, of, heard }, 1.0, self.sighting());
         }
     }
 

@@ -19,6 +19,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Chat is a habit only where it was mistaken for a defect more than once.
 const FEWEST_CHATS: usize = 2;
 
+/// A name that was understood without being known is worth knowing where it was used more than once.
+const FEWEST_USES: usize = 2;
+
 /// Returns every lesson that the jobs of a study suggest, ordered by what they teach. The order of the
 /// jobs plays no part.
 pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
@@ -45,13 +48,15 @@ pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
 #[derive(Debug, Default)]
 pub(super) struct Drawn {
     all: BTreeMap<Teaching, Lesson>,
+    /// Names that were understood without being known, and where.
+    used: BTreeMap<Teaching, BTreeSet<Sighting>>,
 }
 
 impl Drawn {
     pub(super) fn add(&mut self, teaching: Teaching, distance: f32, sighting: Sighting) {
-        let (near, also) = match &teaching {
+        let (near, written) = match &teaching {
             Teaching::HeardAs { near, .. } => (near.clone(), BTreeSet::new()),
-            Teaching::Term { also, .. } => (BTreeSet::new(), also.clone()),
+            Teaching::Term { heard, .. } => (BTreeSet::new(), heard.clone()),
             _ => Default::default(),
         };
         let lesson = self.all.entry(teaching.bare()).or_insert(Lesson {
@@ -64,14 +69,26 @@ impl Drawn {
         match &mut lesson.teaching {
             // One occasion without need of context is no reason to drop the others' context.
             Teaching::HeardAs { near: known, .. } => known.extend(near),
-            Teaching::Term { also: known, .. } => known.extend(also),
+            Teaching::Term { heard: known, .. } => known.extend(written),
             _ => {}
         }
         lesson.distance = lesson.distance.min((distance * 1000.0) as u32);
         lesson.sightings.insert(sighting);
     }
 
-    fn finish(self) -> Vec<Lesson> {
+    /// Notes that an item was confirmed under a name of one's own, as it was proposed.
+    pub(super) fn used(&mut self, name: Teaching, sighting: Sighting) {
+        self.used.entry(name).or_default().insert(sighting);
+    }
+
+    fn finish(mut self) -> Vec<Lesson> {
+        for (name, sightings) in self.used {
+            if sightings.len() < FEWEST_USES && !self.all.contains_key(&name) {
+                continue;
+            }
+            let lesson = self.all.entry(name.clone()).or_insert(Lesson::of(name));
+            lesson.sightings.extend(sightings);
+        }
         let lessons = self.all.into_values();
         lessons
             .filter(|lesson| {

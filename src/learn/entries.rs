@@ -4,7 +4,6 @@
 use super::lesson::{Called, Teaching};
 use crate::items::Severity;
 use crate::lexicon::{Kind, VoiceData};
-use std::collections::BTreeSet;
 use toml::{Table, Value};
 
 /// One entry of an overlay.
@@ -97,11 +96,11 @@ fn teaching(table: &str, keys: &Table) -> Option<Teaching> {
         Kind::Defect => texts(keys, "befalls").into_iter().next(),
         _ => text(keys, "group"),
     };
-    let also: BTreeSet<String> = texts(keys, "also").into_iter().collect();
     if let Some(of) = of {
-        return Some(Teaching::Term { term, of, also });
+        let heard = texts(keys, "heard").into_iter().collect();
+        return Some(Teaching::Term { term, of, heard });
     }
-    if let Some(wording) = also.into_iter().next() {
+    if let Some(wording) = texts(keys, "also").into_iter().next() {
         return Some(Teaching::Wording { wording, term });
     }
     if let Some(Value::Table(pairs)) = keys.get("remedy_for") {

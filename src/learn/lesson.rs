@@ -36,8 +36,8 @@ pub enum Teaching {
         term: Called,
         /// The group it belongs to (elements), that it befalls (defects; `any`), or the kind of place.
         of: String,
-        /// How else it is written by the recogniser.
-        also: BTreeSet<String>,
+        /// How else it is written by the recogniser; what is heard so is called by its name.
+        heard: BTreeSet<String>,
     },
     /// What usually puts a defect on an element right.
     Remedy {
@@ -129,12 +129,12 @@ impl Teaching {
             Teaching::Wording { wording, term } => {
                 format!("\"{wording}\" is another word for {}", term.in_words())
             }
-            Teaching::Term { term, of, also } => {
-                let also: Vec<String> = also
+            Teaching::Term { term, of, heard } => {
+                let heard: Vec<String> = heard
                     .iter()
                     .map(|a| format!(", also heard as \"{a}\""))
                     .collect();
-                format!("new {} ({of}){}", term.in_words(), also.concat())
+                format!("new {} ({of}){}", term.in_words(), heard.concat())
             }
             Teaching::Remedy {
                 defect,
@@ -184,7 +184,7 @@ impl Teaching {
         };
         match self {
             Teaching::Wording { wording, .. } => begins(wording),
-            Teaching::Term { term, also, .. } => begins(&term.name) || also.iter().any(begins),
+            Teaching::Term { term, heard, .. } => begins(&term.name) || heard.iter().any(begins),
             _ => self
                 .words()
                 .is_none_or(|words| Lexicon::has_words(tokens, &words)),
@@ -197,7 +197,7 @@ impl Teaching {
         let mut bare = self.clone();
         match &mut bare {
             Teaching::HeardAs { near, .. } => near.clear(),
-            Teaching::Term { also, .. } => also.clear(),
+            Teaching::Term { heard, .. } => heard.clear(),
             _ => {}
         }
         bare

@@ -8,7 +8,7 @@ use crate::lexicon::{How, Kind, Lexicon, TermId};
 pub(super) enum Name {
     /// A term of the lexicon, with the number of a numbered place.
     Term(TermId, Option<String>),
-    /// Words that the lexicon does not know, normalised.
+    /// Words that the lexicon does not know, normalised; of several things (*facings*) what one is called.
     Words(String),
 }
 
@@ -25,7 +25,11 @@ impl Name {
             Some(hit) => Name::Term(hit.term, hit.number),
             None => {
                 let words: Vec<&str> = tokens.iter().map(|token| &*token.norm).collect();
-                Name::Words(words.join(" "))
+                let words = words.join(" ");
+                Name::Words(match kind {
+                    Kind::Element => lexicon.singular(&words),
+                    _ => words,
+                })
             }
         }
     }

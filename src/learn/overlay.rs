@@ -131,10 +131,10 @@ fn entry(teaching: &Teaching, date: &str, reason: &str, evidence: &[String]) -> 
             put("also", texts([wording]));
             kind_word(term.kind)
         }
-        Teaching::Term { term, of, also } => {
+        Teaching::Term { term, of, heard } => {
             put("name", text(&term.name));
-            if !also.is_empty() {
-                put("also", texts(also));
+            if !heard.is_empty() {
+                put("heard", texts(heard));
             }
             match term.kind {
                 Kind::Place => put("kind", text(of)),

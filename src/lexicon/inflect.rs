@@ -43,6 +43,9 @@ const AFTER_HEAD: &[&str] = &[
     "of", "to", "for", "in", "on", "at", "with", "under", "between",
 ];
 
+/// Letters that a plural has at least.
+const SHORTEST_PLURAL: usize = 5;
+
 /// Returns the plurals of a word; several where usage differs.
 pub(super) fn plurals(word: &str) -> Vec<String> {
     let mut found = Vec::new();
@@ -63,6 +66,32 @@ pub(super) fn plurals(word: &str) -> Vec<String> {
         found.push(regular);
     }
     found
+}
+
+/// Returns the word that this one is a plural of by rule or table; `None` for others. Words of a few letters,
+/// and those in *-is* or *-us*, are no plurals (*gas*, *chassis*).
+pub(super) fn singular(plural: &str) -> Option<String> {
+    if plural.chars().count() < SHORTEST_PLURAL || plural.ends_with("is") || plural.ends_with("us")
+    {
+        return None;
+    }
+    let by_rule = [
+        ("ies", "y"),
+        ("hes", "h"),
+        ("sses", "ss"),
+        ("xes", "x"),
+        ("s", ""),
+    ];
+    let by_table = PLURALS
+        .iter()
+        .map(|(singular, plural)| (*plural, *singular));
+    by_table.chain(by_rule).find_map(|(ending, instead)| {
+        let word = format!("{}{instead}", plural.strip_suffix(ending)?);
+        plurals(&word)
+            .iter()
+            .any(|one| one == plural)
+            .then_some(word)
+    })
 }
 
 /// Returns the plurals of a wording of one or more words: of its last word, or of the last word
@@ -349,6 +378,26 @@ mod tests {
         ];
         for (infinitive, expected) in table {
             assert_eq!(shown(infinitive), expected, "{infinitive}");
+        }
+    }
+
+    #[test]
+    fn a_singular_is_what_the_plural_is_of() {
+        // As in any English dictionary; from memory.
+        for (plural, one) in [
+            ("rhones", Some("rhone")),
+            ("facings", Some("facing")),
+            ("hatches", Some("hatch")),
+            ("gullies", Some("gully")),
+            ("cleats", Some("cleat")),
+            ("trusses", Some("truss")),
+            ("shelves", Some("shelf")),
+            ("brass", None),
+            ("chassis", None),
+            ("gas", None),
+            ("rhone", None),
+        ] {
+            assert_eq!(singular(plural).as_deref(), one, "{plural}");
         }
     }
 

@@ -45,6 +45,18 @@ impl Lexicon {
         plural.map_or_else(|| name.to_owned(), |plural| plural.join(" "))
     }
 
+    /// Returns what one of several is called: a name whose last word is a plural with that word's singular,
+    /// any other as it is.
+    pub fn singular(&self, name: &str) -> String {
+        let (front, last) = name.rsplit_once(' ').unwrap_or(("", name));
+        let singular = inflect::singular(last);
+        match (front, singular) {
+            (_, None) => name.to_owned(),
+            ("", Some(singular)) => singular,
+            (front, Some(singular)) => format!("{front} {singular}"),
+        }
+    }
+
     /// Returns the kind of a term.
     pub fn kind(&self, id: TermId) -> Kind {
         self.term(id).kind

@@ -12,7 +12,7 @@ use super::schema::Table;
 use super::spellings::Spellings;
 use super::spot::{HeardAs, Near};
 use super::term::{Kind, TermId};
-use super::{Data, Sureness, Term, VoiceData, fit, phonemes, tokens};
+use super::{Data, Sureness, Term, VoiceData, fit, inflect, phonemes, tokens};
 use crate::items::Severity;
 use std::collections::{BTreeMap, HashMap};
 
@@ -86,6 +86,10 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
     for entry in of(Table::Heard) {
         resolved.heard.extend(ids.heard(entry, &resolved.spellings));
     }
+    for (kind, entry) in in_order_of_ids(entries) {
+        let heard = ids.heard_itself(kind, entry, &resolved.spellings);
+        resolved.heard.extend(heard);
+    }
     for entry in of(Table::Caution) {
         let caution = ids.caution(entry, &resolved.spellings);
         resolved.cautions.push(caution);
@@ -114,10 +118,7 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
         let (Some(word), Some(say)) = (entry.text("word"), entry.text("say")) else {
             continue;
         };
-        let words: Vec<_> = tokens::split(&word.text)
-            .iter()
-            .map(|word| resolved.spellings.british(word))
-            .collect();
+        let words = resolved.spellings.split(&word.text);
         if words.len() != 1 {
             let message = format!("{:?} is not one word: a sound belongs to one", word.text);
             ids.problems.push(word.at.error(message));
@@ -344,15 +345,37 @@ impl Resolver<'_> {
             }
             near.terms.extend(found);
         }
-        let words = tokens::split(&entry.identity);
-        let words = words.iter().map(|word| spellings.british(word)).collect();
         Some(HeardAs {
-            words,
+            words: spellings.split(&entry.identity),
             term,
             kind,
             name: text(entry, "term")?,
             near,
         })
+    }
+
+    /// Returns how a term's own entry says that it is written by the recogniser; of a thing the plurals as
+    /// well.
+    fn heard_itself(&self, kind: Kind, entry: &RawEntry, spellings: &Spellings) -> Vec<HeardAs> {
+        let Some(&term) = self.names.terms.get(&(kind, entry.identity.clone())) else {
+            return Vec::new();
+        };
+        let mut heard = Vec::new();
+        for text in entry.words("heard") {
+            let words = spellings.split(&text);
+            if kind == Kind::Element {
+                heard.extend(inflect::wording_plurals(&words));
+            }
+            heard.push(words);
+        }
+        let as_term = |words| HeardAs {
+            words,
+            term,
+            kind,
+            name: entry.identity.clone(),
+            near: Near::default(),
+        };
+        heard.into_iter().map(as_term).collect()
     }
 }
 

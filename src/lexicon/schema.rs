@@ -141,6 +141,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("heard", Form::Wordings),
                         optional("shown", Form::Text),
                         required("kind", Form::OneOf(PLACE_KINDS)),
                         optional("sort", Form::Text),
@@ -158,6 +159,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("heard", Form::Wordings),
                         optional("shown", Form::Text),
                         required("group", Form::Text),
                         optional("trade", Form::Text),
@@ -174,6 +176,7 @@ impl Table {
                     &[
                         required("name", Form::Wording),
                         optional("also", Form::Wordings),
+                        optional("heard", Form::Wordings),
                         optional("shown", Form::Text),
                         optional("verb", Form::Wordings),
                         optional("not", Form::Wordings),

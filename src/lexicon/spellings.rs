@@ -1,6 +1,6 @@
 //! Spelling pairs: American and other spellings that count as the British one.
 
-use super::inflect;
+use super::{inflect, tokens};
 use rustc_hash::FxHashMap;
 
 /// Spellings with the British spelling that they count as.
@@ -54,6 +54,12 @@ impl Spellings {
     /// Returns the American spelling of a British one; `None` where it is no other.
     pub(super) fn american(&self, word: &str) -> Option<&str> {
         self.american_by_british.get(word).map(String::as_str)
+    }
+
+    /// Returns the words of a text in British spelling.
+    pub(super) fn split(&self, text: &str) -> Vec<String> {
+        let words = tokens::split(text);
+        words.iter().map(|word| self.british(word)).collect()
     }
 
     /// Returns the British spelling of a word; the word itself where there is none.

@@ -148,7 +148,7 @@ const DENIED: &[&str] = &["ed", "en", "ing"];
 const DENIED_WORDS: &[&str] = &[
     "level", "plumb", "square", "straight", "tight", "flush", "right", "shut", "cut", "set",
     "hung", "laid", "done", "on", "in", "down", "there", "fit", "lit", "wide", "long", "deep",
-    "high", "stuck", "bonded",
+    "high", "stuck", "bonded", "bad",
 ];
 
 /// True for what may be a plural: *facings no fixed*.

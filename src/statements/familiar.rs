@@ -63,8 +63,11 @@ fn missing(
             (clause.start..fault.tokens.start, Kind::Element, fault.term?)
         }
         ([thing], []) => {
+            // "Drive's not finished": the 's is of the thing's word.
+            let own = tokens[thing.tokens.end - 1].word;
+            let from = tokens.partition_point(|token| token.word <= own);
             let end = clause.end.min(thing.tokens.end + REACH);
-            (thing.tokens.end..end, Kind::Defect, thing.term?)
+            (from.min(end)..end, Kind::Defect, thing.term?)
         }
         _ => return None,
     };

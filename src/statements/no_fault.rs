@@ -58,7 +58,7 @@ pub(super) fn not_a_fault(
         return false;
     };
     let said = Said::new(tokens, &clause.tokens, defect);
-    if said.is_looked_for() {
+    if said.is_looked_for() || said.is_back_from(sentence.tokens.start) {
         return true;
     }
     let to_come = said.is_to_come();
@@ -153,6 +153,17 @@ impl<'a> Said<'a> {
             .collect();
         let looking = ["checking", "looking", "check", "look", "feeling"];
         matches!(lead[..], ["for", verb] if looking.contains(&verb))
+    }
+
+    /// *Up and over door goes up, **comes down again***: a thing that is tried, in the sentence from `start` on.
+    fn is_back_from(&self, start: usize) -> bool {
+        let last = self.at(self.fault.end - 1);
+        let down =
+            self.fault.clone().any(|at| self.at(at) == "down") && matches!(last, "down" | "again");
+        let up =
+            |at: usize| matches!(self.at(at), "goes" | "go" | "went") && self.at(at + 1) == "up";
+        let alone = self.fault.end == self.clause.end;
+        down && alone && self.before != "but" && (start..self.fault.start).any(up)
     }
 
     /// *Not painted yet*, *blinds aren't in yet*: work still to come.
@@ -303,7 +314,9 @@ impl<'a> Said<'a> {
                 .lead()
                 .any(|word| matches!(word, "light" | "sun" | "torch"))
             && class(self.after) == Class::Determiner;
-        told || only || people || enough || weather || lit
+        // "It's quieter than the last one did".
+        let compared = self.before == "one" && self.lead().any(|word| word == "than");
+        told || only || people || enough || weather || lit || compared
     }
 
     /// *Cold flow at the sink*, *resin bound*, *that's the saw cut*, *the cold tap's cold*: part of a name.

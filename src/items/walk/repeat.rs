@@ -58,6 +58,9 @@ impl Walk<'_> {
             return;
         }
         let found = self.repeated_thing(scene, again, &rest, !goes_on);
+        if found.is_none() && self.like_the_praised(index) {
+            return;
+        }
         let going = self.places_gone_to(&rest);
         let thing = found.as_ref().map(|(_, noun)| noun);
         let Some(at) = self.like_which(scene, again, &rest, thing) else {
@@ -143,6 +146,15 @@ impl Walk<'_> {
             ..draft.clone()
         };
         self.drafts.extend(places.into_iter().map(of));
+    }
+
+    /// *Tile trim's loose. Back bedroom's fine. Box room, **same***: as fine as what was said right before.
+    fn like_the_praised(&self, index: usize) -> bool {
+        let Some(before) = index.checked_sub(1) else {
+            return false;
+        };
+        let said = &self.reading.sentences[before].tokens;
+        self.phrase(said, "positive").is_some() && self.drafts.iter().all(|d| d.sentence < before)
     }
 
     /// *And the last one, ditto, no, I tell a lie, that's got all its screws.*

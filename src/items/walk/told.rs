@@ -52,6 +52,22 @@ const UNSAYS: &[&str] = &[
     "they", "he", "she",
 ];
 
+/// What the buyer is handed with the house.
+const HANDED_OVER: &[&str] = &[
+    "key", "keys", "fob", "fobs", "remote", "remotes", "manual", "manuals",
+];
+
+/// How work is praised.
+const PRAISING: &[&str] = &[
+    "well",
+    "nicely",
+    "neatly",
+    "properly",
+    "beautifully",
+    "right",
+    "lovely",
+];
+
 /// The most tokens kept of what is said of a thing.
 const LONGEST_SAID: usize = 10;
 
@@ -188,9 +204,11 @@ impl Walk<'_> {
         let doubted = rest
             .clone()
             .any(|at| self.reading.tokens[at].probability < HEARD_WELL);
+        let in_order = |c: &Clause| self.well_done(&c.tokens) || self.handed_over(&c.tokens);
         let decided = figures
             || doubted
             || remedied
+            || scene.sentence.clauses.iter().any(in_order)
             || self.answered(index, &rest)
             || self.left_there(&rest)
             || no_more
@@ -260,10 +278,8 @@ impl Walk<'_> {
         rest.clone().any(|at| {
             self.word(at) == "left"
                 && class(self.word(at + 1)) == Class::Determiner
-                && matches!(
-                    self.word(at + 2),
-                    "key" | "keys" | "ladder" | "tools" | "list" | "note" | "manuals"
-                )
+                && (HANDED_OVER.contains(&self.word(at + 2))
+                    || matches!(self.word(at + 2), "ladder" | "tools" | "list" | "note"))
         })
     }
 
@@ -426,6 +442,30 @@ impl Walk<'_> {
         );
         let order = ORDERS.contains(&self.word(first)) && object;
         speaker || order || self.consequence(clause)
+    }
+
+    /// *Carpet's been **fitted well***: work that is praised.
+    fn well_done(&self, clause: &Range<usize>) -> bool {
+        let last = self.word(clause.end - 1);
+        let negated = clause
+            .clone()
+            .any(|at| class(self.word(at)) == Class::Negation);
+        clause.len() > 2
+            && PRAISING.contains(&last)
+            && self.word(clause.end - 2).ends_with("ed")
+            && !negated
+    }
+
+    /// *The **keys** for the window **are in** the drawer*: where what is handed over lies.
+    fn handed_over(&self, clause: &Range<usize>) -> bool {
+        let lies = clause.clone().find(|&at| {
+            matches!(self.word(at), "is" | "are" | "'s")
+                && matches!(self.word(at + 1), "in" | "on" | "under")
+        });
+        let things = clause.start..lies.unwrap_or(clause.start);
+        things
+            .into_iter()
+            .any(|at| HANDED_OVER.contains(&self.word(at)))
     }
 
     /// True for a clause that names a thing and where it is: *double socket by the door*.
