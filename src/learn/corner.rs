@@ -171,9 +171,8 @@ impl<'a> Corner<'a> {
         let named =
             name.split(' ').count() <= LONGEST_NAME && self.is_said(&self.item.element, said);
         if let (true, Some(of)) = (named, self.belongs(Kind::Element)) {
-            let (kind, name, heard) = (Kind::Element, name.clone(), BTreeSet::new());
-            let term = Called { kind, name };
-            drawn.used(Teaching::Term { term, of, heard }, self.sighting());
+            let (kind, name) = (Kind::Element, name.clone());
+            drawn.used(Called { kind, name }, of, self.sighting());
         }
     }
 

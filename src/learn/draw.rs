@@ -7,7 +7,7 @@
 
 use super::corner::Corner;
 use super::habits::habits;
-use super::lesson::{Lesson, Sighting, Teaching};
+use super::lesson::{Called, Lesson, Sighting, Teaching};
 use super::stretch::{in_tokens, words_of};
 use super::study::Study;
 use super::sureness::sureness;
@@ -49,7 +49,7 @@ pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
 pub(super) struct Drawn {
     all: BTreeMap<Teaching, Lesson>,
     /// Names that were understood without being known, and where.
-    used: BTreeMap<Teaching, BTreeSet<Sighting>>,
+    used: BTreeMap<Called, BTreeMap<Sighting, String>>,
 }
 
 impl Drawn {
@@ -76,18 +76,22 @@ impl Drawn {
         lesson.sightings.insert(sighting);
     }
 
-    /// Notes that an item was confirmed under a name of one's own, as it was proposed.
-    pub(super) fn used(&mut self, name: Teaching, sighting: Sighting) {
-        self.used.entry(name).or_default().insert(sighting);
+    /// Notes that an item was confirmed under a name of one's own, as it was proposed, and the group that it
+    /// speaks for.
+    pub(super) fn used(&mut self, name: Called, of: String, sighting: Sighting) {
+        let uses = self.used.entry(name).or_default();
+        uses.insert(sighting, of);
     }
 
     fn finish(mut self) -> Vec<Lesson> {
-        for (name, sightings) in self.used {
-            if sightings.len() < FEWEST_USES && !self.all.contains_key(&name) {
-                continue;
+        for (name, uses) in std::mem::take(&mut self.used) {
+            let same = |lesson: &&mut Lesson| matches!(&lesson.teaching, Teaching::Term { term, .. } if *term == name);
+            if let Some(corrected) = self.all.values_mut().find(same) {
+                corrected.sightings.extend(uses.into_keys());
+            } else if uses.len() >= FEWEST_USES {
+                let lesson = used_as(name, uses);
+                self.all.insert(lesson.teaching.clone(), lesson);
             }
-            let lesson = self.all.entry(name.clone()).or_insert(Lesson::of(name));
-            lesson.sightings.extend(sightings);
         }
         let lessons = self.all.into_values();
         lessons
@@ -96,6 +100,21 @@ impl Drawn {
                     || lesson.sightings.len() >= FEWEST_CHATS
             })
             .collect()
+    }
+}
+
+/// Returns the lesson about a name that was used without being known: of the group that most uses speak for.
+fn used_as(term: Called, uses: BTreeMap<Sighting, String>) -> Lesson {
+    let mut groups: BTreeMap<&String, usize> = BTreeMap::new();
+    for of in uses.values() {
+        *groups.entry(of).or_default() += 1;
+    }
+    let most = groups.iter().max_by_key(|(_, count)| **count);
+    let of = most.map_or_else(String::new, |(of, _)| (*of).clone());
+    let heard = BTreeSet::new();
+    Lesson {
+        sightings: uses.into_keys().collect(),
+        ..Lesson::of(Teaching::Term { term, of, heard })
     }
 }
 
