@@ -79,14 +79,17 @@ impl Drawn {
     /// Notes that an item was confirmed under a name of one's own, as it was proposed, and the group that it
     /// speaks for.
     pub(super) fn used(&mut self, name: Called, of: String, sighting: Sighting) {
-        let uses = self.used.entry(name).or_default();
-        uses.insert(sighting, of);
+        self.used.entry(name).or_default().insert(sighting, of);
     }
 
     fn finish(mut self) -> Vec<Lesson> {
         for (name, uses) in std::mem::take(&mut self.used) {
-            let same = |lesson: &&mut Lesson| matches!(&lesson.teaching, Teaching::Term { term, .. } if *term == name);
-            if let Some(corrected) = self.all.values_mut().find(same) {
+            let of_name = |teaching: &Teaching| match teaching {
+                Teaching::Term { term, .. } => *term == name,
+                _ => false,
+            };
+            let mut all = self.all.values_mut();
+            if let Some(corrected) = all.find(|lesson| of_name(&lesson.teaching)) {
                 corrected.sightings.extend(uses.into_keys());
             } else if uses.len() >= FEWEST_USES {
                 let lesson = used_as(name, uses);

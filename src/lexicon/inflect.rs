@@ -43,7 +43,7 @@ const AFTER_HEAD: &[&str] = &[
     "of", "to", "for", "in", "on", "at", "with", "under", "between",
 ];
 
-/// Letters that a plural has at least.
+/// Letters that a plural has at least: shorter words in *-s* are mostly no plurals (*gas*, *lens*).
 const SHORTEST_PLURAL: usize = 5;
 
 /// Returns the plurals of a word; several where usage differs.
@@ -68,8 +68,8 @@ pub(super) fn plurals(word: &str) -> Vec<String> {
     found
 }
 
-/// Returns the word that this one is a plural of by rule or table; `None` for others. Words of a few letters,
-/// and those in *-is* or *-us*, are no plurals (*gas*, *chassis*).
+/// Returns the word that this one is a plural of by rule or table; `None` for others, of a few letters, and
+/// in *-is* or *-us* (*chassis*).
 pub(super) fn singular(plural: &str) -> Option<String> {
     if plural.chars().count() < SHORTEST_PLURAL || plural.ends_with("is") || plural.ends_with("us")
     {

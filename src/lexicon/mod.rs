@@ -364,7 +364,7 @@ impl Lexicon {
         self.spot(&tokens).iter().any(|hit| {
             let whole = hit.tokens.start == 0
                 && (hit.tokens.end == tokens.len() || has && hit.tokens.end + 1 == tokens.len());
-            whole && hit.how.is_known() && matches!(hit.kind, Kind::Element | Kind::Defect)
+            whole && matches!(hit.kind, Kind::Element | Kind::Defect)
         })
     }
 

@@ -75,6 +75,9 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
     for (kind, entry) in in_order_of_ids(entries) {
         let id = TermId(resolved.terms.len() as u32);
         let data = ids.data(kind, entry, &resolved.groups);
+        resolved
+            .heard
+            .extend(heard_itself(id, kind, entry, &resolved.spellings));
         resolved.by_name.insert((kind, entry.identity.clone()), id);
         resolved.terms.push(Term {
             name: entry.identity.clone(),
@@ -85,10 +88,6 @@ pub(super) fn resolve(entries: &[RawEntry], problems: &mut Vec<Problem>) -> Reso
     }
     for entry in of(Table::Heard) {
         resolved.heard.extend(ids.heard(entry, &resolved.spellings));
-    }
-    for (kind, entry) in in_order_of_ids(entries) {
-        let heard = ids.heard_itself(kind, entry, &resolved.spellings);
-        resolved.heard.extend(heard);
     }
     for entry in of(Table::Caution) {
         let caution = ids.caution(entry, &resolved.spellings);
@@ -276,10 +275,7 @@ impl Resolver<'_> {
     }
 
     fn caution(&mut self, entry: &RawEntry, spellings: &Spellings) -> Caution {
-        let words = |text: &String| {
-            let words = tokens::split(text);
-            words.iter().map(|word| spellings.british(word)).collect()
-        };
+        let words = |text: &String| spellings.split(text);
         let groups = self.groups(entry, "groups");
         let places = self.each(entry, "places", "kind of place", PlaceKind::from_word);
         let mut severities = self.each(entry, "severities", "severity", severity);
@@ -353,30 +349,26 @@ impl Resolver<'_> {
             near,
         })
     }
+}
 
-    /// Returns how a term's own entry says that it is written by the recogniser; of a thing the plurals as
-    /// well.
-    fn heard_itself(&self, kind: Kind, entry: &RawEntry, spellings: &Spellings) -> Vec<HeardAs> {
-        let Some(&term) = self.names.terms.get(&(kind, entry.identity.clone())) else {
-            return Vec::new();
-        };
-        let mut heard = Vec::new();
-        for text in entry.words("heard") {
-            let words = spellings.split(&text);
-            if kind == Kind::Element {
-                heard.extend(inflect::wording_plurals(&words));
-            }
-            heard.push(words);
+/// Returns how a term's own entry says that it is written by the recogniser; of a thing the plurals as well.
+fn heard_itself(term: TermId, kind: Kind, entry: &RawEntry, spellings: &Spellings) -> Vec<HeardAs> {
+    let mut heard = Vec::new();
+    for text in entry.words("heard") {
+        let words = spellings.split(&text);
+        if kind == Kind::Element {
+            heard.extend(inflect::wording_plurals(&words));
         }
-        let as_term = |words| HeardAs {
-            words,
-            term,
-            kind,
-            name: entry.identity.clone(),
-            near: Near::default(),
-        };
-        heard.into_iter().map(as_term).collect()
+        heard.push(words);
     }
+    let as_term = |words| HeardAs {
+        words,
+        term,
+        kind,
+        name: entry.identity.clone(),
+        near: Near::default(),
+    };
+    heard.into_iter().map(as_term).collect()
 }
 
 fn place(entry: &RawEntry) -> Place {

@@ -49,13 +49,6 @@ pub enum How {
     },
 }
 
-impl How {
-    /// Returns true for words that are known to stand for the term, by whatever they sound like.
-    pub(super) fn is_known(self) -> bool {
-        !matches!(self, How::SoundsLike { .. })
-    }
-}
-
 /// A term found in the words.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hit {

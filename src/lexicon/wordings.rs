@@ -6,7 +6,6 @@ use super::leads::Lead;
 use super::numbers::Reach;
 use super::spellings::Spellings;
 use super::term::{Kind, TermId};
-use super::tokens;
 use super::{Data, Term};
 
 /// One wording of a term, as written in the files or, for verbs, as its defect reads.
@@ -87,10 +86,7 @@ struct Maker<'a> {
 
 impl Maker<'_> {
     fn split(&self, text: &str) -> Vec<String> {
-        tokens::split(text)
-            .iter()
-            .map(|word| self.spellings.british(word))
-            .collect()
+        self.spellings.split(text)
     }
 
     fn push(&mut self, text: &str, numbered: Option<Reach>, forms: Vec<(Vec<String>, Lead)>) {

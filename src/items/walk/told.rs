@@ -208,7 +208,6 @@ impl Walk<'_> {
         let decided = figures
             || doubted
             || remedied
-            || scene.sentence.clauses.iter().any(in_order)
             || self.answered(index, &rest)
             || self.left_there(&rest)
             || no_more
@@ -221,6 +220,7 @@ impl Walk<'_> {
             || nowhere
             || decided
             || tells(self.reading, index, scene.sentence.tokens.start) < LIKELY
+            || scene.sentence.clauses.iter().any(in_order)
         {
             return;
         }
