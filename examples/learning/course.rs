@@ -5,7 +5,7 @@ use super::inspector::{PutRight, put_right};
 use super::learnt::Learnt;
 use super::{Result, Walk, f1_of, per_item, round};
 use callover::items::propose;
-use callover::learn::Lived;
+use callover::learn::{Lived, read_aloud};
 use callover::lexicon::Lexicon;
 use std::path::PathBuf;
 
@@ -41,7 +41,10 @@ impl Course {
         let mut jobs: Vec<Lived> = Vec::new();
         let mut rounds = Vec::new();
         if let Some(page) = &self.page {
-            ear.read_aloud(&self.base, page)?;
+            let heard = ear.read_aloud(&self.base, page)?;
+            jobs.push(read_aloud(&self.base, "the page", heard)?);
+            let accepted = learnt.learn(&jobs, self.show, self.insist)?;
+            println!("the page: {accepted} lessons accepted");
         }
         for walk in stream {
             let before = round(&self.base, walk);

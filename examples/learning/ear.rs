@@ -4,7 +4,9 @@ use super::{Result, listen};
 use callover::audio::{WindowSettings, all_windows};
 use callover::learn::{heard_in, read_in};
 use callover::lexicon::Lexicon;
-use callover::speech::{Model, Settings, Spoken, Transcript, WhisperRecogniser, fit, surest};
+use callover::speech::{
+    Model, OWN_VOICE, Settings, Spoken, Transcript, WhisperRecogniser, fit, surest,
+};
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::time::Instant;
@@ -43,7 +45,8 @@ impl Ear {
         };
         let models: Vec<&Model> = self.own.iter().chain(&self.models).collect();
         let ear = |model: usize| WhisperRecogniser::new(models[model], &settings);
-        let best = surest(models.len(), |how, windows| {
+        let favour = self.own.as_ref().map_or(0.0, |_| OWN_VOICE);
+        let best = surest(models.len(), favour, |how, windows| {
             listen::sureness(
                 lexicon,
                 &mut ear(how.model)?,
@@ -63,12 +66,13 @@ impl Ear {
         )
     }
 
-    /// Takes in a recording of the page, and fits the recogniser to it.
-    pub(super) fn read_aloud(&mut self, lexicon: &Lexicon, recording: &Path) -> Result<()> {
+    /// Takes in a recording of the page, and fits the recogniser to it; returns it as it was heard.
+    pub(super) fn read_aloud(&mut self, lexicon: &Lexicon, recording: &Path) -> Result<Transcript> {
         let heard = self.hear(lexicon, recording)?;
         let windows = all_windows(recording, WindowSettings::default())?;
         self.spoken.extend(read_in(lexicon, &heard.words, windows));
-        self.fit()
+        self.fit()?;
+        Ok(heard)
     }
 
     /// Takes in a walk-round as it was heard; fits the recogniser where it is time.

@@ -9,8 +9,8 @@
 //! recognised; without it the words spoken are taken). With --listen the recordings `NAME.opus` are
 //! heard anew with what was learnt so far, as a new recording would be, half a minute each; with --ear
 //! the recogniser is fitted besides to the voice of all walk-rounds so far, after every third one, which
-//! takes minutes (`ear.rs`); with --page to a recording of the page read aloud, before the first, and with
-//! --alone nothing else is learnt. The walk-rounds of STREAM are taken in the order of their names. Each is
+//! takes minutes (`ear.rs`); with --page to a recording of the page read aloud, before the first, whose words are
+//! learnt from like those of a job, and with --alone nothing else is learnt. The walk-rounds of STREAM are taken in the order of their names. Each is
 //! proposed with what was learnt so far and put right by a simulated inspector (`inspector.rs`); then every lesson that passes the
 //! guard is accepted, and every one taken out that is found to do harm. With --insist he also insists
 //! on names of his own that mend nothing and break nothing: the words of old jobs cannot tell whether

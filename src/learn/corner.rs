@@ -170,8 +170,9 @@ impl<'a> Corner<'a> {
         };
         let named =
             name.split(' ').count() <= LONGEST_NAME && self.is_said(&self.item.element, said);
-        if let (true, Some(of)) = (named, self.belongs(Kind::Element)) {
+        if named {
             let (kind, name) = (Kind::Element, name.clone());
+            let of = self.belongs(kind);
             drawn.used(Called { kind, name }, of, self.sighting());
         }
     }

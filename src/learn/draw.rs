@@ -49,7 +49,7 @@ pub fn lessons(study: &Study<'_>) -> Vec<Lesson> {
 pub(super) struct Drawn {
     all: BTreeMap<Teaching, Lesson>,
     /// Names that were understood without being known, and where.
-    used: BTreeMap<Called, BTreeMap<Sighting, String>>,
+    used: BTreeMap<Called, BTreeMap<Sighting, Option<String>>>,
 }
 
 impl Drawn {
@@ -77,8 +77,8 @@ impl Drawn {
     }
 
     /// Notes that an item was confirmed under a name of one's own, as it was proposed, and the group that it
-    /// speaks for.
-    pub(super) fn used(&mut self, name: Called, of: String, sighting: Sighting) {
+    /// speaks for, if it does for one.
+    pub(super) fn used(&mut self, name: Called, of: Option<String>, sighting: Sighting) {
         self.used.entry(name).or_default().insert(sighting, of);
     }
 
@@ -91,8 +91,9 @@ impl Drawn {
             let mut all = self.all.values_mut();
             if let Some(corrected) = all.find(|lesson| of_name(&lesson.teaching)) {
                 corrected.sightings.extend(uses.into_keys());
-            } else if uses.len() >= FEWEST_USES {
-                let lesson = used_as(name, uses);
+            } else if uses.len() >= FEWEST_USES
+                && let Some(lesson) = used_as(name, uses)
+            {
                 self.all.insert(lesson.teaching.clone(), lesson);
             }
         }
@@ -107,18 +108,18 @@ impl Drawn {
 }
 
 /// Returns the lesson about a name that was used without being known: of the group that most uses speak for.
-fn used_as(term: Called, uses: BTreeMap<Sighting, String>) -> Lesson {
+/// `None` where none of them does for any.
+fn used_as(term: Called, uses: BTreeMap<Sighting, Option<String>>) -> Option<Lesson> {
     let mut groups: BTreeMap<&String, usize> = BTreeMap::new();
-    for of in uses.values() {
+    for of in uses.values().flatten() {
         *groups.entry(of).or_default() += 1;
     }
-    let most = groups.iter().max_by_key(|(_, count)| **count);
-    let of = most.map_or_else(String::new, |(of, _)| (*of).clone());
-    let heard = BTreeSet::new();
-    Lesson {
+    let (of, _) = groups.iter().max_by_key(|(_, count)| **count)?;
+    let (of, heard) = ((*of).clone(), BTreeSet::new());
+    Some(Lesson {
         sightings: uses.into_keys().collect(),
         ..Lesson::of(Teaching::Term { term, of, heard })
-    }
+    })
 }
 
 pub(super) fn sighting(job: &str, item: &Item) -> Sighting {

@@ -223,17 +223,18 @@ fn what_a_name_was_misheard_as_is_called_by_the_name() {
 
 #[test]
 fn a_name_that_was_understood_twice_without_being_known_is_offered() {
-    let walk = |name: &str, said: &str| {
+    let walk = |name: &str, said: &str, trade: Option<&str>| {
         let transcript = job(name, &format!("Hallway. {said}"), &[]).transcript;
         let mut items = propose(lexicon(), &transcript).items;
         assert_eq!(items.len(), 1);
         items[0].status = Status::Confirmed;
-        items[0].trade = Some("tiler".to_owned());
+        items[0].trade = trade.map(str::to_owned);
         Lived::new(name, transcript, &items)
     };
+    // Of the second nothing tells what sort of thing it is; it is used all the same.
     let jobs = [
-        walk("one", "The womber is loose."),
-        walk("two", "The wombers are cracked."),
+        walk("one", "The womber is loose.", Some("tiler")),
+        walk("two", "The wombers are cracked.", None),
     ];
     let offered = |jobs: &[Lived]| -> Vec<String> {
         let all = judged(jobs).into_iter();
@@ -247,6 +248,9 @@ fn a_name_that_was_understood_twice_without_being_known_is_offered() {
         offered(&jobs),
         ["MendsNothing: new the element womber (tiling)"]
     );
+    let nothing_tells = [("three", "is loose"), ("four", "is cracked")]
+        .map(|(name, fault)| walk(name, &format!("The womber {fault}."), None));
+    assert!(offered(&nothing_tells).is_empty());
 }
 
 #[test]
