@@ -66,7 +66,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         };
         let of_the_place =
             |words: &[Word]| by_place.then(|| prompt(lexicon, &settings.expected, words));
-        let best = surest(ears.len(), |ear, windows| {
+        let best = surest(ears.len(), 0.0, |ear, windows| {
             let words = sureness(lexicon, &mut ears[ear.model], ear.manner, windows, file)?;
             let mean = mean_logarithm(words.as_deref().unwrap_or_default());
             println!("{name}: {mean:.3} over {windows} windows, {ear:?}");

@@ -94,7 +94,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                 let [recording, gold, words] = parts[..] else {
                     return Err(format!("{file}: expected RECORDING:GOLD:WORDS").into());
                 };
-                let best = surest(ears.len(), |ear, windows| {
+                let best = surest(ears.len(), 0.0, |ear, windows| {
                     listen::sureness(
                         &lexicon,
                         &mut ears[ear.model],

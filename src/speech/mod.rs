@@ -19,7 +19,7 @@ mod words;
 
 pub use adapter::AdapterError;
 pub use again::recognise_all;
-pub use ears::{Ear, Manner, mean_logarithm, surest};
+pub use ears::{Ear, Manner, OWN_VOICE, mean_logarithm, surest};
 pub use expected::Expected;
 pub use fit::{FitError, Fitted, LEAST_WINDOWS, Misfit, Spoken, fit};
 pub use model::{Model, ModelError};

@@ -75,6 +75,9 @@ pub enum ModelError {
 }
 
 impl Model {
+    /// How many models are part of the program.
+    pub const BUILT_IN: usize = 2;
+
     /// Returns the model that is part of the program, fitted to walk-rounds.
     ///
     /// # Errors
@@ -95,7 +98,7 @@ impl Model {
     ///
     /// # Errors
     /// As [`Model::embedded`] has it.
-    pub fn built_in() -> Result<[Self; 2], ModelError> {
+    pub fn built_in() -> Result<[Self; Self::BUILT_IN], ModelError> {
         let model = Model::embedded()?;
         let other = model.clone().with(HARD_VOICES.into(), "hard voices");
         Ok([model, other])

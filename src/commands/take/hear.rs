@@ -12,7 +12,7 @@ use crate::items::Unplaced;
 use crate::job::{Job, WindowKey};
 use crate::lexicon::Lexicon;
 use crate::speech::{
-    Ear, Manner, Model, Pace, Paced, Recording, Settings, SpeechError, Transcript,
+    Ear, Manner, Model, OWN_VOICE, Pace, Paced, Recording, Settings, SpeechError, Transcript,
     WhisperRecogniser, Word, recognise_all, surest,
 };
 use crate::statements::second_look;
@@ -175,12 +175,15 @@ impl Listener {
         (!said.is_empty()).then(|| said.join("; "))
     }
 
-    /// Returns how a recording's beginning is heard most surely.
+    /// Returns how a recording's beginning is heard most surely; by the user's own voice's model unless another is clearly
+    /// surer.
     ///
     /// # Errors
     /// As [`Listener::hear`] has it.
     fn surest(&mut self, job: &mut Job, source: &Source, bar: &mut Bar) -> Result<Ear, CliError> {
-        surest(self.models.len(), |ear, windows| {
+        let own_voice = self.models.len() > Model::BUILT_IN;
+        let favour = if own_voice { OWN_VOICE } else { 0.0 };
+        surest(self.models.len(), favour, |ear, windows| {
             let pass = self.pass(job, source, ear, windows, bar)?;
             let words = pass.results.iter().flat_map(|window| &window.words);
             let words = words.map(|word| word.probability).collect();
