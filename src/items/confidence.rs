@@ -3,7 +3,7 @@
 
 use super::draft::Draft;
 use super::mentions;
-use super::walk::GUESSED;
+use super::walk::{GUESSED, NO_FAULT_NAMED, SEEN};
 use super::whereabouts;
 use crate::lexicon::{How, Lexicon, Sureness, TermId};
 use crate::score::probability;
@@ -16,7 +16,7 @@ use std::ops::Range;
 use std::sync::OnceLock;
 
 /// What is doubtful about an item, in the order of the values; the weights go by these names.
-pub const FEATURES: [&str; 31] = [
+pub const FEATURES: [&str; 40] = [
     "always",
     "unlisted_place",
     "own_words_for_element",
@@ -43,21 +43,31 @@ pub const FEATURES: [&str; 31] = [
     "recording_heard_badly",
     "long_here",
     "place_moved",
+    "elsewhere",
+    "passed",
+    "of_another",
+    "more_of_it",
+    "place_unnamed",
+    "seen_from_elsewhere",
+    "fault_implied",
+    "several_in_sentence",
     "own_words_in_list",
     "unlikely_places_in_list",
     "unlikely_words_in_list",
     "words_left_over_in_list",
     "places_moved_in_list",
+    "narrow_in_list",
 ];
 
 /// What is told of the whole list, behind what is told of each item: who names places and things outright does so all
 /// along. The mean over the list of these features of its items.
-const IN_LIST: [&[&str]; 5] = [
+const IN_LIST: [&[&str]; 6] = [
     &["own_words_for_element", "own_words_for_fault"],
     &["unlikely_place", "unlisted_place"],
     &["unlikely_words"],
     &["words_left_over"],
     &["place_moved"],
+    &["elsewhere", "passed", "of_another", "more_of_it"],
 ];
 
 /// The values of [`FEATURES`] for one item, most of them from 0 (no doubt) to 1.
@@ -110,9 +120,14 @@ pub(crate) struct Around {
     pub(crate) place: Option<TermId>,
     /// How many items before it, one after the other, are in the same place.
     pub(crate) before_it_here: usize,
+    /// How many other items its sentence has.
+    pub(crate) of_its_sentence: usize,
     /// The recogniser's doubt of all words, on average.
     pub(crate) doubt: f64,
 }
+
+/// Other items of a sentence beyond which there are simply several.
+const SEVERAL: f64 = 3.0;
 
 /// Items in one place, one after the other, beyond which it is simply long: the next place may have been missed.
 const LONG_HERE: f64 = 8.0;
@@ -180,7 +195,22 @@ pub(crate) fn features(
         around.doubt,
         (around.before_it_here as f64).min(LONG_HERE) / LONG_HERE,
         flag(has(mentions::REASON) || has(whereabouts::REASON)),
+        draft.narrowly.elsewhere,
+        draft.narrowly.passed,
+        draft.narrowly.of_another,
+        draft.narrowly.more_of_it,
+        draft.narrowly.unnamed,
+        flag(has(SEEN)),
+        flag(
+            !has(GUESSED)
+                && draft
+                    .reasons
+                    .iter()
+                    .any(|reason| reason.starts_with(NO_FAULT_NAMED)),
+        ),
+        (around.of_its_sentence as f64).min(SEVERAL) / SEVERAL,
         // Those of the list: see `compare`.
+        0.0,
         0.0,
         0.0,
         0.0,

@@ -29,9 +29,26 @@ impl Named {
     }
 }
 
+/// How narrowly an item came out as it is: how likely each of these is that was decided against, from 0 to 1.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Narrowly {
+    /// It is in another sort of place.
+    pub(crate) elsewhere: f64,
+    /// 1 where no name told that one went to its place.
+    pub(crate) unnamed: f64,
+    /// One went to a place that was named before it, or did not where it is taken to be there.
+    pub(crate) passed: f64,
+    /// The fault is of another thing.
+    pub(crate) of_another: f64,
+    /// The fault says more of the item before it.
+    pub(crate) more_of_it: f64,
+}
+
 /// An item in the making.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Draft {
+    /// How narrowly it came out as it is.
+    pub(crate) narrowly: Narrowly,
     /// Index of the visited place.
     pub(crate) place: usize,
     /// What is defective.

@@ -12,24 +12,32 @@ use super::walk::Walked;
 use crate::cautions::{self, Region};
 use crate::hexadecimal::hexadecimal;
 use crate::lexicon::{How, Kind, Lexicon};
+use crate::limits::{self, Yardstick};
 use crate::speech::{Transcript, Word};
 use crate::statements::reading::Reading;
 use crate::time::Span;
 use crate::workers::each_of_many;
+use rustc_hash::FxHashMap;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-/// Returns the finished items, numbered from 1 in spoken order, with what is doubtful about each.
+/// Returns the finished items, numbered from 1 in spoken order and held against the limits, with what is doubtful
+/// about each.
 pub(crate) fn items(
     lexicon: &Lexicon,
     reading: &Reading,
     transcript: &Transcript,
+    yardstick: &Yardstick,
     walked: &Walked,
 ) -> Vec<(Item, Features)> {
     let drafts = walked.drafts.iter().filter(|d| d.withdrawn.is_none());
     let doubt = confidence::doubt(reading);
     let mut last: Option<(usize, usize)> = None;
+    let mut in_sentence: FxHashMap<usize, usize> = FxHashMap::default();
+    for draft in drafts.clone() {
+        *in_sentence.entry(draft.sentence).or_default() += 1;
+    }
     let standing: Vec<(&Draft, Around)> = drafts
         .map(|draft| {
             let before = last.filter(|(place, _)| *place == draft.place);
@@ -38,13 +46,15 @@ pub(crate) fn items(
             let around = Around {
                 place: walked.places.terms[draft.place],
                 before_it_here,
+                of_its_sentence: in_sentence[&draft.sentence] - 1,
                 doubt,
             };
             (draft, around)
         })
         .collect();
     let made = each_of_many(&standing, |(draft, around)| {
-        let item = item(lexicon, reading, transcript, walked, draft);
+        let mut item = item(lexicon, reading, transcript, walked, draft);
+        item.limits = limits::check(&item, yardstick);
         (item, confidence::features(lexicon, reading, draft, *around))
     });
     let (made, mut features): (Vec<Item>, Vec<Features>) = made.into_iter().unzip();

@@ -11,6 +11,7 @@ use super::draft::Draft;
 use super::finish;
 use super::walk::Walked;
 use crate::lexicon::{Lexicon, PlaceKind};
+use crate::score::sigmoid;
 use crate::speech::Transcript;
 use crate::statements::piece::{Piece, PieceKind};
 use crate::statements::place::{self, PlaceChange};
@@ -140,8 +141,8 @@ pub(crate) fn settle(
             .said
             .partition_point(|&said| said < named.piece.tokens.start);
         // Of several places named before an item, the likeliest.
-        if let Some((_, chosen)) = best.take_if(|(_, chosen)| chosen.stay.start != first) {
-            go(reading, transcript, walked, &spoken, chosen);
+        if let Some((sum, chosen)) = best.take_if(|(_, chosen)| chosen.stay.start != first) {
+            go(reading, transcript, walked, &spoken, chosen, sum);
         }
         let Some(elsewhere) = spoken.elsewhere(lexicon, walked, named, first) else {
             continue;
@@ -162,21 +163,27 @@ pub(crate) fn settle(
         }
         if signs.sum() > best.as_ref().map_or(0.0, |(best, _)| *best) {
             best = Some((signs.sum(), elsewhere));
+        } else if signs.sum() <= 0.0 {
+            for &draft in &spoken.drafts[elsewhere.stay] {
+                let narrowly = &mut walked.drafts[draft].narrowly;
+                narrowly.passed = narrowly.passed.max(sigmoid(f64::from(signs.sum())));
+            }
         }
     }
-    if let Some((_, chosen)) = best {
-        go(reading, transcript, walked, &spoken, chosen);
+    if let Some((sum, chosen)) = best {
+        go(reading, transcript, walked, &spoken, chosen, sum);
     }
     out
 }
 
-/// Moves the items to the place.
+/// Moves the items to the place, for which so much speaks.
 fn go(
     reading: &Reading,
     transcript: &Transcript,
     walked: &mut Walked,
     spoken: &Spoken,
     chosen: Elsewhere<'_>,
+    sum: f32,
 ) {
     let place = walked.places.known_or_new(&chosen.change);
     let mut tokens = chosen.named.piece.tokens.clone();
@@ -184,6 +191,7 @@ fn go(
         let draft = &mut walked.drafts[draft];
         draft.place = place;
         draft.reasons.push(REASON.into());
+        draft.narrowly.passed = sigmoid(f64::from(-sum));
         tokens.end = tokens.end.max(draft.tokens.end);
     }
     let recording = transcript.words[reading.tokens[tokens.start].word].recording;

@@ -32,7 +32,7 @@ pub use usual::{Usual, named, usual};
 pub use walk::{Joint, Spoken};
 
 use crate::lexicon::{Lexicon, Part};
-use crate::limits::{self, Yardstick};
+use crate::limits::Yardstick;
 use crate::speech::Transcript;
 use crate::statements::reading::{self, Reading};
 use std::sync::LazyLock;
@@ -97,9 +97,8 @@ pub fn understand(lexicon: &Lexicon, transcript: &Transcript, yardstick: &Yardst
     if !lexicon.lacks(Part::Whereabouts) {
         whereabouts::settle(lexicon, &reading, transcript, &mut walked);
     }
-    let finished = finish::items(lexicon, &reading, transcript, &walked);
-    let (mut items, features): (Vec<Item>, Vec<Features>) = finished.into_iter().unzip();
-    limits::refresh(&mut items, yardstick);
+    let finished = finish::items(lexicon, &reading, transcript, yardstick, &walked);
+    let (items, features): (Vec<Item>, Vec<Features>) = finished.into_iter().unzip();
     let mut mentioned = vec![Vec::new(); walked.places.visited.len()];
     for (place, range) in &walked.stays {
         let Some(names): Option<&mut Vec<String>> = mentioned.get_mut(*place) else {

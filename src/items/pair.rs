@@ -196,16 +196,27 @@ impl Scene<'_> {
     }
 }
 
-/// Returns the thing that most speaks for; of equals the first.
-pub(crate) fn likeliest(things: Vec<(Signs, Choice)>) -> Option<Choice> {
-    let mut things = things.into_iter();
-    let mut best = things.next()?;
-    for thing in things {
-        if thing.0.sum() > best.0.sum() {
+/// Returns the thing that most speaks for, of equals the first, and how likely it is another one.
+pub(crate) fn likeliest(things: Vec<(Signs, Choice)>) -> Option<(Choice, f64)> {
+    let weighed: Vec<(f64, Choice)> = things
+        .into_iter()
+        .map(|(signs, choice)| (f64::from(signs.sum()), choice))
+        .collect();
+    let mut best = weighed.first()?;
+    for thing in &weighed {
+        if thing.0 > best.0 {
             best = thing;
         }
     }
-    Some(best.1)
+    let share = |(sum, _): &&(f64, Choice)| (sum - best.0).exp();
+    let another = |(_, choice): &&(f64, Choice)| choice.element.text != best.1.element.text;
+    let all: f64 = weighed.iter().map(|thing| share(&thing)).sum();
+    let others: f64 = weighed
+        .iter()
+        .filter(another)
+        .map(|thing| share(&thing))
+        .sum();
+    Some((best.1.clone(), others / all))
 }
 
 /// *no*, *without*, *lost its*, *the handle's dented the plasterboard*: the element stands after the

@@ -33,6 +33,7 @@ mod whole_place;
 mod withdraw;
 
 pub use joining::{Joint, Spoken};
+pub(crate) use places::SEEN;
 pub(crate) use told::GUESSED;
 
 use super::Weighed;
@@ -54,7 +55,7 @@ use std::ops::Range;
 const REACH: usize = 2;
 
 /// How the reason of an item begins that was made of a figure or an order alone.
-const NO_FAULT_NAMED: &str = "no fault was named";
+pub(crate) const NO_FAULT_NAMED: &str = "no fault was named";
 
 /// Why nothing came of words that the speaker took back.
 const TAKEN_BACK: &str = "taken back by the speaker";
@@ -110,6 +111,8 @@ pub(crate) struct Walk<'a> {
     /// The places that a home usually has.
     usual_places: Vec<TermId>,
     pub(super) place: usize,
+    /// It was named, not only described or misheard.
+    by_name: bool,
     pub(super) drafts: Vec<Draft>,
     pub(super) unused: Vec<(Range<usize>, Cow<'static, str>)>,
     pub(super) stays: Vec<(usize, Range<usize>)>,
@@ -144,6 +147,7 @@ pub(crate) fn walk(
             .filter(|&place| lexicon.place(place).usual)
             .collect(),
         place: usize::MAX,
+        by_name: true,
         drafts: Vec::new(),
         unused: Vec::new(),
         stays: Vec::new(),

@@ -17,7 +17,7 @@ use crate::speech::Transcript;
 use crate::statements::reading::Reading;
 use crate::statements::surroundings::{LIVING_KITCHEN, Odds, SORTS, surroundings, surroundings_of};
 use std::ops::Range;
-use way::{Step, likeliest_way};
+use way::{Step, likeliest_way, likelihoods};
 
 /// Why an item is where it is.
 pub(super) const REASON: &str = "place told by what is spoken of";
@@ -97,9 +97,22 @@ pub(crate) fn settle(
         })
         .collect();
     let told = said_in(reading, walked);
+    let likely = likelihoods(&steps);
     // The sort of place that one went to last, and the place, once something is listed there.
     let mut stay: Option<(usize, Option<usize>)> = None;
-    for ((step, there), told) in steps.iter().zip(likeliest_way(&steps)).zip(&told) {
+    let ways = likeliest_way(&steps).into_iter().zip(&likely);
+    for ((step, (there, likely)), told) in steps.iter().zip(ways).zip(&told) {
+        for &draft in &told.drafts {
+            let place = walked.places.terms[walked.drafts[draft].place];
+            let of = match there.is_some() && Some(walked.drafts[draft].place) == step.place {
+                true => there,
+                false => SORTS
+                    .iter()
+                    .position(|s| *s == sort(lexicon, place) && *s != step.sort),
+            };
+            let here = likely[of.map_or(0, |of| of + 1)];
+            walked.drafts[draft].narrowly.elsewhere = f64::from(1.0 - here);
+        }
         let Some(there) = there else {
             stay = None;
             continue;

@@ -2,6 +2,7 @@
 
 use super::clauses;
 use super::contractions::written_out;
+use std::borrow::Cow;
 
 const HESITATIONS: &[&str] = &["uh", "um", "er", "erm", "ah", "hmm", "eh", "umm", "uhm"];
 
@@ -172,7 +173,7 @@ fn without_hesitations(text: &str) -> Vec<String> {
     let all: Vec<&str> = text.split_whitespace().collect();
     for (at, word) in all.iter().enumerate() {
         let word = *word;
-        if !HESITATIONS.contains(&bare(word).as_str()) {
+        if !HESITATIONS.contains(&&*bare(word)) {
             words.push(word.to_owned());
         } else if let Some(before) = words.last_mut() {
             // The comma before a hesitation belongs to it, unless a new clause begins.
@@ -194,9 +195,12 @@ pub(crate) fn begins_clause(word: &str) -> bool {
 }
 
 /// Returns the word without punctuation around it, in small letters.
-fn bare(word: &str) -> String {
-    word.trim_matches(|c: char| !c.is_alphanumeric())
-        .to_lowercase()
+fn bare(word: &str) -> Cow<'_, str> {
+    let word = word.trim_matches(|c: char| !c.is_alphanumeric());
+    match word.is_ascii() && !word.bytes().any(|letter| letter.is_ascii_uppercase()) {
+        true => word.into(),
+        false => word.to_lowercase().into(),
+    }
 }
 
 pub(super) fn upper_first(text: &str) -> String {
@@ -209,7 +213,7 @@ pub(super) fn upper_first(text: &str) -> String {
 /// Words and short runs of words that stand twice in a row stand once: *on the, on the architrave*.
 pub(super) fn said_once(mut words: Vec<String>) -> Vec<String> {
     const LONGEST_RUN: usize = 4;
-    let mut bare: Vec<String> = words.iter().map(|word| bare(word)).collect();
+    let mut bare: Vec<String> = words.iter().map(|word| bare(word).into_owned()).collect();
     let mut at = 0;
     while at < words.len() {
         let run = (1..=LONGEST_RUN).rev().find(|&n| {
@@ -295,10 +299,10 @@ fn units(words: Vec<String>) -> Vec<String> {
     ];
     let mut out: Vec<String> = Vec::with_capacity(words.len());
     for (at, word) in words.iter().enumerate() {
-        let slang = matches!(bare(word).as_str(), "mil" | "mils" | "mill" | "mills");
+        let slang = matches!(&*bare(word), "mil" | "mils" | "mill" | "mills");
         let number = out
             .last()
-            .map(|w| bare(w))
+            .map(|w| bare(w).into_owned())
             .filter(|w| is_number(w) || w == "a");
         let (true, Some(number)) = (slang, number) else {
             out.push(word.clone());
@@ -307,8 +311,7 @@ fn units(words: Vec<String>) -> Vec<String> {
         let tail: String = word.chars().skip_while(|c| c.is_alphanumeric()).collect();
         let next = words.get(at + 1).map(|w| bare(w)).unwrap_or_default();
         let figures = number.starts_with(|c: char| c.is_ascii_digit());
-        let before_noun =
-            tail.is_empty() && !next.is_empty() && !AFTER_LENGTH.contains(&next.as_str());
+        let before_noun = tail.is_empty() && !next.is_empty() && !AFTER_LENGTH.contains(&&*next);
         match (figures, before_noun) {
             (true, _) => out.push(format!("mm{tail}")),
             (false, true) if number != "a" => {
@@ -325,7 +328,7 @@ fn units(words: Vec<String>) -> Vec<String> {
 fn blames(clause: &str) -> bool {
     clause
         .split_whitespace()
-        .any(|word| BLAME.contains(&bare(word).as_str()))
+        .any(|word| BLAME.contains(&&*bare(word)))
 }
 
 fn without_lead_in(text: &str) -> String {
@@ -406,8 +409,8 @@ fn agreeing(text: &str) -> String {
     for at in 0..words.len().saturating_sub(2) {
         let there = bare(words[at]) == "there" && words[at + 1] == "is";
         let next = bare(words[at + 2]);
-        let many = is_number(&next) && !matches!(next.as_str(), "one" | "half" | "1" | "point")
-            || matches!(next.as_str(), "several" | "many" | "both");
+        let many = is_number(&next) && !matches!(&*next, "one" | "half" | "1" | "point")
+            || matches!(&*next, "several" | "many" | "both");
         let many = many
             || several(
                 words[at + 2].trim_end_matches(','),

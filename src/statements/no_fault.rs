@@ -10,7 +10,7 @@ use std::ops::Range;
 #[rustfmt::skip]
 const DEAD_RIGHT: &[&str] = &[
     "quiet", "level", "straight", "flat", "square", "plumb", "right", "easy", "smooth", "true", "centre", "flush",
-    "solid", "tight", "even", "silent",
+    "solid", "tight", "even", "silent", "still",
 ];
 
 /// What is hot or cold by its name.
@@ -58,7 +58,7 @@ pub(super) fn not_a_fault(
         return false;
     };
     let said = Said::new(tokens, &clause.tokens, defect);
-    if said.is_looked_for() || said.is_back_from(sentence.tokens.start) {
+    if said.is_looked_for() || said.is_back_from(sentence.tokens.start) || said.is_a_way_up() {
         return true;
     }
     let to_come = said.is_to_come();
@@ -164,6 +164,12 @@ impl<'a> Said<'a> {
             |at: usize| matches!(self.at(at), "goes" | "go" | "went") && self.at(at + 1) == "up";
         let alone = self.fault.end == self.clause.end;
         down && alone && self.before != "but" && (start..self.fault.start).any(up)
+    }
+
+    /// ***Back up** a floor.*: no drain that backs up.
+    fn is_a_way_up(&self) -> bool {
+        let words = [self.word, self.at(self.fault.start + 1)];
+        words == ["back", "up"] && self.lead().all(opener)
     }
 
     /// *Not painted yet*, *blinds aren't in yet*: work still to come.

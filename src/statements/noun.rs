@@ -69,6 +69,7 @@ const EVALUATIVE: &[&str] = &[
     "short",
     "wide",
     "stray",
+    "active",
 ];
 
 /// Words that look open but head no element.

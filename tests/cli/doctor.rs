@@ -175,7 +175,7 @@ fn what_was_lost_of_the_list_comes_back_with_its_decisions_by_taking_again() {
     job            walk.job
     saved          decisions: 3, places: 1, recordings: 1, details: 5, photos: 1
     damaged        kept as walk.job/job-damaged.db
-    lost           items: number 1: missing field `element` at line 1 column 851
+    lost           items: number 1: missing field `element` at line 1 column 852
     format         4
     tables         whole
     items          0 (3 decisions and proposals)

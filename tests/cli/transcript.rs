@@ -31,7 +31,7 @@ fn take_prints_the_proposed_list() {
     Hallway
       1  skirting board: loose
          remedy: secure firmly (suggested)
-         joiner, repair, at 0:03, likely right
+         joiner, repair, at 0:03, almost certain
 
     Bathroom
       2  wall tile: cracked (2 of them)
@@ -39,13 +39,13 @@ fn take_prints_the_proposed_list() {
          tiler, repair, at 0:10, almost certain
       3  basin waste: leaking
          remedy: stop the leak (suggested)
-         plumber, repair, at 0:16, likely right
+         plumber, repair, at 0:16, almost certain
 
     Kitchen
       4  wall: bowed
          measured: 8 mm over 2 m
          remedy: straighten (suggested)
-         plasterer, repair, at 0:21, likely right
+         plasterer, repair, at 0:21, almost certain
 
     4 items at 3 places
     --- stderr

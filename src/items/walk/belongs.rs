@@ -58,8 +58,8 @@ const STANDS_STILL: &[&str] = &[
 
 /// What becomes of a fault.
 pub(super) enum Belongs {
-    /// It makes an item of its own.
-    Itself,
+    /// It makes an item of its own; with how likely it says more of one that is there, from 0 to 1.
+    Itself(f64),
     /// It says more of this item.
     To(usize),
     /// It only says what came of this item.
@@ -70,7 +70,10 @@ pub(super) enum Belongs {
 
 /// What is spoken of on a walk-round, and is no part of the house.
 #[rustfmt::skip]
-const NO_PARTS: &[&str] = &["dog", "van", "lorry", "truck", "car", "houses", "neighbour", "neighbours", "phone", "torch"];
+const NO_PARTS: &[&str] = &[
+    "dog", "van", "lorry", "truck", "car", "houses", "neighbour", "neighbours", "phone", "torch", "cat", "bird",
+    "pigeon", "pigeons", "gull", "seagull",
+];
 
 impl Walk<'_> {
     /// An everyday word is a fault only of a thing that the sentence names; and after *same again*
@@ -263,7 +266,7 @@ impl Walk<'_> {
                 {
                     Belongs::Nowhere(None)
                 }
-                None => Belongs::Itself,
+                None => Belongs::Itself(0.0),
             };
         }
         let shape = FAULT_SHAPES.iter().any(|s| defect.text.starts_with(s));
@@ -274,6 +277,6 @@ impl Walk<'_> {
         if own_words && !shape && (defect.term.is_none() || self.weak(defect) && !subject) {
             return Belongs::Nowhere(Some("neither element nor defect known"));
         }
-        Belongs::Itself
+        Belongs::Itself(0.0)
     }
 }

@@ -180,8 +180,14 @@ impl Walk<'_> {
             );
             denies && clauses.iter().any(|clause| clause.tokens.end == at + 3)
         });
-        let no = (it_is_not || first.is_some_and(|at| self.word(at) == "no"))
-            && self.kinds_in(range, PieceKind::Defect).is_empty();
+        // "No, that's the protective film, peel it."
+        let first = first.filter(|&at| self.word(at) == "no");
+        let explains = first.is_some_and(|at| {
+            matches!(self.word(at + 1), "that" | "it" | "they")
+                && matches!(self.word(at + 2), "'s" | "is" | "'re" | "are")
+        });
+        let no = explains
+            || (it_is_not || first.is_some()) && self.kinds_in(range, PieceKind::Defect).is_empty();
         let unneeded = words.windows(3).any(|three| {
             matches!(
                 three,

@@ -16,13 +16,19 @@ impl Walk<'_> {
     /// Returns the change to a place whose announcement was misheard, if the sentence opens with one.
     pub(super) fn misheard_place(&self, index: usize, sentence: &Sentence) -> Option<PlaceChange> {
         let here = self.places.terms.get(self.place).copied().flatten();
-        let spoken_of = LazyCell::new(|| here.map_or(Vec::new(), |_| self.spoken_of(index)));
-        // How much likelier the elements are in some place than here, and at most in any place.
+        // The elements, each with how likely it is here.
+        let spoken_of = LazyCell::new(|| match here {
+            Some(here) => {
+                let elements = self.spoken_of(index).into_iter();
+                let likely = |element| self.lexicon.likely_in(element, here).ln();
+                elements.map(|element| (element, likely(element))).collect()
+            }
+            None => Vec::new(),
+        });
+        // How much likelier they are in some place than here, and at most in any place.
         let likelier = |there: TermId| -> f32 {
-            let Some(here) = here else { return 0.0 };
-            let one = |&element: &TermId| {
-                self.lexicon.likely_in(element, there).ln()
-                    - self.lexicon.likely_in(element, here).ln()
+            let one = |(element, here): &(TermId, f32)| {
+                self.lexicon.likely_in(*element, there).ln() - here
             };
             spoken_of.iter().map(one).sum()
         };

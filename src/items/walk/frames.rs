@@ -33,7 +33,8 @@ impl Walk<'_> {
                 weighed.pairings.push(pairing);
             }
             let there_too = self.as_in_the_last_room(defect, &clause);
-            let Some(choice) = likeliest(things).or_else(|| there_too.clone()) else {
+            let likeliest = likeliest(things).or_else(|| Some((there_too.clone()?, 0.0)));
+            let Some((choice, of_another)) = likeliest else {
                 continue;
             };
             let repeats = again.is_some_and(|a| defect.tokens.start >= a.start);
@@ -78,10 +79,15 @@ impl Walk<'_> {
                 Belongs::Nowhere(why) => {
                     self.unused.extend(why.map(|w| (clause.clone(), w.into())));
                 }
-                Belongs::Itself => {
+                Belongs::Itself(more_of_it) => {
                     if self.place != usize::MAX || self.certain(scene, defect, &choice) {
                         let things = scene.listed(defect, choice);
+                        let from = self.drafts.len();
                         self.make_each(index, scene, defect, things, &clause);
+                        for draft in &mut self.drafts[from..] {
+                            draft.narrowly.of_another = of_another;
+                            draft.narrowly.more_of_it = more_of_it;
+                        }
                     }
                 }
             }

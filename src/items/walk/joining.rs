@@ -9,6 +9,7 @@ use super::belongs::Belongs;
 use crate::items::draft::{Draft, Named};
 use crate::items::pair::Choice;
 use crate::items::scene::Scene;
+use crate::score::sigmoid;
 use crate::statements::grammar::{Class, class, opener};
 use crate::statements::piece::Piece;
 use crate::statements::reading::Reading;
@@ -104,7 +105,7 @@ impl Walk<'_> {
         match joined {
             true if effect => Belongs::Remark(at),
             true => Belongs::To(at),
-            false => Belongs::Itself,
+            false => Belongs::Itself(sigmoid(f64::from(signs.sum()))),
         }
     }
 

@@ -1,13 +1,14 @@
 //! The making of an item from a fault and its thing.
 
 use super::Walk;
-use crate::items::draft::{Draft, Named};
+use crate::items::draft::{Draft, Named, Narrowly};
 use crate::items::pair::{Choice, wants_object};
 use crate::items::position;
 use crate::items::scene::Scene;
 use crate::lexicon::Kind;
 use crate::statements::faults::MISSING;
 use crate::statements::grammar::{Class, class};
+use crate::statements::noun::Noun;
 use crate::statements::piece::{Piece, PieceKind};
 use std::ops::Range;
 
@@ -24,10 +25,20 @@ const WALL: &str = "wall";
 const SET_IN_WALLS: &[&str] = &["door", "window", "heating", "electrical", "ironmongery"];
 
 /// Faults that walls have, and what stands in them hardly. Common practice, no source.
-const OF_WALLS: &[&str] = &["crack", "hairline", "damp patch", "bulge"];
+const OF_WALLS: &[&str] = &[
+    "crack",
+    "hairline",
+    "damp patch",
+    "bulge",
+    "nail pop",
+    "dent",
+    "scuff",
+];
 
 /// Prepositions of what is near a thing, not in it. A crack runs *off the corner of* a window too.
-const OVER: &[&str] = &["over", "above", "under", "below", "beneath", "beside"];
+const OVER: &[&str] = &[
+    "over", "above", "under", "below", "beneath", "beside", "by", "near",
+];
 
 impl Walk<'_> {
     pub(super) fn also(
@@ -200,6 +211,10 @@ impl Walk<'_> {
         }
         let place = self.here_for(index, scene, clause, &mut reasons);
         self.drafts.push(Draft {
+            narrowly: Narrowly {
+                unnamed: f64::from(u8::from(!self.by_name)),
+                ..Narrowly::default()
+            },
             place,
             element,
             element_carried: choice.carried,
@@ -248,6 +263,7 @@ impl Walk<'_> {
                     "got" | "has" | "have" | "lost" | "missing" | "without" | "it"
                 )
             });
+        let has_got = has_got || self.none_on_it(defect, here.end, &clause);
         let part_of = choice
             .element
             .term
@@ -277,18 +293,21 @@ impl Walk<'_> {
             fits && !choice.element.text.contains(host.text.as_str())
                 && !host.text.contains(choice.element.text.as_str())
         };
+        let named = |(piece, noun): (usize, Noun)| Named {
+            text: noun.text,
+            term: noun.term,
+            how: self.reading.pieces[piece].how,
+            tokens: noun.tokens,
+        };
+        if let Some(behind) = self.lacks_it(scene, defect, here, &clause) {
+            return Some(named(behind));
+        }
         let earlier = scene
             .things()
             .rev()
             .find(|(_, noun)| noun.tokens.end <= here.start && !scene.in_phrase(noun));
-        if let Some((piece, noun)) = earlier {
-            let how = self.reading.pieces[piece].how;
-            let host = Named {
-                text: noun.text,
-                term: noun.term,
-                how,
-                tokens: noun.tokens,
-            };
+        if let Some(earlier) = earlier {
+            let host = named(earlier);
             return belongs(&host).then_some(host);
         }
         let pronoun = scene
@@ -309,6 +328,46 @@ impl Walk<'_> {
             .cloned()
     }
 }
+
+impl Walk<'_> {
+    /// *No labels on **the fuse board***, *no insulation on the back of **the hatch***: what lacks it, with its piece.
+    fn lacks_it(
+        &self,
+        scene: &Scene<'_>,
+        defect: &Piece,
+        here: &Range<usize>,
+        clause: &Range<usize>,
+    ) -> Option<(usize, Noun)> {
+        let is_on_things = PUT_ON_THINGS.contains(&self.word(here.end - 1))
+            && matches!(self.word(here.end), "on" | "to");
+        let lacking = defect.text == MISSING && wants_object(&self.reading.tokens, defect);
+        let behind = here.end..clause.end;
+        let mut things = scene.things().filter(|_| is_on_things && lacking);
+        things.find(|(_, noun)| {
+            behind.contains(&noun.tokens.start) && !position::A_PART.contains(&&*noun.text)
+        })
+    }
+
+    /// *There's no seal **round it***, *no pipe **on the back of it***: what is missing is so of what was spoken of;
+    /// `from` is where the words for it end.
+    fn none_on_it(&self, defect: &Piece, from: usize, clause: &Range<usize>) -> bool {
+        let within = from..clause.end.min(from + ON_IT_WITHIN);
+        let of_it = |at: usize| matches!(self.word(at), "it" | "them" | "either");
+        defect.text == MISSING
+            && wants_object(&self.reading.tokens, defect)
+            && class(self.word(from)) == Class::Preposition
+            && within.into_iter().any(of_it)
+    }
+}
+
+/// What is put on many things, and says nothing without them.
+#[rustfmt::skip]
+const PUT_ON_THINGS: &[&str] = &[
+    "label", "labels", "labelling", "mark", "stamp", "sticker", "insulation", "lagging", "paint", "primer", "varnish",
+];
+
+/// Within so many words behind a missing part stands what it is missing of: *on the back of it*.
+const ON_IT_WITHIN: usize = 5;
 
 /// True for what is no part that could be fitted: *expansion gap*.
 fn leaves_room(element: &str) -> bool {

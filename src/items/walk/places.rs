@@ -20,6 +20,9 @@ const NO_PLACE: &str = "unplaced";
 /// Where walk-rounds begin.
 const FRONT: &str = "front elevation";
 
+/// Why an item is where it is.
+pub(crate) const SEEN: &str = "seen from another place";
+
 /// Words of a beginning outside.
 const IN_FRONT: &[&str] = &[
     "front", "outside", "street", "kerb", "curb", "road", "pavement", "sidewalk",
@@ -62,6 +65,7 @@ impl Walk<'_> {
         let mut from = sentence.tokens.start;
         let inside = self.places.inside(self.place);
         let mut changes = place::changes(self.lexicon, self.reading, sentence, inside);
+        let mut by_name = !changes.is_empty();
         let announced = self.room_number.take();
         let numbered = self.numbered_room(sentence);
         let number = numbered.as_ref().map(|(n, _)| n.clone()).or(announced);
@@ -69,11 +73,14 @@ impl Walk<'_> {
             self.rooms.push((number, place.clone()));
         } else if let Some((number, at)) = numbered {
             match self.rooms.iter().find(|(n, _)| *n == number) {
-                Some((_, place)) => changes.push(PlaceChange {
-                    tokens: sentence.tokens.start..at,
-                    outright: true,
-                    ..place.clone()
-                }),
+                Some((_, place)) => {
+                    by_name = true;
+                    changes.push(PlaceChange {
+                        tokens: sentence.tokens.start..at,
+                        outright: true,
+                        ..place.clone()
+                    });
+                }
                 None => self.room_number = Some(number),
             }
         }
@@ -85,6 +92,7 @@ impl Walk<'_> {
         changes.extend(self.round_to_a_side(sentence));
         if let Some(place) = self.told_place(index, sentence) {
             changes = vec![place];
+            by_name = false;
         }
         if changes.is_empty() {
             changes.extend(self.described_place(index, sentence));
@@ -100,6 +108,7 @@ impl Walk<'_> {
                 from = change.tokens.end;
             }
             self.go_to(&change, index, sentence);
+            self.by_name = by_name;
         }
         if self.place != usize::MAX
             && let Some(visit) = self.places.visited[self.place].visits.last_mut()
@@ -272,7 +281,7 @@ impl Walk<'_> {
         let elsewhere = self.seen_outside(index, scene);
         let elsewhere = elsewhere.or_else(|| self.named_elsewhere(scene, clause));
         if let Some(there) = elsewhere.or_else(|| self.on_a_part(scene, clause)) {
-            reasons.push("seen from another place".into());
+            reasons.push(SEEN.into());
             return there;
         }
         let named = scene.pieces(PieceKind::Element);

@@ -114,6 +114,7 @@ impl Walk<'_> {
         // Where it is has become the place.
         positions.retain(|position| going.is_empty() || !position.starts_with("in "));
         let draft = Draft {
+            narrowly: earlier.narrowly,
             place: places[0],
             element,
             element_carried: carried,

@@ -54,7 +54,20 @@ const UNSAYS: &[&str] = &[
 
 /// What the buyer is handed with the house.
 const HANDED_OVER: &[&str] = &[
-    "key", "keys", "fob", "fobs", "remote", "remotes", "manual", "manuals",
+    "key",
+    "keys",
+    "fob",
+    "fobs",
+    "remote",
+    "remotes",
+    "manual",
+    "manuals",
+    "paperwork",
+    "booklet",
+    "booklets",
+    "folder",
+    "certificate",
+    "certificates",
 ];
 
 /// How work is praised.

@@ -73,6 +73,59 @@ pub(super) fn likeliest_way(steps: &[Step<'_>]) -> Vec<Option<usize>> {
     way
 }
 
+/// Returns for each sentence how likely each state is, over all ways (the forward-backward algorithm: L. Rabiner, *A
+/// tutorial on hidden Markov models*, Proceedings of the IEEE 77, 1989).
+pub(super) fn likelihoods(steps: &[Step<'_>]) -> Vec<[f32; STATES]> {
+    let changes: Vec<bool> = (0..steps.len())
+        .map(|at| at == 0 || steps[at - 1].place != steps[at].place)
+        .collect();
+    // How likely each passage is from one state to another, by whether the walk stays and has just come.
+    let passages = [false, true].map(|stays| {
+        [false, true].map(|just_come| -> [[f32; STATES]; STATES] {
+            let passage = |from, to| (-cost(from, to, stays, just_come)).exp();
+            std::array::from_fn(|from| std::array::from_fn(|to| passage(from, to)))
+        })
+    });
+    let passages =
+        |at: usize| &passages[usize::from(!changes[at])][usize::from(at > 0 && changes[at - 1])];
+    let seen: Vec<[f32; STATES]> = steps
+        .iter()
+        .map(|step| {
+            let odds = step.counted();
+            std::array::from_fn(|state| step.seen_from(&odds, state).map_or(0.0, f32::exp))
+        })
+        .collect();
+    let scaled = |row: [f32; STATES]| {
+        let sum: f32 = row.iter().sum();
+        row.map(|value| value / sum)
+    };
+    let mut begins = [0.0; STATES];
+    begins[WITH_THE_WALK] = 1.0;
+    let mut so_far = Vec::with_capacity(steps.len());
+    let mut before = begins;
+    for (at, seen) in seen.iter().enumerate() {
+        let mut now = [0.0; STATES];
+        for (before, passage) in before.iter().zip(passages(at)) {
+            for (now, passage) in now.iter_mut().zip(passage) {
+                *now += before * passage;
+            }
+        }
+        before = scaled(std::array::from_fn(|state| now[state] * seen[state]));
+        so_far.push(before);
+    }
+    let mut after = [1.0; STATES];
+    let mut out = vec![[0.0; STATES]; steps.len()];
+    for at in (0..steps.len()).rev() {
+        out[at] = scaled(std::array::from_fn(|state| {
+            so_far[at][state] * after[state]
+        }));
+        let then: [f32; STATES] = std::array::from_fn(|state| seen[at][state] * after[state]);
+        let likely = |passage: &[f32; STATES]| passage.iter().zip(&then).map(|(a, b)| a * b).sum();
+        after = scaled(passages(at).each_ref().map(likely));
+    }
+    out
+}
+
 /// What it costs to go from one state to another; `stays` tells that the walk does not go on meanwhile, `just_come` that
 /// it did with the sentence before.
 fn cost(from: usize, to: usize, stays: bool, just_come: bool) -> f32 {
@@ -108,16 +161,33 @@ impl Step<'_> {
 mod tests {
     use super::*;
 
-    /// Held against every way there is, over sentences that speak for one place or another by chance.
-    #[test]
-    fn the_way_is_the_likeliest_of_all_ways() {
+    /// Returns a source of odds by chance, from -8 to 8.
+    fn chance() -> impl FnMut() -> f32 {
         let mut seed: u64 = 7;
-        let mut random = move || {
+        move || {
             seed = seed
                 .wrapping_mul(6_364_136_223_846_793_005)
                 .wrapping_add(1_442_695_040_888_963_407);
             ((seed >> 33) % 800) as f32 / 50.0 - 8.0
-        };
+        }
+    }
+
+    /// Returns what a way is worth; `None` for one through the sort of place that the walk has anyway.
+    fn worth_of(steps: &[Step<'_>], way: &[usize]) -> Option<f32> {
+        let (mut sum, mut from) = (0.0, WITH_THE_WALK);
+        let comes = |at: usize| at == 0 || steps[at].place != steps[at - 1].place;
+        for (at, (step, &state)) in steps.iter().zip(way).enumerate() {
+            sum += step.seen_from(&step.counted(), state)?
+                - cost(from, state, !comes(at), at > 0 && comes(at - 1));
+            from = state;
+        }
+        Some(sum)
+    }
+
+    /// Held against every way there is, over sentences that speak for one place or another by chance.
+    #[test]
+    fn the_way_is_the_likeliest_of_all_ways() {
+        let mut random = chance();
         let sort = |name: &str| SORTS.iter().position(|sort| *sort == name).unwrap();
         let (kitchen, roof, hall) = (sort("kitchen"), sort("roof"), sort("hall"));
         for _ in 0..50 {
@@ -135,15 +205,6 @@ mod tests {
                     }
                 })
                 .collect();
-            let worth = |way: &[usize]| -> Option<f32> {
-                let (mut sum, mut from) = (0.0, WITH_THE_WALK);
-                for (at, (step, &state)) in steps.iter().zip(way).enumerate() {
-                    sum += step.seen_from(&step.counted(), state)?
-                        - cost(from, state, at > 0 && at < 5, at == 1);
-                    from = state;
-                }
-                Some(sum)
-            };
             let choices = [WITH_THE_WALK, kitchen + 1, roof + 1];
             let every = (0..3usize.pow(6)).map(|number| -> Vec<usize> {
                 (0..6)
@@ -151,13 +212,55 @@ mod tests {
                     .collect()
             });
             let most = every
-                .filter_map(|way| worth(&way))
+                .filter_map(|way| worth_of(&steps, &way))
                 .fold(f32::NEG_INFINITY, f32::max);
             let found: Vec<usize> = likeliest_way(&steps)
                 .iter()
                 .map(|state| state.map_or(WITH_THE_WALK, |sort| sort + 1))
                 .collect();
-            assert!((worth(&found).unwrap() - most).abs() < 1e-3, "{found:?}");
+            assert!(
+                (worth_of(&steps, &found).unwrap() - most).abs() < 1e-3,
+                "{found:?}"
+            );
+        }
+    }
+
+    /// Held against the share of all ways, each as likely as the exponential of what it is worth.
+    #[test]
+    fn a_state_is_as_likely_as_all_ways_through_it() {
+        let mut random = chance();
+        for _ in 0..5 {
+            let steps: Vec<Step<'_>> = (0..3)
+                .map(|at| Step {
+                    place: Some(usize::from(at == 2)),
+                    sort: if at < 2 { "hall" } else { "kitchen" },
+                    odds: std::array::from_fn(|_| random()),
+                })
+                .collect();
+            let (mut all, mut through) = (0.0, [[0.0; STATES]; 3]);
+            for number in 0..STATES.pow(3) {
+                let way = [
+                    number % STATES,
+                    number / STATES % STATES,
+                    number / STATES / STATES,
+                ];
+                let Some(worth) = worth_of(&steps, &way) else {
+                    continue;
+                };
+                all += worth.exp();
+                for (at, state) in way.into_iter().enumerate() {
+                    through[at][state] += worth.exp();
+                }
+            }
+            for (found, expected) in likelihoods(&steps).iter().zip(through) {
+                for (found, expected) in found.iter().zip(expected) {
+                    assert!(
+                        (found - expected / all).abs() < 1e-4,
+                        "{found} {}",
+                        expected / all
+                    );
+                }
+            }
         }
     }
 }

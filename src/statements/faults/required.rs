@@ -6,7 +6,9 @@ use super::super::piece::{Piece, PieceKind};
 use super::super::{Number, number_at};
 use super::{starts_with, word};
 use crate::lexicon::Token;
+use rustc_hash::FxHashSet;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 /// What says a figure that was found, not one that is asked for.
 const SHOWS: &[&str] = &[
@@ -50,8 +52,17 @@ const LONGEST_LEAD: usize = 3;
 /// A requirement with two figures is a fault whatever else its words might be.
 const CUE_WORTH: f32 = 6.0;
 
+/// The first words of all that says what is asked for: few words are one, and each word is asked.
+static LEADS: LazyLock<FxHashSet<&str>> = LazyLock::new(|| {
+    let cues = BEHIND_IT.iter().chain(BEFORE_IT);
+    cues.filter_map(|(_, cue)| cue.first().copied()).collect()
+});
+
 /// *380 off the floor, should be 450*: the figure found and the figure asked for differ.
 pub(super) fn required(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
+    if !LEADS.contains(word(tokens, at)) {
+        return None;
+    }
     let starts = |(_, cue): &&(Bound, &[&str])| starts_with(tokens, at, cue);
     let behind = BEHIND_IT.iter().find(starts).and_then(|(bound, cue)| {
         let asked = last_number(tokens, sentence.start..at).filter(|n| n.tokens.end == at)?;
@@ -316,8 +327,10 @@ const A_HEIGHT: f64 = 100.0;
 
 /// *895 **one end**, 904 **the other***: a figure at each end, and they differ.
 pub(super) fn both_ends(tokens: &[Token], at: usize, sentence: Range<usize>) -> Option<Piece> {
-    let one = word(tokens, at) == "one" && matches!(word(tokens, at + 1), "end" | "side");
-    let first = last_number(tokens, sentence.start..at).filter(|_| one)?;
+    if word(tokens, at) != "one" || !matches!(word(tokens, at + 1), "end" | "side") {
+        return None;
+    }
+    let first = last_number(tokens, sentence.start..at)?;
     let near = at - first.tokens.end <= 3;
     let second = first_number(tokens, at + 2..sentence.end.min(at + 8))?;
     let other = (second.tokens.end..sentence.end.min(second.tokens.end + 4))
