@@ -1,6 +1,7 @@
 //! Items while they are being made: what the sentences so far say of one defect.
 
 use crate::lexicon::{How, TermId};
+use crate::statements::noun::Noun;
 use crate::statements::piece::Piece;
 use std::ops::Range;
 
@@ -25,6 +26,16 @@ impl Named {
             term: piece.term,
             how: piece.how,
             tokens: piece.tokens.clone(),
+        }
+    }
+
+    /// Returns what a noun phrase names, which was heard so.
+    pub(crate) fn with_noun(noun: Noun, how: How) -> Named {
+        Named {
+            text: noun.text,
+            term: noun.term,
+            how,
+            tokens: noun.tokens,
         }
     }
 }

@@ -40,14 +40,9 @@ impl Choice {
     /// Returns what a piece of the sentence names, with its noun phrase.
     pub(crate) fn named(piece: &Piece, noun: Noun) -> Choice {
         Choice {
-            element: Named {
-                text: noun.text,
-                term: noun.term,
-                how: piece.how,
-                tokens: noun.tokens.clone(),
-            },
-            position: noun.position,
-            here: Some(noun.tokens),
+            position: noun.position.clone(),
+            here: Some(noun.tokens.clone()),
+            element: Named::with_noun(noun, piece.how),
             carried: false,
         }
     }

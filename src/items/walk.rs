@@ -366,15 +366,7 @@ impl Walk<'_> {
             self.last = None;
         } else if let Some((piece, noun)) = subject {
             let how = self.reading.pieces[piece].how;
-            self.last = Some((
-                Named {
-                    text: noun.text,
-                    term: noun.term,
-                    how,
-                    tokens: noun.tokens,
-                },
-                index,
-            ));
+            self.last = Some((Named::with_noun(noun, how), index));
         }
     }
 

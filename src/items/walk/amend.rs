@@ -200,12 +200,7 @@ impl Walk<'_> {
         else {
             return false;
         };
-        draft.element = Named {
-            text: noun.text,
-            term: noun.term,
-            how,
-            tokens: noun.tokens,
-        };
+        draft.element = Named::with_noun(noun, how);
         draft.cover(&rest);
         draft
             .reasons

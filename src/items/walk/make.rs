@@ -50,8 +50,9 @@ impl Walk<'_> {
     ) {
         let mut named = Named::of(defect);
         let cause = self.supposes(clause, defect);
+        let lacking = self.is_lacking(defect);
         let draft = &mut self.drafts[draft];
-        if defect.text == MISSING && wants_object(&self.reading.tokens, defect) {
+        if lacking {
             named.text = format!("no {}", choice.element.text);
         } else if (cause
             || choice
@@ -255,15 +256,15 @@ impl Walk<'_> {
                     host.tokens.contains(&at) || class(self.word(at)) == Class::Determiner
                 })
         };
-        let has_got = defect.text == MISSING
-            && wants_object(&self.reading.tokens, defect)
-            && clause.clone().take_while(|&t| t < here.start).any(|t| {
-                matches!(
-                    self.word(t),
-                    "got" | "has" | "have" | "lost" | "missing" | "without" | "it"
-                )
-            });
-        let has_got = has_got || self.none_on_it(defect, here.end, &clause);
+        let lacking = self.is_lacking(defect);
+        let before = clause.clone().take_while(|&t| t < here.start);
+        let says_has_got = before.into_iter().any(|t| {
+            matches!(
+                self.word(t),
+                "got" | "has" | "have" | "lost" | "missing" | "without" | "it"
+            )
+        });
+        let has_got = lacking && (says_has_got || self.is_on_it(here.end, &clause));
         let part_of = choice
             .element
             .term
@@ -293,13 +294,9 @@ impl Walk<'_> {
             fits && !choice.element.text.contains(host.text.as_str())
                 && !host.text.contains(choice.element.text.as_str())
         };
-        let named = |(piece, noun): (usize, Noun)| Named {
-            text: noun.text,
-            term: noun.term,
-            how: self.reading.pieces[piece].how,
-            tokens: noun.tokens,
-        };
-        if let Some(behind) = self.lacks_it(scene, defect, here, &clause) {
+        let named =
+            |(piece, noun): (usize, Noun)| Named::with_noun(noun, self.reading.pieces[piece].how);
+        if let Some(behind) = self.lacks_it(scene, here, &clause).filter(|_| lacking) {
             return Some(named(behind));
         }
         let earlier = scene
@@ -334,29 +331,31 @@ impl Walk<'_> {
     fn lacks_it(
         &self,
         scene: &Scene<'_>,
-        defect: &Piece,
         here: &Range<usize>,
         clause: &Range<usize>,
     ) -> Option<(usize, Noun)> {
         let is_on_things = PUT_ON_THINGS.contains(&self.word(here.end - 1))
             && matches!(self.word(here.end), "on" | "to");
-        let lacking = defect.text == MISSING && wants_object(&self.reading.tokens, defect);
+        if !is_on_things {
+            return None;
+        }
         let behind = here.end..clause.end;
-        let mut things = scene.things().filter(|_| is_on_things && lacking);
-        things.find(|(_, noun)| {
+        scene.things().find(|(_, noun)| {
             behind.contains(&noun.tokens.start) && !position::A_PART.contains(&&*noun.text)
         })
     }
 
     /// *There's no seal **round it***, *no pipe **on the back of it***: what is missing is so of what was spoken of;
     /// `from` is where the words for it end.
-    fn none_on_it(&self, defect: &Piece, from: usize, clause: &Range<usize>) -> bool {
-        let within = from..clause.end.min(from + ON_IT_WITHIN);
-        let of_it = |at: usize| matches!(self.word(at), "it" | "them" | "either");
-        defect.text == MISSING
-            && wants_object(&self.reading.tokens, defect)
-            && class(self.word(from)) == Class::Preposition
-            && within.into_iter().any(of_it)
+    fn is_on_it(&self, from: usize, clause: &Range<usize>) -> bool {
+        let mut within = from..clause.end.min(from + ON_IT_WITHIN);
+        class(self.word(from)) == Class::Preposition
+            && within.any(|at| matches!(self.word(at), "it" | "them" | "either"))
+    }
+
+    /// *no closer*, *hasn't got a closer*: something is missing, and its name stands behind the words that say so.
+    fn is_lacking(&self, defect: &Piece) -> bool {
+        defect.text == MISSING && wants_object(&self.reading.tokens, defect)
     }
 }
 

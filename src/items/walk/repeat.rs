@@ -77,12 +77,7 @@ impl Walk<'_> {
         };
         let tokens = from..scene.sentence.tokens.end;
         let carried = found.is_none();
-        let named = found.map(|(i, noun)| Named {
-            text: noun.text,
-            term: noun.term,
-            how: self.reading.pieces[i].how,
-            tokens: noun.tokens,
-        });
+        let named = found.map(|(i, noun)| Named::with_noun(noun, self.reading.pieces[i].how));
         let mut element = named.unwrap_or(earlier.element);
         let which = self.which_one(scene, again, &tokens);
         // "Kitchen extract grille … same on the utility one": the same thing of another room.

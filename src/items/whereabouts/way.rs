@@ -35,9 +35,7 @@ const STATES: usize = SORTS.len() + 1;
 pub(super) fn likeliest_way(steps: &[Step<'_>]) -> Vec<Option<usize>> {
     let mut best: Vec<[(f32, usize); STATES]> = Vec::with_capacity(steps.len());
     for (at, step) in steps.iter().enumerate() {
-        let came = |at: usize| at == 0 || steps[at - 1].place != steps[at].place;
-        let stays = !came(at);
-        let just_come = at > 0 && came(at - 1);
+        let (stays, just_come) = goes_on(steps, at);
         let before = best.last().copied().unwrap_or_else(|| {
             // The walk begins where it begins.
             let mut first = [(f32::NEG_INFINITY, WITH_THE_WALK); STATES];
@@ -76,9 +74,6 @@ pub(super) fn likeliest_way(steps: &[Step<'_>]) -> Vec<Option<usize>> {
 /// Returns for each sentence how likely each state is, over all ways (the forward-backward algorithm: L. Rabiner, *A
 /// tutorial on hidden Markov models*, Proceedings of the IEEE 77, 1989).
 pub(super) fn likelihoods(steps: &[Step<'_>]) -> Vec<[f32; STATES]> {
-    let changes: Vec<bool> = (0..steps.len())
-        .map(|at| at == 0 || steps[at - 1].place != steps[at].place)
-        .collect();
     // How likely each passage is from one state to another, by whether the walk stays and has just come.
     let passages = [false, true].map(|stays| {
         [false, true].map(|just_come| -> [[f32; STATES]; STATES] {
@@ -86,8 +81,10 @@ pub(super) fn likelihoods(steps: &[Step<'_>]) -> Vec<[f32; STATES]> {
             std::array::from_fn(|from| std::array::from_fn(|to| passage(from, to)))
         })
     });
-    let passages =
-        |at: usize| &passages[usize::from(!changes[at])][usize::from(at > 0 && changes[at - 1])];
+    let passages = |at: usize| {
+        let (stays, just_come) = goes_on(steps, at);
+        &passages[usize::from(stays)][usize::from(just_come)]
+    };
     let seen: Vec<[f32; STATES]> = steps
         .iter()
         .map(|step| {
@@ -124,6 +121,12 @@ pub(super) fn likelihoods(steps: &[Step<'_>]) -> Vec<[f32; STATES]> {
         after = scaled(passages(at).each_ref().map(likely));
     }
     out
+}
+
+/// Returns whether the walk stays where it is with a step, and whether it had just come there with the one before.
+fn goes_on(steps: &[Step<'_>], at: usize) -> (bool, bool) {
+    let came = |at: usize| at == 0 || steps[at - 1].place != steps[at].place;
+    (!came(at), at > 0 && came(at - 1))
 }
 
 /// What it costs to go from one state to another; `stays` tells that the walk does not go on meanwhile, `just_come` that
